@@ -1,0 +1,47 @@
+package finding
+
+import "fmt"
+
+// Nearest is the candidate that differs least from name, when it is near
+// enough to be a slip of the pen, otherwise "". Of equals the first wins.
+func Nearest(name string, candidates []string) string {
+	best, found := len([]rune(name))/3+2, ""
+	for _, c := range candidates {
+		if d := distance([]rune(name), []rune(c)); d < best {
+			best, found = d, c
+		}
+	}
+	return found
+}
+
+// DidYouMean is a fix that names the nearest candidate, or "" without one.
+func DidYouMean(name string, candidates []string) string {
+	if near := Nearest(name, candidates); near != "" {
+		return fmt.Sprintf("did you mean %s?", near)
+	}
+	return ""
+}
+
+// distance counts the insertions, deletions, replacements and exchanges of
+// neighbours that turn a into b (optimal string alignment).
+func distance(a, b []rune) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
+}
