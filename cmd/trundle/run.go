@@ -1,0 +1,117 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"trundle/console/finding"
+)
+
+// What the process ends with.
+const (
+	exitGood        = 0   // it ran, and the answer is good
+	exitBad         = 1   // it ran, and the answer is bad
+	exitFailed      = 2   // it could not run
+	exitInterrupted = 130 // Ctrl-C
+)
+
+// errBad is returned by a command that ran, has printed its answer, and whose
+// answer is bad.
+var errBad = errors.New("the answer is bad")
+
+// run is the whole program but for the process: it returns the exit code.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	root := rootCommand()
+	root.SetArgs(args)
+	root.SetIn(stdin)
+	root.SetOut(stdout)
+	root.SetErr(stderr)
+	ran, err := root.ExecuteC()
+	switch {
+	case err == nil:
+		return exitGood
+	case errors.Is(err, errBad):
+		return exitBad
+	}
+	complain(stderr, err, ran.CommandPath())
+	return exitFailed
+}
+
+func rootCommand() *cobra.Command {
+	root := &cobra.Command{
+		Use:   "trundle",
+		Short: "Simulate a pipe-organ console, and prove its relay and wiring before anyone solders",
+		Long: `Trundle reads an instrument file, resolves which pipes sound for any keys and
+stops, and proves a relay design and its wiring against the instrument.`,
+		Example: `  trundle demo
+  trundle check organ.yaml --relay relay.yaml
+  trundle sound organ.yaml --draw great-principal-8 --play great:C4,E4,G4`,
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return cmd.Help()
+			}
+			return noCommand(cmd, args[0])
+		},
+	}
+	root.SetFlagErrorFunc(flagError)
+	root.SetHelpCommand(helpCommand())
+	root.AddCommand(versionCommand())
+	root.InitDefaultCompletionCmd()
+	completion, _, _ := root.Find([]string{"completion"})
+	completion.Example = "  source <(trundle completion bash)"
+	for _, shell := range completion.Commands() {
+		shell.Example = "  trundle completion " + shell.Name() + " --help"
+	}
+	return root
+}
+
+// helpCommand is `trundle help COMMAND`, which unlike the one that comes with
+// cobra refuses a command that does not exist.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:     "help [COMMAND]",
+		Short:   "Say what a command does",
+		Example: "  trundle help check",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			asked, rest, err := cmd.Root().Find(args)
+			if err == nil && len(rest) == 0 {
+				return asked.Help()
+			}
+			return noCommand(cmd.Root(), strings.Join(args, " "))
+		},
+	}
+}
+
+// noCommand complains of a command that does not exist.
+func noCommand(root *cobra.Command, name string) error {
+	var names []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	return complaint{problem: "no command " + name, fix: finding.DidYouMean(name, names)}
+}
+
+// flagError says what is wrong with a flag; flags after the name of a command
+// that does not exist are not what is wrong.
+func flagError(cmd *cobra.Command, err error) error {
+	if cmd == cmd.Root() && cmd.Flags().NArg() > 0 {
+		return noCommand(cmd, cmd.Flags().Arg(0))
+	}
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) || len(unknown.GetSpecifiedName()) == 1 {
+		return err
+	}
+	var names []string
+	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
+	name := "--" + unknown.GetSpecifiedName()
+	return complaint{"no flag " + name, finding.DidYouMean(name, names)}
+}

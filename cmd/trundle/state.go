@@ -1,0 +1,186 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+// stateFlags are the flags that say what is drawn and held.
+type stateFlags struct {
+	draw, play           []string
+	crescendo, transpose int
+	tutti                bool
+}
+
+func addStateFlags(cmd *cobra.Command) *stateFlags {
+	f := &stateFlags{}
+	flags := cmd.Flags()
+	flags.StringArrayVar(&f.draw, "draw", nil, "draw these stops and other controls: `IDS` with commas between them")
+	flags.StringArrayVar(&f.play, "play", nil, "hold `KEYS` of one keyboard, like great:C4,E4; C4:2 is pressed to its second touch")
+	flags.IntVar(&f.crescendo, "crescendo", 0, "open the crescendo to stage `N`")
+	flags.BoolVar(&f.tutti, "tutti", false, "put the tutti on")
+	flags.IntVar(&f.transpose, "transpose", 0, "shift the keys by `N` semitones")
+	return f
+}
+
+// state is what the flags ask of an instrument, or everything in them that it
+// does not have.
+func (f *stateFlags) state(in *console.Instrument) (console.State, error) {
+	drawn, wrong := f.drawn(in)
+	s := console.State{Drawn: drawn, Stage: f.crescendo, Tutti: f.tutti, Transpose: f.transpose}
+	for _, text := range f.play {
+		held, err := parsePlay(in, text)
+		s.Held, wrong = append(s.Held, held...), append(wrong, err)
+	}
+	s.Held = deepest(s.Held)
+	wrong = append(wrong, f.checkCrescendo(in), f.checkTranspose(in))
+	if f.tutti && len(in.Tutti.Adds) == 0 {
+		wrong = append(wrong, fmt.Errorf("--tutti: %s has no tutti", in.File))
+	}
+	return s, errors.Join(wrong...)
+}
+
+func (f *stateFlags) drawn(in *console.Instrument) (drawn []bool, wrong []error) {
+	drawn = make([]bool, len(in.Controls))
+	for _, list := range f.draw {
+		for id := range strings.SplitSeq(list, ",") {
+			c, err := findControl(in, strings.TrimSpace(id))
+			if err != nil {
+				wrong = append(wrong, err)
+				continue
+			}
+			drawn[c] = true
+		}
+	}
+	return drawn, wrong
+}
+
+func findControl(in *console.Instrument, id string) (int, error) {
+	ids := make([]string, len(in.Controls))
+	for c, control := range in.Controls {
+		if control.ID == id {
+			return c, nil
+		}
+		ids[c] = control.ID
+	}
+	return 0, complaint{fmt.Sprintf("--draw: no stop, coupler or other control %q", id), finding.DidYouMean(id, ids)}
+}
+
+// parsePlay reads keys held on one keyboard: great:C4,E4:2.
+func parsePlay(in *console.Instrument, text string) ([]console.Held, error) {
+	id, keys, found := strings.Cut(text, ":")
+	if !found {
+		return nil, complaint{fmt.Sprintf("--play: %q names no keys", text), "write it like great:C4,E4"}
+	}
+	keyboard, err := findKeyboard(in, strings.TrimSpace(id))
+	if err != nil {
+		return nil, err
+	}
+	var held []console.Held
+	var wrong []error
+	for key := range strings.SplitSeq(keys, ",") {
+		h, err := parseKey(in.Keyboards[keyboard], key)
+		if err != nil {
+			wrong = append(wrong, fmt.Errorf("--play: %w", err))
+			continue
+		}
+		h.Keyboard = keyboard
+		held = append(held, h)
+	}
+	return held, errors.Join(wrong...)
+}
+
+func findKeyboard(in *console.Instrument, id string) (int, error) {
+	ids := make([]string, len(in.Keyboards))
+	for k, keyboard := range in.Keyboards {
+		if keyboard.ID == id {
+			return k, nil
+		}
+		ids[k] = keyboard.ID
+	}
+	fix := finding.DidYouMean(id, ids)
+	if fix == "" {
+		fix = "the keyboards are " + strings.Join(ids, ", ")
+	}
+	return 0, complaint{fmt.Sprintf("--play: no keyboard %q", id), fix}
+}
+
+// parseKey reads one key, with :2 behind it when it goes to its second touch.
+func parseKey(keyboard console.Keyboard, text string) (console.Held, error) {
+	name, touch, deep := strings.Cut(text, ":")
+	note, err := console.ParseNote(name)
+	if err != nil {
+		return console.Held{}, err
+	}
+	switch {
+	case !keyboard.Keys.Has(note):
+		return console.Held{}, complaint{
+			fmt.Sprintf("%s has no key %v", keyboard.ID, note), fmt.Sprintf("its keys are %v", keyboard.Keys)}
+	case deep && touch != "2":
+		return console.Held{}, complaint{fmt.Sprintf("%q is no touch", touch), "only the second, :2, is ever written"}
+	case deep && keyboard.Touches < 2:
+		return console.Held{}, complaint{keyboard.ID + " has no second touch", fmt.Sprintf("play %v", note)}
+	}
+	return console.Held{Key: console.Key{Note: note}, Deep: deep}, nil
+}
+
+// deepest is held with every key once, as deep as it is pressed anywhere.
+func deepest(held []console.Held) []console.Held {
+	at := make(map[console.Key]int, len(held))
+	var once []console.Held
+	for _, h := range held {
+		i, seen := at[h.Key]
+		if !seen {
+			at[h.Key] = len(once)
+			once = append(once, h)
+			continue
+		}
+		once[i].Deep = once[i].Deep || h.Deep
+	}
+	return once
+}
+
+func (f *stateFlags) checkCrescendo(in *console.Instrument) error {
+	stages := 0
+	if len(in.Crescendo) > 0 {
+		stages = len(in.Crescendo[0].Stages)
+	}
+	switch {
+	case f.crescendo == 0:
+		return nil
+	case stages == 0:
+		return fmt.Errorf("--crescendo: %s has no crescendo", in.File)
+	case f.crescendo < 0 || f.crescendo > stages:
+		return fmt.Errorf("--crescendo: no stage %d; the stages are 0..%d", f.crescendo, stages)
+	}
+	return nil
+}
+
+func (f *stateFlags) checkTranspose(in *console.Instrument) error {
+	reach := in.Transposer
+	switch {
+	case f.transpose == 0:
+		return nil
+	case reach == console.Reach{}:
+		return fmt.Errorf("--transpose: %s has no transposer", in.File)
+	case f.transpose < reach.Low || f.transpose > reach.High:
+		return fmt.Errorf("--transpose: %s semitones is too far; the transposer reaches %s..%s",
+			signed(f.transpose), signed(reach.Low), signed(reach.High))
+	}
+	return nil
+}
+
+// signed is a shift as it is written: +2, -12, 0.
+func signed(n int) string {
+	if n > 0 {
+		return "+" + strconv.Itoa(n)
+	}
+	return strconv.Itoa(n)
+}
