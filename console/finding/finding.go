@@ -65,12 +65,13 @@ const (
 	NoMeaning   = "no-meaning"   // syntax, unknown field, bad note, footage or range
 	UnknownID   = "unknown-id"   // a name that nothing carries
 	DuplicateID = "duplicate-id" // one name for two things
+	OtherFormat = "other-format" // `format` is not 1: no command can read the file
 )
 
 // Broken reports whether any of the findings leaves its file without meaning.
 func Broken(list []Finding) bool {
 	return slices.ContainsFunc(list, func(f Finding) bool {
-		return f.Rule == NoMeaning || f.Rule == UnknownID || f.Rule == DuplicateID
+		return f.Rule == NoMeaning || f.Rule == UnknownID || f.Rule == DuplicateID || f.Rule == OtherFormat
 	})
 }
 
