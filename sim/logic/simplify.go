@@ -1,0 +1,251 @@
+package logic
+
+import (
+	"cmp"
+	"slices"
+)
+
+// Simplify is the same network with the same nodes, each with fewer or
+// shorter terms: constants are carried through, a node that is only another
+// node is replaced by it, what is passed on without a condition is taken from
+// where it comes, and a term that another one covers goes. Two networks that
+// say the same thing by another route tend to become the same.
+//
+// levels are those of w.
+func (w *Network) Simplify() *Network {
+	s := &simplifier{old: w, new: New(w.Vars), value: w.constants()}
+	s.new.terms = make([][]Term, w.Len())
+	for n := Node(w.Vars); int(n) < w.Len(); n++ {
+		s.new.terms[n] = s.closed(n)
+	}
+	for range 8 { // each pass may open the way for another; what is left is still right
+		if !s.substitute() {
+			break
+		}
+	}
+	return s.new
+}
+
+// truth is what is known of a node whatever the variables are.
+type truth int8
+
+const (
+	varies truth = iota
+	never
+	always
+)
+
+// constants finds nodes that are the same in every state: those that nothing
+// supports, and those that hold without any variable.
+func (w *Network) constants() []truth {
+	value := make([]truth, w.Len())
+	_, order := w.groups()
+	for changed := true; changed; {
+		changed = false
+		possible := w.least(order, true, func(n Node) bool { return value[n] == always })
+		certain := w.least(order, false, func(n Node) bool { return value[n] != never })
+		for n := Node(w.Vars); int(n) < w.Len(); n++ {
+			if value[n] != varies {
+				continue
+			}
+			if !possible[n] {
+				value[n], changed = never, true
+			} else if certain[n] {
+				value[n], changed = always, true
+			}
+		}
+	}
+	return value
+}
+
+// least is the least solution in which all variables are as given and a term
+// fails when one of its None is blocked. order is that of groups.
+func (w *Network) least(order [][]Node, variables bool, blocked func(Node) bool) []bool {
+	value := make([]bool, w.Len())
+	for n := range Node(w.Vars) {
+		value[n] = variables
+	}
+	holds := func(t Term) bool {
+		return !slices.ContainsFunc(t.None, blocked) && !slices.ContainsFunc(t.All, func(m Node) bool { return !value[m] })
+	}
+	for _, group := range order {
+		for changed := true; changed; {
+			changed = false
+			for _, n := range group {
+				if !value[n] && slices.ContainsFunc(w.terms[n], holds) {
+					value[n], changed = true, len(group) > 1
+				}
+			}
+		}
+	}
+	return value
+}
+
+type simplifier struct {
+	old, new *Network
+	value    []truth
+	all      []Node // scratch
+	none     []Node
+}
+
+// clean is a term without constants; false when it can never hold.
+func (s *simplifier) clean(t Term) (Term, bool) {
+	s.all, s.none = s.all[:0], s.none[:0]
+	for _, n := range t.All {
+		switch s.value[n] {
+		case never:
+			return Term{}, false
+		case varies:
+			s.all = append(s.all, n)
+		}
+	}
+	for _, n := range t.None {
+		switch s.value[n] {
+		case always:
+			return Term{}, false
+		case varies:
+			s.none = append(s.none, n)
+		}
+	}
+	if !disjoint(s.all, s.none) {
+		return Term{}, false
+	}
+	if len(s.all) == len(t.All) && len(s.none) == len(t.None) {
+		return t, true
+	}
+	return Term{s.new.keep(s.all), s.new.keep(s.none)}, true
+}
+
+// closed are the terms of n and of every node that is passed on to it without
+// a condition, straight or through others.
+func (s *simplifier) closed(n Node) []Term {
+	if s.value[n] == never {
+		return nil
+	}
+	if s.value[n] == always {
+		return []Term{{}}
+	}
+	var terms []Term
+	seen := []Node{n}
+	for i := 0; i < len(seen); i++ {
+		for _, t := range s.old.terms[seen[i]] {
+			t, ok := s.clean(t)
+			if !ok || slices.Contains(t.All, n) { // n cannot help to hold itself
+				continue
+			}
+			if len(t.All) == 1 && len(t.None) == 0 && !s.old.IsVar(t.All[0]) {
+				if !slices.Contains(seen, t.All[0]) {
+					seen = append(seen, t.All[0])
+				}
+				continue
+			}
+			terms = append(terms, t)
+		}
+	}
+	return irredundant(terms)
+}
+
+// substitute puts single terms where the nodes that have them stand, and
+// reports whether anything changed.
+func (s *simplifier) substitute() bool {
+	changed := false
+	for n := Node(s.new.Vars); int(n) < s.new.Len(); n++ {
+		terms := s.new.terms[n]
+		touched := false
+		for _, t := range terms {
+			touched = touched || slices.ContainsFunc(t.All, s.single) || slices.ContainsFunc(t.None, s.choice)
+		}
+		if !touched {
+			continue
+		}
+		changed = true
+		fresh := make([]Term, 0, len(terms))
+		for _, t := range terms {
+			if t, ok := s.expand(t); ok {
+				fresh = append(fresh, t)
+			}
+		}
+		s.new.terms[n] = irredundant(fresh)
+	}
+	return changed
+}
+
+// single reports whether n has just one term, which can stand for it.
+func (s *simplifier) single(n Node) bool {
+	return !s.new.IsVar(n) && len(s.new.terms[n]) <= 1
+}
+
+// choice reports whether n is a plain OR of nodes, so that none of it holds
+// when none of them does; or a single negation.
+func (s *simplifier) choice(n Node) bool {
+	if s.new.IsVar(n) {
+		return false
+	}
+	terms := s.new.terms[n]
+	if len(terms) == 1 && len(terms[0].All) == 0 && len(terms[0].None) == 1 {
+		return true
+	}
+	for _, t := range terms {
+		if len(t.All) != 1 || len(t.None) != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// expand is t with single nodes and choices replaced by what they stand for;
+// false when it can then never hold.
+func (s *simplifier) expand(t Term) (Term, bool) {
+	var all, none []Node
+	for _, n := range t.All {
+		if !s.single(n) {
+			all = append(all, n)
+			continue
+		}
+		if len(s.new.terms[n]) == 0 {
+			return Term{}, false
+		}
+		all = append(all, s.new.terms[n][0].All...)
+		none = append(none, s.new.terms[n][0].None...)
+	}
+	for _, n := range t.None {
+		if !s.choice(n) {
+			none = append(none, n)
+			continue
+		}
+		for _, c := range s.new.terms[n] {
+			if len(c.All) == 0 { // a negation of a negation
+				all = append(all, c.None...)
+			} else {
+				none = append(none, c.All...)
+			}
+		}
+	}
+	fresh := Term{s.new.keep(all), s.new.keep(none)}
+	return fresh, disjoint(fresh.All, fresh.None)
+}
+
+// irredundant is the terms in order, without those that another covers.
+func irredundant(terms []Term) []Term {
+	if len(terms) < 2 {
+		return terms
+	}
+	slices.SortFunc(terms, func(a, b Term) int {
+		return cmp.Or(cmp.Compare(len(a.All)+len(a.None), len(b.All)+len(b.None)),
+			slices.Compare(a.All, b.All), slices.Compare(a.None, b.None))
+	})
+	terms = slices.CompactFunc(terms, func(a, b Term) bool {
+		return slices.Equal(a.All, b.All) && slices.Equal(a.None, b.None)
+	})
+	const many = 64 // beyond this many terms only equal ones are dropped
+	if len(terms) > many {
+		return terms
+	}
+	kept := terms[:0]
+	for _, t := range terms {
+		if !slices.ContainsFunc(kept, func(k Term) bool { return within(k.All, t.All) && within(k.None, t.None) }) {
+			kept = append(kept, t)
+		}
+	}
+	return kept
+}
