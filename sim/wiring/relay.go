@@ -3,15 +3,20 @@
 package wiring
 
 import (
+	"fmt"
+
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/console/yamldoc"
+	"trundle/sim/table"
 )
 
 // Relay is a relay design with its wiring, with every name resolved against
 // one instrument. Slices keep the order of the files.
 type Relay struct {
 	File       string
-	Instrument string // the instrument file it names, "" when it names none
+	Instrument string // path of the instrument file it names, "" when it names none
+	At         Places
 
 	Boards []Board
 	Strips []Strip
@@ -22,6 +27,15 @@ type Relay struct {
 	Joins   []Join
 	Switch  []Switch // the relay's own table, or the one derived from the plan
 	Derived bool     // Switch was derived
+
+	// What later readers read: supplies, returns, magnets, links, places and
+	// waivers, as they stand in the file; nil where the file has none.
+	Sections map[string]*yamldoc.Node
+}
+
+// Places are where the relay file says what.
+type Places struct {
+	Instrument, Wiring, Wired, Switching finding.Place
 }
 
 // Soldered is the wiring that is really there: Wired, or the plan without it.
@@ -46,6 +60,8 @@ type Board struct {
 	Direction Direction
 	Pins      int
 	At        finding.Place
+
+	Node *yamldoc.Node // the whole entry, for its amps-per-pin, supply, fuse, switches, drop and scan
 }
 
 // Strip is a terminal strip, with terminals 1 to Pins.
@@ -60,6 +76,22 @@ type Strip struct {
 type Terminal struct {
 	On  int // index into Boards, or len(Boards) + index into Strips
 	Pin int // from 1
+}
+
+// pins is how many terminals a board or strip has, by Terminal.On.
+func (r *Relay) pins(on int) int {
+	if on < len(r.Boards) {
+		return r.Boards[on].Pins
+	}
+	return r.Strips[on-len(r.Boards)].Pins
+}
+
+// Name is a terminal as files and findings write it: X3.14.
+func (r *Relay) Name(t Terminal) string {
+	if t.On < len(r.Boards) {
+		return fmt.Sprintf("%s.%d", r.Boards[t.On].ID, t.Pin)
+	}
+	return fmt.Sprintf("%s.%d", r.Strips[t.On-len(r.Boards)].ID, t.Pin)
 }
 
 // Kind is what a wiring row hangs on its pins.
@@ -99,31 +131,47 @@ const (
 
 // Row is one row of the wiring: a run of pins and what hangs on each.
 type Row struct {
-	At    finding.Place            // column of the first cell
-	Cells map[string]finding.Place // by column name, for findings
+	At    finding.Place // of the first cell
+	Cells table.Row     // by Column, for the places of findings
 	Pins  []Terminal
-	Kind  Kind
+	Kind  Kind   // as written
 	Item  string // as written
-	Items []Item // one a pin, as far as both reach; nil for kinds without items
+	Items []Item // one a pin, as far as both reach
 	Notes string // as written
 	Cable string
 	Wires []int // one a pin; nil when not given
 	Group string
 }
 
+// given reports whether the console gives it and the relay reads it.
+func (k Kind) given() bool {
+	switch k {
+	case KeyKind, Key2Kind, StopKind, CouplerKind, ControlKind, ButtonKind, StageKind, ShoeKind:
+		return true
+	}
+	return false
+}
+
 // Item is one thing that hangs on a pin. It is comparable: two equal items
-// are the same thing.
+// are the same thing. Kinds that name no thing of the instrument (row, column,
+// common, return, feed, blower, spare) are items that are all alike.
 type Item struct {
-	Kind  Kind // key, key-2, control (for every control's contact), button, stage, shoe; note, action, action-on, action-off, valve, ...
-	Index int  // keyboard; control; button; shoe; chest of a note; rank of an action or valve; box of a shade
-	Of    int  // division of a note or an action where the chest plays several, else console.None
-	Note  int  // key or note (MIDI number), valve number, stage; 0 where there is none
+	Kind Kind // control for the contact of every control; ventil and tremulant are their magnets
+
+	// Index is a keyboard (key, key-2), a control (control, knob-on, knob-off,
+	// ventil, tremulant, lamp), a button (button; lamp: len(Controls) + button),
+	// a sequence of the crescendo (stage: None for any), a shoe, a chest (note),
+	// a rank (action, action-on, action-off, valve) or a box (shade).
+	Index int
+	Of    int // division of a note or an action where several are played there, else console.None
+	Note  int // key or note (MIDI number), valve number, stage; 0 where there is none
 }
 
 // Join joins runs of terminals by a leg of cable.
 type Join struct {
 	At       finding.Place
-	From, To []Terminal // of one length, as far as both reach
+	Cells    table.Row
+	From, To []Terminal // joined one by one, as far as both reach
 	Cable    string
 	Wires    []int
 }
@@ -149,7 +197,7 @@ const (
 // Switch is one row of the relay's own table.
 type Switch struct {
 	At      finding.Place
-	Cells   map[string]finding.Place
+	Cells   table.Row // nil when derived
 	Kind    SwitchKind
 	Line    string         // "" for a read of a control label and a drive without a line
 	Notes   []console.Note // of Line

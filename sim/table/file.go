@@ -1,0 +1,114 @@
+package table
+
+import (
+	"encoding/binary"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
+
+	"trundle/console/finding"
+)
+
+// MaxBytes is the size of the largest file that is read.
+const MaxBytes = 64 << 20
+
+// Read reads the CSV file at path. The table is nil when there is no text to
+// read at all.
+func Read(path string, want []Column) (*Table, []finding.Finding) {
+	data, message, fix := load(path)
+	if message == "" {
+		return decodeAndParse(path, data, want)
+	}
+	return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error,
+		Place: finding.Place{File: path}, Message: message, Fix: fix}}
+}
+
+func load(path string) (data []byte, message, fix string) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, "cannot be read: " + reason(err), "check its name and whether you may read it"
+	}
+	defer f.Close()
+	if info, err := f.Stat(); err == nil && info.IsDir() {
+		return nil, "is a directory, not a table", "name a CSV file in it"
+	}
+	data, err = io.ReadAll(io.LimitReader(f, MaxBytes+1))
+	switch {
+	case err != nil:
+		return nil, "cannot be read: " + reason(err), "check its name and whether you may read it"
+	case len(data) > MaxBytes:
+		return nil, "is larger than 64 MB", "divide it into several files"
+	}
+	return data, "", ""
+}
+
+// reason is what the system said, without the path that the place gives already.
+func reason(err error) string {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		err = at.Err
+	}
+	return err.Error()
+}
+
+func decodeAndParse(file string, data []byte, want []Column) (*Table, []finding.Finding) {
+	text := decode(data)
+	refuse := func(p finding.Place, message string) (*Table, []finding.Finding) {
+		return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error, Place: p, Message: message,
+			Fix: "save the sheet as CSV in UTF-8"}}
+	}
+	if strings.IndexByte(text, 0) >= 0 {
+		return refuse(finding.Place{File: file}, "is not text")
+	}
+	if !utf8.ValidString(text) {
+		line, column := invalidAt(text)
+		return refuse(finding.Place{File: file, Line: line, Column: column}, "the text is not UTF-8 here")
+	}
+	return Parse(file, text, want)
+}
+
+// decode takes off a byte-order mark, and reads UTF-16 where it says so.
+func decode(data []byte) string {
+	switch {
+	case len(data) >= 3 && string(data[:3]) == "\xef\xbb\xbf":
+		return string(data[3:])
+	case len(data) >= 2 && string(data[:2]) == "\xff\xfe":
+		return decodeUTF16(data[2:], binary.LittleEndian)
+	case len(data) >= 2 && string(data[:2]) == "\xfe\xff":
+		return decodeUTF16(data[2:], binary.BigEndian)
+	}
+	return string(data)
+}
+
+// decodeUTF16 reads UTF-16; an odd last byte becomes a byte that is no text.
+func decodeUTF16(data []byte, order binary.ByteOrder) string {
+	units := make([]uint16, len(data)/2)
+	for i := range units {
+		units[i] = order.Uint16(data[2*i:])
+	}
+	text := string(utf16.Decode(units))
+	if len(data)%2 == 1 {
+		text += "\xff"
+	}
+	return text
+}
+
+// invalidAt is the line and column of the first byte that is no UTF-8.
+func invalidAt(text string) (line, column int) {
+	line, column = 1, 1
+	for i, r := range text {
+		if r == utf8.RuneError {
+			if _, size := utf8.DecodeRuneInString(text[i:]); size == 1 {
+				break
+			}
+		}
+		if column++; r == '\n' {
+			line, column = line+1, 1
+		}
+	}
+	return line, column
+}

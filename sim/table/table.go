@@ -1,0 +1,144 @@
+// Package table reads the tables that wiring and switching are written in:
+// columns found by the names of a header row, in any order, and rows whose
+// cells remember where they stand. Every row is kept or named in a finding.
+package table
+
+import (
+	"fmt"
+	"strings"
+
+	"trundle/console/finding"
+)
+
+// Table is a sheet of cells under known columns.
+type Table struct {
+	File string
+	Rows []Row
+}
+
+// Row is one row of a table: its cells in the order of the columns that the
+// reader asked for, whatever their order in the file.
+type Row []Cell
+
+// Cell is one cell: its text without blanks around it, and its place, line
+// and column from 1, in characters. A cell that the row does not reach, or
+// whose column the file does not have, is empty and stands at the row's first.
+type Cell struct {
+	Text         string
+	Line, Column int
+}
+
+// Place is where a cell stands.
+func (t *Table) Place(c Cell) finding.Place {
+	return finding.Place{File: t.File, Line: c.Line, Column: c.Column}
+}
+
+// Column is a column that a table may have.
+type Column struct {
+	Name     string
+	Required bool
+	Of       string // of two columns of one name: the column that this one follows
+}
+
+// header says, for each column of a file in turn, which wanted column it is,
+// or none.
+type header []int
+
+const none = -1
+
+// readHeader matches the cells of a header row to the wanted columns.
+func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Finding) {
+	var found []finding.Finding
+	h := make(header, len(cells))
+	seen := make([]bool, len(want))
+	owner := ""
+	for i, c := range cells {
+		name := strings.ToLower(c.Text)
+		h[i] = match(want, name, owner)
+		switch {
+		case name == "":
+			h[i] = none
+		case h[i] == none:
+			found = append(found, t.refuse(c, fmt.Sprintf("unknown column %q", c.Text), suggest(want, name)))
+		case seen[h[i]]:
+			found = append(found, t.refuse(c, fmt.Sprintf("the column %s stands twice", name), "keep one of them"))
+			h[i] = none
+		default:
+			seen[h[i]] = true
+		}
+		if owns(want, name) {
+			owner = name
+		}
+	}
+	for i, w := range want {
+		if w.Required && !seen[i] {
+			name := w.Name
+			if w.Of != "" {
+				name += " after " + w.Of
+			}
+			found = append(found, t.refuse(cells[0], fmt.Sprintf("the column %s is missing", name), "the first row names the columns: "+names(want)))
+		}
+	}
+	return h, found
+}
+
+func match(want []Column, name, owner string) int {
+	for i, w := range want {
+		if w.Name == name && (w.Of == "" || w.Of == owner) {
+			return i
+		}
+	}
+	return none
+}
+
+// owns reports whether some column is told apart by following this one.
+func owns(want []Column, name string) bool {
+	for _, w := range want {
+		if w.Of == name && name != "" {
+			return true
+		}
+	}
+	return false
+}
+
+func suggest(want []Column, name string) string {
+	var known []string
+	for _, w := range want {
+		known = append(known, w.Name)
+	}
+	if fix := finding.DidYouMean(name, known); fix != "" {
+		return fix
+	}
+	return "the columns are " + names(want)
+}
+
+func names(want []Column) string {
+	var list []string
+	for _, w := range want {
+		list = append(list, w.Name)
+	}
+	return strings.Join(list, ",")
+}
+
+// add puts one row of the file under the wanted columns.
+func (t *Table) add(h header, width int, cells []Cell) []finding.Finding {
+	var found []finding.Finding
+	row := make(Row, width)
+	for i := range row {
+		row[i].Line, row[i].Column = cells[0].Line, cells[0].Column
+	}
+	for i, c := range cells {
+		switch {
+		case i < len(h) && h[i] != none:
+			row[h[i]] = c
+		case c.Text != "":
+			found = append(found, t.refuse(c, fmt.Sprintf("%q stands under no column", c.Text), "name its column in the first row, or take the cell out"))
+		}
+	}
+	t.Rows = append(t.Rows, row)
+	return found
+}
+
+func (t *Table) refuse(c Cell, message, fix string) finding.Finding {
+	return finding.Finding{Rule: finding.NoMeaning, Severity: finding.Error, Place: t.Place(c), Message: message, Fix: fix}
+}
