@@ -1,0 +1,192 @@
+package console_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"trundle/console"
+	"trundle/console/plain"
+	"trundle/sim/gen"
+)
+
+// played is a Sounding under test beside the state that it should be in.
+type played struct {
+	in       *console.Instrument
+	sounding *console.Sounding
+	depth    map[console.Key]int // contacts made
+	state    console.State
+	open     []bool // as Apply has told so far
+}
+
+func newPlayed(in *console.Instrument) *played {
+	return &played{in, console.NewSounding(in), map[console.Key]int{}, console.State{Drawn: make([]bool, len(in.Controls))},
+		make([]bool, in.Valves)}
+}
+
+func (p *played) key(k console.Key, depth int) console.Change {
+	p.depth[k] = depth
+	switch depth {
+	case 0:
+		return console.KeyUp(k)
+	case 1:
+		return console.KeyDown(k)
+	}
+	return console.KeyDeep(k)
+}
+
+func (p *played) turn(control int, on bool) console.Change {
+	p.state.Drawn[control] = on
+	if on {
+		return console.TurnOn(control)
+	}
+	return console.TurnOff(control)
+}
+
+func (p *played) transpose(semitones int) console.Change {
+	p.state.Transpose = semitones
+	return console.TransposeTo(semitones)
+}
+
+// change draws one change of any kind, most often a key.
+func (p *played) change(t *rapid.T) console.Change {
+	switch rapid.IntRange(0, 19).Draw(t, "kind") {
+	default:
+		m := rapid.IntRange(0, len(p.in.Keyboards)-1).Draw(t, "keyboard")
+		keys := p.in.Keyboards[m].Keys
+		n := rapid.IntRange(int(keys.From), int(keys.To)).Draw(t, "key")
+		return p.key(console.Key{Keyboard: m, Note: console.Note(n)}, rapid.IntRange(0, 2).Draw(t, "depth"))
+	case 0, 1, 2, 3, 4, 5, 6, 7, 8:
+		control := rapid.IntRange(0, len(p.in.Controls)-1).Draw(t, "control")
+		return p.turn(control, rapid.IntRange(0, 2).Draw(t, "on") > 0)
+	case 9:
+		return p.transpose(rapid.IntRange(-14, 14).Draw(t, "semitones"))
+	}
+}
+
+// apply makes the changes as one and compares all that can be asked with what
+// console/plain says.
+func (p *played) apply(t require.TestingT, changes ...console.Change) {
+	before := p.speaking()
+	changed := p.sounding.Apply(changes...)
+
+	p.state.Held = nil
+	for k, depth := range p.depth {
+		if depth > 0 {
+			p.state.Held = append(p.state.Held, console.Held{Key: k, Deep: depth == 2})
+		}
+	}
+	open, speaks := plain.Open(p.in, p.state), plain.Speaks(p.in, p.state)
+	count := 0
+	for v := range open {
+		require.Equal(t, open[v], p.sounding.Open(v), "valve %d open", v)
+		require.Equal(t, speaks[v], p.sounding.Speaks(v), "valve %d speaks", v)
+		if open[v] {
+			count++
+		}
+	}
+	require.Equal(t, count, p.sounding.OpenCount())
+	lines, _ := plain.Lines(p.in, p.state)
+	for d, line := range lines {
+		for n := console.LowestNote; n <= console.HighestNote; n++ {
+			require.Equal(t, line[n], p.sounding.Line(d, n), "line of division %d, %s", d, n)
+		}
+	}
+
+	var differ []int
+	for v := range open {
+		if open[v] != p.open[v] || speaks[v] != before[v] {
+			differ = append(differ, v)
+		}
+	}
+	p.open = open
+	require.ElementsMatch(t, differ, changed, "what Apply says has changed")
+}
+
+func (p *played) speaking() []bool {
+	speaks := make([]bool, p.in.Valves)
+	for v := range speaks {
+		speaks[v] = p.sounding.Speaks(v)
+	}
+	return speaks
+}
+
+// spiced is a generated instrument with more of what generated ones have
+// rarely: second touches, transfers between keyboards of any compass, divides
+// and unison offs of every division.
+func spiced(t *rapid.T, in *console.Instrument) *console.Instrument {
+	odds := func(n int) bool { return rapid.IntRange(1, n).Draw(t, "odds") == 1 }
+	control := func(kind console.ControlKind, index int) int {
+		in.Controls = append(in.Controls, console.Control{Kind: kind, Index: index})
+		return len(in.Controls) - 1
+	}
+	if odds(3) {
+		for m := range in.Keyboards {
+			in.Keyboards[m].Touches = rapid.IntRange(1, 2).Draw(t, "touches")
+		}
+		for i := range in.Couplers {
+			in.Couplers[i].Touch = rapid.IntRange(1, 2).Draw(t, "touch of a coupler")
+		}
+		for i := range in.Stops {
+			in.Stops[i].Touch = rapid.IntRange(1, 2).Draw(t, "touch of a stop")
+		}
+	}
+	for m, keyboard := range in.Keyboards {
+		if odds(4) {
+			split := keyboard.Keys.From + console.Note(rapid.IntRange(1, keyboard.Keys.Len()-1).Draw(t, "split"))
+			in.Divides = append(in.Divides, console.Divide{Keyboard: m, Split: split,
+				Control: control(console.DivideControl, len(in.Divides))})
+		}
+		if other := (m + 1) % len(in.Keyboards); odds(4) && other != m {
+			in.Transfers = append(in.Transfers, console.Transfer{Keyboards: [2]int{m, other},
+				Control: control(console.TransferControl, len(in.Transfers))})
+		}
+	}
+	for d := range in.Divisions {
+		if odds(4) {
+			cuts := rapid.SampledFrom([]console.Cuts{console.CutsKeys, console.CutsLine, console.CutsAll}).Draw(t, "cuts")
+			in.UnisonOffs = append(in.UnisonOffs, console.UnisonOff{Division: d, Cuts: cuts,
+				Control: control(console.UnisonOffControl, len(in.UnisonOffs))})
+		}
+	}
+	return in
+}
+
+// Whatever is worked, in any order and in sets, ends where console/plain
+// ends; and when all is let go, nothing is left over.
+func TestSoundingFollowsThePlainDefinition(t *testing.T) {
+	steps, organs, cycles := 0, 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		seed, size := rapid.Uint64Range(0, 1<<20).Draw(t, "seed"), gen.Tiny.WithoutCycle()
+		if rapid.IntRange(0, 3).Draw(t, "cycle") == 0 {
+			size = gen.Tiny.WithCycle()
+			cycles++
+		}
+		organs++
+		p := newPlayed(spiced(t, gen.Instrument(seed, size)))
+		for range rapid.IntRange(110, 150).Draw(t, "steps") {
+			var set []console.Change
+			for range rapid.SampledFrom([]int{1, 1, 1, 2, 5, 20}).Draw(t, "changes") {
+				set = append(set, p.change(t))
+			}
+			p.apply(t, set...)
+			steps++
+		}
+		var clear []console.Change
+		for k := range p.depth {
+			clear = append(clear, p.key(k, 0))
+		}
+		if rapid.Bool().Draw(t, "keys first") {
+			p.apply(t, clear...)
+			clear = nil
+		}
+		for c := range p.in.Controls {
+			clear = append(clear, p.turn(c, false))
+		}
+		p.apply(t, clear...)
+		require.True(t, p.sounding.Idle(), "everything is off and let go")
+	})
+	require.GreaterOrEqual(t, steps, 10_000)
+	require.GreaterOrEqual(t, 4*cycles, organs, "instruments with couplers that move each other's keys")
+}
