@@ -67,6 +67,31 @@ func (s *Sounding) Apply(changes ...Change) []int {
 	return s.followValves()
 }
 
+// Set makes the changes that lead to a state, and returns what Apply does.
+func (s *Sounding) Set(to State) []int {
+	var changes []Change
+	for m, keys := range s.held[first] {
+		for n := range keys.all {
+			changes = append(changes, KeyUp(Key{m, Note(n)}))
+		}
+	}
+	for _, h := range to.Held {
+		if h.Deep {
+			changes = append(changes, KeyDeep(h.Key))
+		} else {
+			changes = append(changes, KeyDown(h.Key))
+		}
+	}
+	for c, on := range s.in.On(to) {
+		if on {
+			changes = append(changes, TurnOn(c))
+		} else {
+			changes = append(changes, TurnOff(c))
+		}
+	}
+	return s.Apply(append(changes, TransposeTo(to.Transpose))...)
+}
+
 // reroutes reports whether a change alters the way from keys to lines.
 func (s *Sounding) reroutes(c Change) bool {
 	switch c.kind {

@@ -159,7 +159,7 @@ func TestSoundingFollowsThePlainDefinition(t *testing.T) {
 	steps, organs, cycles := 0, 0, 0
 	rapid.Check(t, func(t *rapid.T) {
 		seed, size := rapid.Uint64Range(0, 1<<20).Draw(t, "seed"), gen.Tiny.WithoutCycle()
-		if rapid.IntRange(0, 3).Draw(t, "cycle") == 0 {
+		if rapid.Bool().Draw(t, "cycle") {
 			size = gen.Tiny.WithCycle()
 			cycles++
 		}

@@ -18,6 +18,7 @@ type divisionWays struct {
 
 // mover is a foreign coupler that moves another keyboard's keys.
 type mover struct {
+	coupler  int
 	keyboard int // whose keys it moves
 	shift    int
 	deep     bool    // from the second contact, for both
@@ -27,6 +28,7 @@ type mover struct {
 // coupling is a coupler that is on. A shift takes every note of line and own
 // into the division.
 type coupling struct {
+	coupler  int
 	division int
 	shift    int
 	deep     bool    // from the second contact, into both
@@ -65,18 +67,19 @@ func (s *Sounding) connect() {
 			ways.home = spanSet(division.Notes).and(below)
 		}
 	}
-	for _, c := range in.Couplers {
+	for i, c := range in.Couplers {
 		if s.on[c.Control] {
-			s.couple(c)
+			s.couple(i)
 		}
 	}
 }
 
 // couple adds a coupler that is on to the ways.
-func (s *Sounding) couple(c Coupler) {
+func (s *Sounding) couple(coupler int) {
+	c := s.in.Couplers[coupler]
 	division := s.in.Divisions[c.Division]
-	w := coupling{division: c.Division, shift: c.Shift, deep: c.Touch == 2, keys: spanSet(c.Keys), picks: c.Picks,
-		picked: [contacts]int{None, None}}
+	w := coupling{coupler: coupler, division: c.Division, shift: c.Shift, deep: c.Touch == 2,
+		keys: spanSet(c.Keys), picks: c.Picks, picked: [contacts]int{None, None}}
 	lands := landingIn(division.Notes, c.Shift)
 	if c.Keyboard == None {
 		if !s.cut(c.Division, CutsAll) {
@@ -96,7 +99,7 @@ func (s *Sounding) couple(c Coupler) {
 	}
 	from.foreign = append(from.foreign, w)
 	if c.Carries == CarriesAll && home != None {
-		from.movers = append(from.movers, mover{keyboard: home, shift: c.Shift, deep: w.deep,
+		from.movers = append(from.movers, mover{coupler: coupler, keyboard: home, shift: c.Shift, deep: w.deep,
 			keys: w.keys.and(spanSet(s.in.Keyboards[c.Keyboard].Keys)).and(landingIn(s.in.Keyboards[home].Keys, c.Shift))})
 	}
 }
