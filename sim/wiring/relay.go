@@ -179,10 +179,17 @@ type Join struct {
 // Cable is a cable that rows name.
 type Cable struct {
 	ID      string
-	Wires   int            // 0 when not said
-	Code    string         // colour code: "25-pair", "din-47100" or ""
-	Colours map[int]string // by wire, where the file says so
+	Wires   int          // 0 when not said
+	Code    string       // colour code: "25-pair", "din-47100" or ""
+	Colours []WireColour // that the file gives, in its order
 	At      finding.Place
+}
+
+// WireColour is the colour that a file gives a wire.
+type WireColour struct {
+	Wire   int
+	Colour string // as written
+	At     finding.Place
 }
 
 // SwitchKind is what a row of the switching table does.
