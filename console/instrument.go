@@ -3,7 +3,10 @@
 // It knows no wiring, no MIDI and no screen.
 package console
 
-import "trundle/console/finding"
+import (
+	"trundle/console/finding"
+	"trundle/console/yamldoc"
+)
 
 // None marks an index that refers to nothing: a division that floats, a
 // division without a box.
@@ -37,6 +40,8 @@ type Instrument struct {
 	Crescendo   []Sequence   // several sequences of stages; empty when there is none
 	Tutti       Blind        // what the tutti adds and drops
 	Combination *Combination // nil when the file has none
+
+	MIDI *yamldoc.Node // the field `midi` as it stands, nil when the file has none
 
 	Valves int // valves of all ranks together; Rank.First is where a rank's begin
 }
@@ -175,6 +180,7 @@ type Stop struct {
 	Notes    Span // AllNotes when not given
 	Touch    int  // 1, or 2 when it reads the second contact
 	Takes    []Take
+	Level    *float64 // dB beside the others, nil when not given
 	Control  int
 	At       finding.Place
 }

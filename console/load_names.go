@@ -1,0 +1,100 @@
+package console
+
+import "trundle/console/yamldoc"
+
+// names is a name space of the file: ids, in the order of what they name.
+type names struct {
+	kind  string // as messages call it
+	ids   []string
+	index map[string]int // of the first that carries the id
+	at    []*yamldoc.Node
+}
+
+// add gives the next index to the id at a node; a second owner of the id is
+// noted.
+func (n *names) add(s *yamldoc.Source, id *yamldoc.Node) {
+	if n.index == nil {
+		n.index = map[string]int{}
+	}
+	if first, taken := n.index[id.Text]; taken {
+		s.Twice(id, n.at[first], id.Text)
+	} else {
+		n.index[id.Text] = len(n.ids)
+	}
+	n.ids = append(n.ids, id.Text)
+	n.at = append(n.at, id)
+}
+
+// find is the index of what the node names: None, with a finding, when
+// nothing carries the name, and None when there is no node.
+func (n *names) find(s *yamldoc.Source, name *yamldoc.Node) int {
+	if name == nil {
+		return None
+	}
+	text := s.Text(name)
+	if i, ok := n.index[text]; ok {
+		return i
+	}
+	if name.Kind == yamldoc.Scalar {
+		s.Unknown(name, n.kind, text, n.ids)
+	}
+	return None
+}
+
+// list are the indices of what a list of nodes names, without the unknown. A
+// name that stands in the list twice is noted.
+func (n *names) list(s *yamldoc.Source, listed []*yamldoc.Node) []int {
+	var list []int
+	seen := map[int]*yamldoc.Node{}
+	for _, name := range listed {
+		i := n.find(s, name)
+		if i == None {
+			continue
+		}
+		if before := seen[i]; before != nil {
+			s.Twice(name, before, name.Text)
+			continue
+		}
+		seen[i] = name
+		list = append(list, i)
+	}
+	return list
+}
+
+// declare takes every name of the file into its name space and keeps what
+// stands under each heading.
+func (l *loader) declare(f yamldoc.Fields) {
+	l.keyboards.kind, l.boxes.kind, l.divisions.kind, l.chests.kind = "keyboard", "box", "division", "chest"
+	l.ranks.kind, l.controls.kind, l.buttons.kind = "rank", "control", "button"
+	l.under = map[string][]yamldoc.Pair{}
+	for _, s := range []struct {
+		heading string
+		names   *names
+	}{
+		{"keyboards", &l.keyboards}, {"boxes", &l.boxes}, {"divisions", &l.divisions}, {"chests", &l.chests}, {"ranks", &l.ranks},
+		{"stops", &l.controls}, {"couplers", &l.controls}, {"ventils", &l.controls}, {"tremulants", &l.controls},
+		{"transfers", &l.controls}, {"divides", &l.controls},
+	} {
+		l.under[s.heading] = f.ByID(s.heading, yamldoc.PlainID)
+		for _, entry := range l.under[s.heading] {
+			s.names.add(l.Source, entry.Key)
+		}
+		if s.heading == "divisions" {
+			for _, entry := range l.under[s.heading] {
+				if entry.Value.Get("chest") != nil {
+					l.chests.add(l.Source, entry.Key)
+				}
+			}
+		}
+	}
+}
+
+// entry opens the fields of one entry and gives its name, which is its id
+// when none is written.
+func (l *loader) entry(of yamldoc.Pair, kind string) (f yamldoc.Fields, name string) {
+	f = l.Fields(of.Value, article(kind), fieldsOf[kind])
+	if name = f.Text("name"); name == "" {
+		name = of.Key.Text
+	}
+	return f, name
+}
