@@ -44,8 +44,8 @@ func (s *Sounding) compileTakes() {
 	}
 }
 
-// Wants is the valve, among all of the instrument, that a take wants for a note of its division's line,
-// None past an end of the rank.
+// Wants is the valve, among all of the instrument, that a take wants for a
+// note of its division's line; None past an end of the rank.
 func (in *Instrument) Wants(take Take, n Note) int {
 	rank := in.Ranks[take.Rank]
 	v := int(n-rank.From) + take.Shift + 1
