@@ -97,6 +97,32 @@ func (p *planner) wire(d wiring.Direction, item wiring.Item) {
 	}
 }
 
+// stir gives a generated instrument more of what meets seldom in one: second
+// touches, couplers that pick, several divides of a keyboard.
+func stir(rng *rand.Rand, in *console.Instrument) {
+	for k := range in.Keyboards {
+		in.Keyboards[k].Touches = 1 + rng.IntN(2)
+	}
+	for i := range in.Couplers {
+		c := &in.Couplers[i]
+		c.Touch = 1 + rng.IntN(3)/2
+		if c.Keyboard != console.None && c.Carries == console.CarriesNone {
+			c.Picks = []console.Picks{console.PicksAll, console.PicksLowest, console.PicksHighest}[rng.IntN(3)]
+		}
+	}
+	for i := range in.Divides {
+		keyboard := in.Keyboards[in.Divides[0].Keyboard]
+		in.Divides[i].Keyboard = in.Divides[0].Keyboard
+		in.Divides[i].Split = keyboard.Keys.From + console.Note(rng.IntN(keyboard.Keys.Len()+1))
+	}
+	for c := range in.Controls { // some ventils divide a keyboard as well
+		if control := &in.Controls[c]; control.Kind == console.VentilControl && rng.IntN(2) == 0 {
+			k := rng.IntN(len(in.Keyboards))
+			in.Divides = append(in.Divides, console.Divide{Keyboard: k, Split: in.Keyboards[k].Keys.From + 2, Control: c})
+		}
+	}
+}
+
 // anyState is a state with few or many keys and controls.
 func anyState(rng *rand.Rand, in *console.Instrument) console.State {
 	s := console.State{Drawn: make([]bool, len(in.Controls))}
