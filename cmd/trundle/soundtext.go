@@ -1,0 +1,147 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"trundle/console"
+)
+
+// shownPaths is how many of a valve's paths the text names.
+const shownPaths = 4
+
+// soundText is the answer for a builder: valves by rank, each with its pitch
+// and the paths that open it, and a last line that sums them up.
+func soundText(in *console.Instrument, s console.State, a soundAnswer, ink ink) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n", ink.bold(in.Name))
+	fmt.Fprintf(&b, "held: %s\n", heldText(in, s))
+	fmt.Fprintf(&b, "on:   %s\n", onText(in, s))
+	rank := ""
+	for _, v := range a.Valves {
+		if v.Rank != rank {
+			rank = v.Rank
+			fmt.Fprintf(&b, "\n%s\n", ink.bold(rank))
+		}
+		writeValve(&b, v)
+	}
+	fmt.Fprintf(&b, "\n%s\n", ink.bold(soundSum(in, a)))
+	return b.String()
+}
+
+func heldText(in *console.Instrument, s console.State) string {
+	if len(s.Held) == 0 {
+		return "no key"
+	}
+	var boards []string
+	for k, keyboard := range in.Keyboards {
+		var keys []string
+		for _, h := range s.Held {
+			switch {
+			case h.Keyboard == k && h.Deep:
+				keys = append(keys, h.Note.String()+" (second touch)")
+			case h.Keyboard == k:
+				keys = append(keys, h.Note.String())
+			}
+		}
+		if len(keys) > 0 {
+			boards = append(boards, keyboard.ID+" "+strings.Join(keys, " "))
+		}
+	}
+	text := strings.Join(boards, ", ")
+	if s.Transpose != 0 {
+		text += fmt.Sprintf("; transposed by %s semitones", signed(s.Transpose))
+	}
+	return text
+}
+
+func onText(in *console.Instrument, s console.State) string {
+	var on []string
+	for c, is := range in.On(s) {
+		if !is {
+			continue
+		}
+		name := in.Controls[c].ID
+		if c >= len(s.Drawn) || !s.Drawn[c] {
+			name += " (not drawn)"
+		}
+		on = append(on, name)
+	}
+	if len(on) == 0 {
+		return "nothing"
+	}
+	return strings.Join(on, ", ")
+}
+
+func writeValve(b *strings.Builder, v openValve) {
+	fmt.Fprintf(b, "  valve %-3d %-4v %-20s", v.Number, console.Note(v.Note), pitchText(v))
+	if v.Paths == 1 {
+		fmt.Fprintf(b, "  %s\n", v.Because[0])
+		return
+	}
+	fmt.Fprintf(b, "  %d paths\n", v.Paths)
+	shown := v.Because[:min(shownPaths, len(v.Because))]
+	for _, w := range shown {
+		fmt.Fprintf(b, "      %s\n", w)
+	}
+	if more := v.Paths - len(shown); more > 0 {
+		fmt.Fprintf(b, "      and %d more\n", more)
+	}
+}
+
+// pitchText is the pitch of every pipe on a valve: 261.63 Hz.
+func pitchText(v openValve) string {
+	pitches := make([]string, len(v.Hz))
+	for i, hz := range v.Hz {
+		pitches[i] = fmt.Sprintf("%.2f", hz)
+	}
+	text := strings.Join(pitches, " ") + " Hz"
+	if !v.Wind {
+		text += ", no wind"
+	}
+	return text
+}
+
+// String is the path as it runs: great C4, choir-to-great-4, choir-flute-8.
+func (w way) String() string {
+	steps := append([]string{w.Keyboard + " " + console.Note(w.Key).String()}, w.Couplers...)
+	return strings.Join(append(steps, w.Stop), ", ")
+}
+
+// soundSum is one line: how many pipes, and what becomes of the rest.
+func soundSum(in *console.Instrument, a soundAnswer) string {
+	if len(a.Valves) == 0 {
+		return "nothing sounds"
+	}
+	paths, shared, mute := 0, 0, 0
+	struck := map[string]int{}
+	for _, v := range a.Valves {
+		paths += v.Paths
+		if v.Paths > 1 {
+			shared++
+		}
+		switch {
+		case !v.Wind:
+			mute += max(1, v.Pipes)
+		case v.Pipes == 0:
+			struck[v.Rank]++
+		}
+	}
+	parts := []string{fmt.Sprintf("%s, %s", count(paths, "path"), count(a.Pipes, "pipe"))}
+	for _, rank := range in.Ranks {
+		if n := struck[rank.ID]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d of %s", n, rank.ID))
+		}
+	}
+	if mute > 0 {
+		parts = append(parts, fmt.Sprintf("%d without wind", mute))
+	}
+	sum := strings.Join(parts, ", ")
+	switch {
+	case shared == 1:
+		sum += "; 1 valve is wanted more than once and opens once"
+	case shared > 1:
+		sum += fmt.Sprintf("; %d valves are wanted more than once and open once each", shared)
+	}
+	return sum
+}
