@@ -44,6 +44,9 @@ func (m *maker) blinds() {
 		}
 		m.in.Crescendo = append(m.in.Crescendo, console.Sequence{Name: fmt.Sprint("sequence-", i+1), Stages: stages})
 	}
+	if len(m.in.Crescendo) == 1 {
+		m.in.Crescendo[0].Name = ""
+	}
 	slices.Sort(may)
 	m.in.Tutti.Adds = may
 	if len(m.in.Tremulants) > 0 {
@@ -64,7 +67,7 @@ func (m *maker) buttons() {
 		if m.oneIn(2) {
 			general := len(m.in.Combination.Buttons) - 1
 			stud := m.button(fmt.Sprint("general-", i+1, "-toe"), console.General)
-			stud.Toe, stud.Repeats = true, general
+			stud.Toe, stud.Repeats, stud.Leaves = true, general, m.in.Combination.Buttons[general].Leaves
 		}
 	}
 	for i := range m.size.Buttons {

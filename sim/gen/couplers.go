@@ -89,6 +89,7 @@ func (m *maker) anyCoupler() {
 		return
 	}
 	keys := m.in.Keyboards[c.Keyboard].Keys
+	c.Keys = keys
 	half := keys.From + console.Note(keys.Len()/2)
 	switch {
 	case kind == 2:
@@ -99,10 +100,18 @@ func (m *maker) anyCoupler() {
 		c.Carries = m.carries()
 	}
 	if c.Picks != console.PicksAll && m.oneIn(2) || m.oneIn(8) {
-		c.Keys = pick(m, []console.Span{console.AllNotes, {From: keys.From, To: half}, {From: half, To: keys.To}})
+		c.Keys = pick(m, []console.Span{keys, {From: keys.From, To: half}, {From: half, To: keys.To}})
+	}
+	reached := c.Keys
+	reached.From, reached.To = reached.From+console.Note(c.Shift), reached.To+console.Note(c.Shift)
+	if reached.Cut(m.in.Divisions[d].Notes).Len() == 0 {
+		return
 	}
 	if m.in.Keyboards[c.Keyboard].Touches == 2 && m.oneIn(4) {
 		c.Touch = 2
+	}
+	if c.Keys == keys {
+		c.Keys = console.AllNotes
 	}
 	m.coupler(c)
 }

@@ -2,6 +2,7 @@ package gen
 
 import (
 	"math"
+	"slices"
 
 	"trundle/console"
 )
@@ -19,6 +20,25 @@ func (m *maker) ranks() {
 	order := m.Perm(len(m.in.Divisions))
 	for i := range m.count(m.size.Ranks) {
 		m.rank(order[i%len(order)])
+	}
+	m.unitChests()
+}
+
+// unitChests gives the unit chests beside divisions what the loader gives
+// them: the divisions of the ranks that stand there, and their notes.
+func (m *maker) unitChests() {
+	for c := range m.in.Chests {
+		chest := &m.in.Chests[c]
+		if chest.Kind != console.Unit || len(chest.Plays) > 0 && m.in.Divisions[chest.Plays[0]].Chest == c {
+			continue
+		}
+		d := chest.Plays[0]
+		chest.Plays, chest.Notes = nil, console.Span{From: 0, To: -1}
+		for _, r := range m.in.Ranks {
+			if slices.ContainsFunc(r.Stands, func(s console.Stand) bool { return s.Chest == c }) {
+				chest.Plays, chest.Notes = []int{d}, m.in.Divisions[d].Notes
+			}
+		}
 	}
 }
 
