@@ -30,14 +30,14 @@ func (d *deriver) noteLines() {
 		for _, division := range chest.Plays {
 			l := d.division[0][division]
 			d.onPins(Switch{Kind: Drive, Line: l.name}, l.notes, func(n console.Note) Item {
-				return Item{NoteKind, c, ofChest(chest, division), int(n)}
+				return Item{NoteKind, c, NoteOf(chest, division), int(n)}
 			})
 		}
 	}
 }
 
-// ofChest is the Of of a note item: the division where the chest plays several.
-func ofChest(chest console.Chest, division int) int {
+// NoteOf is the Of of a note item: the division where the chest plays several.
+func NoteOf(chest console.Chest, division int) int {
 	if len(chest.Plays) > 1 {
 		return division
 	}
@@ -81,7 +81,7 @@ func (d *deriver) actions() {
 		var seen []Item
 		for _, take := range stop.Takes {
 			for _, kind := range []Kind{ActionKind, ActionOnKind} {
-				item := Item{kind, take.Rank, d.ofRank(take.Rank, stop.Division), 0}
+				item := Item{kind, take.Rank, ActionOf(d.in, take.Rank, stop.Division), 0}
 				if !slices.Contains(seen, item) && d.actsOn(s, item) {
 					seen = append(seen, item)
 				}
@@ -102,8 +102,9 @@ func (d *deriver) actions() {
 	}
 }
 
-func (d *deriver) ofRank(rank, division int) int {
-	if len(divisionsOf(d.in, rank)) > 1 {
+// ActionOf is the Of of an action: the division where several play the rank.
+func ActionOf(in *console.Instrument, rank, division int) int {
+	if len(divisionsOf(in, rank)) > 1 {
 		return division
 	}
 	return console.None

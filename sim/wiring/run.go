@@ -188,7 +188,7 @@ func (b bench) valves(driven map[Item]bool) []bool {
 					continue
 				}
 				for _, division := range chest.Plays {
-					line := Item{NoteKind, stand.Chest, ofChest(chest, division), int(rank.Note(v))}
+					line := Item{NoteKind, stand.Chest, NoteOf(chest, division), int(rank.Note(v))}
 					if driven[line] && acts(b.in, driven, r, division) {
 						open[rank.Valve(v)] = true
 					}
@@ -202,10 +202,7 @@ func (b bench) valves(driven map[Item]bool) []bool {
 // acts reports whether a rank's action for a division is driven: its pin is,
 // or the one that turns it on and not the one that turns it off.
 func acts(in *console.Instrument, driven map[Item]bool, rank, division int) bool {
-	of := console.None
-	if len(divisionsOf(in, rank)) > 1 {
-		of = division
-	}
+	of := ActionOf(in, rank, division)
 	return driven[Item{ActionKind, rank, of, 0}] ||
 		driven[Item{ActionOnKind, rank, of, 0}] && !driven[Item{ActionOffKind, rank, of, 0}]
 }
