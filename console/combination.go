@@ -5,23 +5,39 @@ import "trundle/console/finding"
 // Combination is the console's buttons and how many memories they have.
 type Combination struct {
 	Memories int
+	End      End // EndStop when empty
+	Travel   int // milliseconds that a knob has to arrive in; DefaultTravel when 0
 	Buttons  []Button
 }
+
+// DefaultTravel is how long a knob may take after its coil is energized, in
+// milliseconds. From memory; every instrument file may say otherwise.
+const DefaultTravel = 300
+
+// End says what the sequencer does after the last general of a memory.
+type End string
+
+const (
+	EndStop End = "stop"
+	EndWrap End = "wrap" // it goes on with the first of the same memory
+	EndNext End = "next" // it goes on with the first of the next memory
+)
 
 // ButtonKind is what a thumb piston or toe stud does.
 type ButtonKind string
 
 const (
-	General    ButtonKind = "general"
-	Divisional ButtonKind = "divisional"
-	Cancel     ButtonKind = "cancel"
-	Set        ButtonKind = "set"
-	Reversible ButtonKind = "reversible"
-	TuttiKind  ButtonKind = "tutti"
-	Next       ButtonKind = "next"
-	Previous   ButtonKind = "previous"
-	MemoryUp   ButtonKind = "memory-up"
-	MemoryDown ButtonKind = "memory-down"
+	General       ButtonKind = "general"
+	Divisional    ButtonKind = "divisional"
+	Cancel        ButtonKind = "cancel"
+	Set           ButtonKind = "set"
+	Reversible    ButtonKind = "reversible"
+	TuttiKind     ButtonKind = "tutti"
+	Next          ButtonKind = "next"
+	Previous      ButtonKind = "previous"
+	MemoryUp      ButtonKind = "memory-up"
+	MemoryDown    ButtonKind = "memory-down"
+	CrescendoKind ButtonKind = "crescendo" // the next sequence; with Set, captures the stage at which it stands
 )
 
 // Scope says which controls a divisional takes.
@@ -38,13 +54,15 @@ type Button struct {
 	ID, Name string
 	Kind     ButtonKind
 	Keyboard int   // under which it stands, None when not given
-	Division int   // of a divisional, else None
+	Division int   // of a divisional, or of a cancel of one division; else None
 	Scope    Scope // of a divisional
 	List     []int // controls, for ScopeList
 	Leaves   []int // controls it never moves
 	Control  int   // what a reversible toggles, else None
 	Repeats  int   // the button it does the work of, else None
 	Toe      bool
+	Fixed    bool  // set by the builder: it captures nothing
+	Sets     []int // controls that a fixed general or divisional draws; it draws the rest of its scope off
 	At       finding.Place
 }
 

@@ -32,9 +32,14 @@ type Instrument struct {
 	Tremulants []Tremulant
 	Transfers  []Transfer
 	Divides    []Divide
+	Sostenutos []Sostenuto
+	Gatherings []Gathering
+	Follows    []Follow
 	Shoes      []Shoe
 
-	Controls []Control // every knob, in the order stops, couplers and unison offs as written, ventils, tremulants, transfers, divides
+	// Every knob, in the order stops, couplers and unison offs as written,
+	// ventils, tremulants, transfers, divides, sostenutos, gatherings, follows.
+	Controls []Control
 
 	Transposer  Reach        // semitones the transposer may shift; zero when there is none
 	Crescendo   []Sequence   // several sequences of stages; empty when there is none
@@ -72,10 +77,14 @@ type Keyboard struct {
 	At       finding.Place
 }
 
-// Box is a swell box whose shades open in stages.
+// Box is a swell box whose shades open in stages, from 0, closed, to Stages.
 type Box struct {
 	ID, Name string
 	Stages   int
+	Code     BoxCode // Thermometer when empty
+	Rest     BoxRest // RestClosed when empty
+	Table    [][]int // magnets, from 1, energized at stage 0, 1 and so on; of the code Table
+	Softens  float64 // dB that the closed box takes away, 0 when not given
 	At       finding.Place
 }
 
@@ -214,6 +223,7 @@ type Coupler struct {
 	Picks    Picks
 	Keys     Span // AllNotes when not given
 	Touch    int  // 1, or 2 when it reads the second contact
+	Pulse    int  // milliseconds that a stroke sounds (pizzicato); 0 as long as the key is held
 	Control  int
 	At       finding.Place
 }
@@ -249,6 +259,7 @@ type Ventil struct {
 type Tremulant struct {
 	ID, Name  string
 	Divisions []int
+	Speeds    []float64 // beats a second to choose from; empty when it has one only
 	Control   int
 	At        finding.Place
 }
@@ -306,6 +317,9 @@ const (
 	TremulantControl ControlKind = "tremulant"
 	TransferControl  ControlKind = "transfer"
 	DivideControl    ControlKind = "divide"
+	SostenutoControl ControlKind = "sostenuto"
+	GatheringControl ControlKind = "gathering"
+	FollowControl    ControlKind = "follow"
 )
 
 // Style is how a control shows that it is on.
@@ -313,8 +327,8 @@ type Style string
 
 const (
 	Moving Style = "moving" // a contact and two coils
-	Fixed  Style = "fixed"
-	Lit    Style = "lit"
+	Fixed  Style = "fixed"  // a contact without coils: only the player moves it
+	Lit    Style = "lit"    // the console remembers it and lights its lamp
 )
 
 // Control is a knob, tablet or key that is on or off.
