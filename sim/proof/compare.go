@@ -1,0 +1,182 @@
+package proof
+
+import (
+	"slices"
+
+	"trundle/sim/logic"
+)
+
+// comparison compares pairs of nodes of a simplified network, each pair of
+// forms once.
+type comparison struct {
+	w       *logic.Network
+	class   []int32
+	eval    *logic.Evaluator
+	decider *logic.Decider
+	inner   []bool              // nodes that other nodes than valves depend on
+	known   map[[2]int32]answer // by class
+}
+
+// answer is a verdict on a pair, with the smallest state in which it differs.
+type answer struct {
+	verdict logic.Verdict
+	state   []logic.Node
+}
+
+func newComparison(w *logic.Network, controls int) *comparison {
+	levels, _ := w.Levels()
+	class := w.Classes()
+	eval := logic.NewEvaluator(w, levels)
+	return &comparison{w: w, class: class, eval: eval, decider: logic.NewDecider(w, class, eval, controls), known: map[[2]int32]answer{}}
+}
+
+// all compares want and got, valve by valve, notes in the result which differ
+// and which could not be decided, and returns the smallest state of all.
+func (c *comparison) all(want, got []logic.Node, result *Result) (smallest []logic.Node) {
+	c.markInner(want, got)
+	for v := range want {
+		a := c.valve(want[v], got[v])
+		switch a.verdict {
+		case logic.Different:
+			result.Differing = append(result.Differing, v)
+			if smallest == nil || c.decider.Compare(a.state, smallest) < 0 {
+				smallest = a.state
+			}
+		case logic.Undecided:
+			result.Undecided = append(result.Undecided, v)
+		}
+	}
+	return smallest
+}
+
+// markInner finds the nodes that lines are made of.
+func (c *comparison) markInner(want, got []logic.Node) {
+	valve := make([]bool, c.w.Len())
+	for v := range want {
+		valve[want[v]], valve[got[v]] = true, true
+	}
+	c.inner = make([]bool, c.w.Len())
+	for n := range logic.Node(c.w.Len()) {
+		if valve[n] {
+			continue
+		}
+		for _, t := range c.w.Terms(n) {
+			for _, m := range t.All {
+				c.inner[m] = true
+			}
+			for _, m := range t.None {
+				c.inner[m] = true
+			}
+		}
+	}
+}
+
+// valve compares two valves. Where both take the same lines under the same
+// conditions, and the lines do not depend on these, it is enough to compare
+// lines: a smallest difference of the valves is a smallest one of a line with
+// its condition. A line serves many valves and is decided once.
+func (c *comparison) valve(want, got logic.Node) answer {
+	if c.class[want] == c.class[got] {
+		return answer{verdict: logic.Equal}
+	}
+	pairs, ok := c.pair(want, got)
+	if !ok {
+		return c.decide(want, got)
+	}
+	best := answer{verdict: logic.Equal}
+	for _, p := range pairs {
+		a := c.decide(p.want, p.got)
+		if a.verdict == logic.Equal {
+			continue
+		}
+		if a.verdict == logic.Different {
+			a.state = union(a.state, p.condition)
+			c.eval.Set(a.state)
+			if c.eval.Value(want) == c.eval.Value(got) {
+				return c.decide(want, got)
+			}
+		}
+		if best.verdict != logic.Different || a.verdict == logic.Different && c.decider.Compare(a.state, best.state) < 0 {
+			best = a
+		}
+	}
+	return best
+}
+
+// decide compares two nodes by search, unless nodes of their forms have been.
+func (c *comparison) decide(want, got logic.Node) answer {
+	key := [2]int32{c.class[want], c.class[got]}
+	if key[0] > key[1] {
+		key[0], key[1] = key[1], key[0]
+	}
+	a, known := c.known[key]
+	if !known {
+		a.state, a.verdict = c.decider.Differ(want, got)
+		c.known[key] = a
+	}
+	return a
+}
+
+// pairing is a line on either side under one condition.
+type pairing struct {
+	want, got logic.Node
+	condition []logic.Node // variables that must be true
+}
+
+// pair matches the terms of two valves that have the same condition; false
+// when they do not all match, or a line depends on a condition.
+func (c *comparison) pair(want, got logic.Node) ([]pairing, bool) {
+	a, b := c.w.Terms(want), c.w.Terms(got)
+	if len(a) != len(b) {
+		return nil, false
+	}
+	var pairs []pairing
+	taken := make([]bool, len(b))
+	for _, t := range a {
+		line, condition, ok := c.split(t)
+		if !ok {
+			return nil, false
+		}
+		match := -1
+		for i, u := range b {
+			other, same, ok := c.split(u)
+			if ok && !taken[i] && slices.Equal(condition, same) && slices.Equal(t.None, u.None) {
+				if match >= 0 {
+					return nil, false // one condition for two lines: which belongs to which is not said
+				}
+				match = i
+				pairs = append(pairs, pairing{line, other, condition})
+			}
+		}
+		if match < 0 {
+			return nil, false
+		}
+		taken[match] = true
+	}
+	return pairs, true
+}
+
+// split takes a term apart into its one line and the variables it needs.
+func (c *comparison) split(t logic.Term) (line logic.Node, condition []logic.Node, ok bool) {
+	lines := 0
+	for _, n := range t.All {
+		if c.w.IsVar(n) && !c.inner[n] {
+			condition = append(condition, n)
+		} else {
+			line, lines = n, lines+1
+		}
+	}
+	for _, n := range t.None {
+		if !c.w.IsVar(n) || c.inner[n] {
+			return 0, nil, false
+		}
+	}
+	return line, condition, lines == 1
+}
+
+// union is two sorted sets of variables as one.
+func union(a, b []logic.Node) []logic.Node {
+	all := slices.Concat(a, b)
+	slices.Sort(all)
+	return slices.Compact(all)
+}

@@ -1,0 +1,110 @@
+// Package proof proves a relay against an instrument: every valve equal for
+// every set of held keys and every set of controls that are on, or the
+// smallest state in which one is not.
+//
+// Both are put into one boolean network and compared by form; only what
+// differs in form is searched. Wind, time, the crescendo, the tutti and the
+// transposer are outside: what is on counts, however it came on.
+package proof
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/console/plain"
+	"trundle/sim/equation"
+	"trundle/sim/logic"
+	"trundle/sim/wiring"
+)
+
+// Verdict is the answer of a proof.
+type Verdict string
+
+const (
+	Equal      Verdict = "equal"
+	Different  Verdict = "different"
+	NotDecided Verdict = "not-decided"
+	NotRun     Verdict = "not-run"
+)
+
+// Result is what a proof found.
+type Result struct {
+	Verdict        Verdict
+	Reason         string          // why it is not decided, or was not run
+	Outputs        int             // valves compared
+	Variables      int             // keys and controls: two to this power states were covered
+	Differing      []int           // valves that differ in some state, ascending
+	Undecided      []int           // valves for which the search was given up
+	Outside        map[string]int  // pins of each wiring kind that the proof does not look at
+	Counterexample *Counterexample // the smallest state of all, nil unless different
+}
+
+// Counterexample is a state in which relay and instrument differ, and how.
+type Counterexample struct {
+	State          console.State
+	Missing, Extra []int // valves that should open and do not, and the other way round
+}
+
+// Prove compares the relay, with the wiring as soldered, with the instrument.
+func Prove(in *console.Instrument, r *wiring.Relay) Result {
+	result := Result{Outputs: in.Valves, Outside: outside(r)}
+	v := equation.NewVariables(in)
+	result.Variables = v.Count
+	w := logic.New(v.Count)
+	want := equation.AddInstrument(w, v).Valves
+	got := equation.AddRelay(w, r, v.Contacts(w, r)).Valves(in)
+	if _, loop := w.Levels(); loop != nil {
+		result.Verdict, result.Reason = NotDecided, "a row that picks depends on its own outcome"
+		return result
+	}
+	c := newComparison(w.Simplify(), len(in.Controls))
+	smallest := c.all(want, got, &result)
+	switch {
+	case len(result.Differing) > 0:
+		result.Verdict = Different
+		found := confirm(in, r, v.State(smallest))
+		if found == nil {
+			result.Verdict, result.Reason = NotDecided, "running the relay does not confirm the difference found; please report this"
+			break
+		}
+		result.Counterexample = found
+	case len(result.Undecided) > 0:
+		result.Verdict, result.Reason = NotDecided, "the search was given up before it ended"
+	default:
+		result.Verdict = Equal
+	}
+	return result
+}
+
+// confirm runs relay and instrument in a state, by the definition of each, and
+// says how they differ; nil when they do not.
+func confirm(in *console.Instrument, r *wiring.Relay, s console.State) *Counterexample {
+	c := &Counterexample{State: s}
+	want, got := plain.Open(in, s), wiring.Run(r, in, s).Open
+	for v := range want {
+		if want[v] && !got[v] {
+			c.Missing = append(c.Missing, v)
+		} else if got[v] && !want[v] {
+			c.Extra = append(c.Extra, v)
+		}
+	}
+	if c.Missing == nil && c.Extra == nil {
+		return nil
+	}
+	return c
+}
+
+// proven are the wiring kinds that the proof looks at.
+var proven = []wiring.Kind{wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.StopKind, wiring.CouplerKind,
+	wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind, wiring.SpareKind}
+
+func outside(r *wiring.Relay) map[string]int {
+	count := map[string]int{}
+	for _, row := range r.Soldered() {
+		input := len(row.Items) > 0 && row.Items[0].Kind == wiring.ControlKind
+		if !input && !slices.Contains(proven, row.Kind) {
+			count[string(row.Kind)] += len(row.Pins)
+		}
+	}
+	return count
+}
