@@ -27,17 +27,19 @@ type Sounding struct {
 	moved, own, line []int32
 	movedSet         []noteSet // where moved is not zero
 	lineSet          []noteSet // where line was not zero when the valves last followed
-	stops            []stopSlots
-	takes            []lineTakes // by contact and division
 
-	// By valve.
-	paths  []int32
-	rankOf []int32
-	states []valveState
+	// What the stops take, and which of it they take now.
+	stops []stopSlots
+	takes []lineTakes // by contact and division
 
+	// Valves and their wind.
+	paths   []int32 // by valve: ways that lead to it
+	rankOf  []int32 // by valve
+	states  []valveState
+	open    int     // valves that are open
 	airless []int32 // by rank: ventils that keep its wind away
 
-	open    int     // valves that are open
+	// Work in hand, kept so that nothing is allocated.
 	queue   []int32 // keys that reach visits
 	seen    []bool  // keys that reach has met
 	lines   agenda  // notes of lines whose count left zero or came back to it
