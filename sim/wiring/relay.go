@@ -86,13 +86,16 @@ func (r *Relay) pins(on int) int {
 	return r.Strips[on-len(r.Boards)].Pins
 }
 
-// Name is a terminal as files and findings write it: X3.14.
-func (r *Relay) Name(t Terminal) string {
-	if t.On < len(r.Boards) {
-		return fmt.Sprintf("%s.%d", r.Boards[t.On].ID, t.Pin)
+// on is the id of a board or strip, by Terminal.On.
+func (r *Relay) on(on int) string {
+	if on < len(r.Boards) {
+		return r.Boards[on].ID
 	}
-	return fmt.Sprintf("%s.%d", r.Strips[t.On-len(r.Boards)].ID, t.Pin)
+	return r.Strips[on-len(r.Boards)].ID
 }
+
+// Name is a terminal as files and findings write it: X3.14.
+func (r *Relay) Name(t Terminal) string { return fmt.Sprintf("%s.%d", r.on(t.On), t.Pin) }
 
 // Kind is what a wiring row hangs on its pins.
 type Kind string

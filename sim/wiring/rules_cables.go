@@ -1,0 +1,61 @@
+package wiring
+
+import (
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+func wireUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
+	type wire struct {
+		cable  string
+		number int
+	}
+	return r.eachList(func(rows []Row) []finding.Finding {
+		var found []finding.Finding
+		first := make(map[wire]finding.Place, len(rows))
+		use := func(cable string, wires []int, place finding.Place) {
+			var again []int
+			var before finding.Place
+			for _, w := range wires {
+				if at, used := first[wire{cable, w}]; !used {
+					first[wire{cable, w}] = place
+				} else if again = append(again, w); len(again) == 1 {
+					before = at
+				}
+			}
+			if len(again) > 0 {
+				what := "wire "
+				if len(again) > 1 {
+					what = "wires "
+				}
+				f := fault(place, "take other wires of the cable", "%s%s of %s %s in use already", what, FormatNumbers(again), cable, areIs(len(again)))
+				f.Related = []finding.Related{{Place: before, Message: "here"}}
+				found = append(found, f)
+			}
+		}
+		for _, row := range rows {
+			if row.Wires != nil {
+				use(row.Cable, row.Wires, row.Place(WiresColumn))
+			}
+		}
+		for _, j := range r.Joins {
+			if j.Wires != nil {
+				use(j.Cable, j.Wires, j.Place(JoinWiresColumn))
+			}
+		}
+		return found
+	})
+}
+
+func colourDisagrees(r *Relay, _ *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	for _, cable := range r.Cables {
+		for _, tag := range cable.Colours {
+			if is := Colour(cable.Code, tag.Wire); is != "" && !sameColour(tag.Colour, is) {
+				found = append(found, fault(tag.At, "look at the cable, then correct the tag or the wire's number",
+					"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, cable.Code, is))
+			}
+		}
+	}
+	return found
+}

@@ -1,0 +1,172 @@
+package wiring
+
+import (
+	"fmt"
+
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
+	return r.eachList(func(rows []Row) []finding.Finding {
+		m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, len(rows)), first: map[Item]int{}, kinds: map[Kind]bool{}}
+		for i, row := range rows {
+			for _, item := range row.Items {
+				m.wired[item] = true
+				m.kinds[item.Kind] = true
+			}
+			if len(row.Items) > 0 {
+				thing := row.Items[0]
+				thing.Note = 0
+				if _, known := m.first[thing]; !known {
+					m.first[thing] = i
+				}
+			}
+		}
+		m.console()
+		m.chests()
+		m.others()
+		m.end()
+		return m.found
+	})
+}
+
+// missing asks for all that an instrument needs, in the order of its file, and
+// gathers what is not wired, run by run.
+type missing struct {
+	relay *Relay
+	in    *console.Instrument
+	rows  []Row
+	wired map[Item]bool
+	first map[Item]int  // the first row of each thing, whatever its note
+	kinds map[Kind]bool // that any row has
+
+	run   []Item
+	found []finding.Finding
+}
+
+func (m *missing) console() {
+	for k, keyboard := range m.in.Keyboards {
+		for _, kind := range []Kind{KeyKind, Key2Kind}[:max(1, keyboard.Touches)] {
+			m.asks(Item{kind, k, console.None, 0}, int(keyboard.Keys.From), int(keyboard.Keys.To))
+		}
+	}
+	for c := range m.in.Controls {
+		m.ask(Item{ControlKind, c, console.None, 0})
+	}
+}
+
+// chests asks for note lines, actions and valves.
+func (m *missing) chests() {
+	for c, chest := range m.in.Chests {
+		for _, d := range chest.Plays {
+			if notes := chest.Notes.Cut(m.in.Divisions[d].Notes); chest.HasNoteLines() {
+				m.asks(Item{NoteKind, c, NoteOf(chest, d), 0}, int(notes.From), int(notes.To))
+			}
+		}
+	}
+	for r, rank := range m.in.Ranks {
+		for _, of := range actionsOf(m.in, r) {
+			if on, off := (Item{ActionOnKind, r, of, 0}), (Item{ActionOffKind, r, of, 0}); m.wired[on] || m.wired[off] {
+				m.ask(on)
+				m.ask(off)
+			} else {
+				m.ask(Item{ActionKind, r, of, 0})
+			}
+		}
+		for _, stand := range rank.Stands {
+			if !m.in.Chests[stand.Chest].HasNoteLines() {
+				m.asks(Item{ValveKind, r, console.None, 0}, stand.From, stand.To)
+			}
+		}
+	}
+}
+
+// others asks for what a relay may leave out altogether, each sort where the
+// wiring has some of it.
+func (m *missing) others() {
+	for _, coil := range []struct {
+		kind Kind
+		of   console.Style
+	}{{KnobOnKind, console.Moving}, {KnobOffKind, console.Moving}, {LampKind, console.Lit}} {
+		for c, control := range m.in.Controls {
+			if control.Style == coil.of && m.kinds[coil.kind] {
+				m.ask(Item{coil.kind, c, console.None, 0})
+			}
+		}
+	}
+	for c, control := range m.in.Controls {
+		if kind := Kind(control.Kind); (kind == VentilKind || kind == TremulantKind) && m.kinds[kind] {
+			m.ask(Item{kind, c, console.None, 0})
+		}
+	}
+	if m.in.Combination != nil && m.kinds[ButtonKind] {
+		for b := range m.in.Combination.Buttons {
+			m.ask(Item{ButtonKind, b, console.None, 0})
+		}
+	}
+	for b, box := range m.in.Boxes {
+		if m.kinds[ShadeKind] && !m.wired[Item{ShadeKind, b, console.None, 0}] {
+			m.asks(Item{ShadeKind, b, console.None, 0}, 1, box.Stages)
+		}
+	}
+}
+
+// asks asks for an item of each note or number.
+func (m *missing) asks(item Item, from, to int) {
+	for n := from; n <= to; n++ {
+		item.Note = n
+		m.ask(item)
+	}
+}
+
+// ask takes an item that is not wired into the run, and ends the run at one
+// that is.
+func (m *missing) ask(item Item) {
+	if m.wired[item] {
+		m.end()
+		return
+	}
+	if len(m.run) > 0 {
+		last := m.run[0]
+		if last.Kind != item.Kind || item.Kind.noted() && (last.Index != item.Index || last.Of != item.Of) {
+			m.end()
+		}
+	}
+	m.run = append(m.run, item)
+}
+
+// end makes a finding of the run.
+func (m *missing) end() {
+	if len(m.run) == 0 {
+		return
+	}
+	first, last := m.run[0], m.run[len(m.run)-1]
+	kind, name, note := first.Words(m.in)
+	if _, _, to := last.Words(m.in); note != to {
+		note += ".." + to
+	}
+	f := finding.Finding{Severity: finding.Error, Place: m.place(first)}
+	if len(m.run) == 1 || kind.noted() {
+		f.Message = fmt.Sprintf("%s is on no pin", Row{Kind: kind, Item: name, Notes: note}.said())
+		f.Fix = fmt.Sprintf("add a row BOARD,PIN,%s,%s,%s", kind, name, note)
+	} else {
+		_, end, _ := last.Words(m.in)
+		f.Message = fmt.Sprintf("%d items of kind %s, %s to %s, are on no pin", len(m.run), first.Kind, name, end)
+		f.Fix = "add a row for each"
+	}
+	m.found = append(m.found, f)
+	m.run = m.run[:0]
+}
+
+// place is the first row of the same thing, or the list of wiring as a whole.
+func (m *missing) place(item Item) finding.Place {
+	item.Note = 0
+	if row, known := m.first[item]; known {
+		return m.rows[row].Place(ItemColumn)
+	}
+	if len(m.rows) > 0 {
+		return finding.Place{File: m.rows[0].At.File}
+	}
+	return m.relay.At.Wiring
+}

@@ -1,0 +1,196 @@
+package wiring
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+func otherInstrument(r *Relay, in *console.Instrument) []finding.Finding {
+	if r.Instrument == "" || in.File == "" || samePath(r.Instrument, in.File) {
+		return nil
+	}
+	return []finding.Finding{warning(r.At.Instrument, "give the instrument file that the relay names, or change the name",
+		"the relay was made for %s and is checked against %s", r.Instrument, in.File)}
+}
+
+func samePath(a, b string) bool {
+	fullA, errA := filepath.Abs(a)
+	fullB, errB := filepath.Abs(b)
+	return errA == nil && errB == nil && fullA == fullB
+}
+
+func pinUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
+	return r.eachList(func(rows []Row) []finding.Finding {
+		var found []finding.Finding
+		first := make(map[Terminal]int, len(rows))
+		for i, row := range rows {
+			var again []Terminal
+			before := i
+			for _, pin := range row.Pins {
+				if j, used := first[pin]; !used {
+					first[pin] = i
+				} else if again = append(again, pin); len(again) == 1 {
+					before = j
+				}
+			}
+			if len(again) > 0 {
+				f := fault(row.Place(PinsColumn), "wire one of the two elsewhere", "%s %s wired already", r.run(again), areIs(len(again)))
+				f.Related = []finding.Related{{Place: rows[before].Place(PinsColumn), Message: "here: " + rows[before].said()}}
+				found = append(found, f)
+			}
+		}
+		return found
+	})
+}
+
+// said is what a row hangs on its pins, in its own words.
+func (r Row) said() string {
+	text := string(r.Kind)
+	for _, word := range []string{r.Item, r.Notes} {
+		if word != "" {
+			text += " " + word
+		}
+	}
+	return text
+}
+
+func pinOffBoard(r *Relay, _ *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	pins := func(terminals []Terminal, place finding.Place) {
+		var off []Terminal
+		for _, t := range terminals {
+			if t.Pin > r.pins(t.On) {
+				off = append(off, t)
+			}
+		}
+		if len(off) > 0 {
+			found = append(found, fault(place, "nothing can be wired there", "%s %s off its end: %s has %d",
+				r.run(off), areIs(len(off)), r.on(off[0].On), r.pins(off[0].On)))
+		}
+	}
+	wires := r.wiresOf()
+	cable := func(name string, used []int, place finding.Place) {
+		var off []int
+		for _, w := range used {
+			if most := wires[name]; most > 0 && w > most {
+				off = append(off, w)
+			}
+		}
+		if len(off) > 0 {
+			found = append(found, fault(place, "use a wire that is in it, or correct `wires`", "cable %s has %d wires, no %s", name, wires[name], FormatNumbers(off)))
+		}
+	}
+	for _, rows := range r.lists() {
+		for _, row := range rows {
+			pins(row.Pins, row.Place(PinsColumn))
+			cable(row.Cable, row.Wires, row.Place(WiresColumn))
+		}
+	}
+	for _, j := range r.Joins {
+		pins(j.From, j.Place(FromPinsColumn))
+		pins(j.To, j.Place(ToPinsColumn))
+		cable(j.Cable, j.Wires, j.Place(JoinWiresColumn))
+	}
+	if !r.Derived {
+		for _, s := range r.Switch {
+			pins(s.Pins, s.Place(SwitchPinsColumn))
+		}
+	}
+	return found
+}
+
+// wiresOf is how many wires each cable has, where that is said.
+func (r *Relay) wiresOf() map[string]int {
+	wires := map[string]int{}
+	for _, c := range r.Cables {
+		wires[c.ID] = c.Wires
+	}
+	return wires
+}
+
+func pinUnlisted(r *Relay, _ *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	lists := r.lists()
+	for l, rows := range lists {
+		listed := make([][]bool, len(r.Boards))
+		for b, board := range r.Boards {
+			listed[b] = make([]bool, board.Pins+1)
+		}
+		list := func(terminals []Terminal) {
+			for _, t := range terminals {
+				if t.On < len(r.Boards) && t.Pin <= r.Boards[t.On].Pins {
+					listed[t.On][t.Pin] = true
+				}
+			}
+		}
+		for _, row := range rows {
+			list(row.Pins)
+		}
+		for _, j := range r.Joins {
+			list(j.From)
+			list(j.To)
+		}
+		where := ""
+		if len(lists) > 1 {
+			where = fmt.Sprintf(" of %s", []string{"the plan", "what was soldered"}[l])
+		}
+		for b, board := range r.Boards {
+			for first := 1; first <= board.Pins; first++ {
+				last := first
+				for last <= board.Pins && !listed[b][last] {
+					last++
+				}
+				if last == first {
+					continue
+				}
+				missing := []Terminal{}
+				for pin := first; pin < last; pin++ {
+					missing = append(missing, Terminal{b, pin})
+				}
+				found = append(found, warning(board.At, "give the unused ones a row of kind spare",
+					"%s %s in no row%s", r.run(missing), areIs(len(missing)), where))
+				first = last
+			}
+		}
+	}
+	return found
+}
+
+func netOpen(r *Relay, _ *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	for l, rows := range r.lists() {
+		nets := NetsOf(r, rows)
+		for _, row := range rows {
+			var open []Terminal
+			for _, t := range row.Pins {
+				if t.On >= len(r.Boards) && row.Kind != SpareKind && nets.Of(t) >= 0 && !r.onBoard(nets.Terminals(nets.Of(t))) {
+					open = append(open, t)
+				}
+			}
+			if len(open) > 0 {
+				found = append(found, fault(row.Place(PinsColumn), "join it to a board", "no join leads from %s to a board", r.run(open)))
+			}
+		}
+		if l > 0 {
+			continue // the joins are the same
+		}
+		for _, j := range r.Joins {
+			var open []Terminal
+			for i := range min(len(j.From), len(j.To)) {
+				if net := nets.Of(j.To[i]); net >= 0 && nets.Of(j.From[i]) >= 0 && len(nets.hung.of(net)) == 0 {
+					open = append(open, j.To[i])
+				}
+			}
+			if len(open) > 0 {
+				found = append(found, fault(j.Place(ToPinsColumn), "give it a row, of kind spare when nothing is meant to hang there",
+					"nothing hangs on %s", r.run(open)))
+			}
+		}
+	}
+	return found
+}
+
+func (r *Relay) onBoard(terminals []Terminal) bool { return terminals[0].On < len(r.Boards) }
