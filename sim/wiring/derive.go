@@ -180,11 +180,11 @@ func (d *deriver) add(s Switch) {
 
 // couple passes the notes of a line that lie within a span to another line,
 // shifted, as far as that has them.
-func (d *deriver) couple(from line, within console.Span, by []Literal, shift int, to line) {
+func (d *deriver) couple(from line, keys console.Span, by []Literal, shift int, to line) {
 	row := Switch{Kind: Couple, Line: from.name, Control: by, To: to.name}
-	for _, n := range from.notes {
+	for _, n := range within(from.notes, keys) {
 		m := n + console.Note(shift)
-		if _, has := slices.BinarySearch(to.notes, m); has && within.Has(n) {
+		if _, has := slices.BinarySearch(to.notes, m); has {
 			row.Notes = append(row.Notes, n)
 			row.ToNotes = append(row.ToNotes, m)
 		}

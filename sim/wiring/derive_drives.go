@@ -52,7 +52,7 @@ func (d *deriver) valves(s *console.Stop) {
 	}
 	l := d.division[plane][s.Division]
 	for _, take := range s.Takes {
-		notes := slices.DeleteFunc(slices.Clone(l.notes), func(n console.Note) bool { return !s.Notes.Has(n) || !take.Notes.Has(n) })
+		notes := within(l.notes, s.Notes.Cut(take.Notes))
 		d.onPins(Switch{Kind: Drive, Line: l.name, Control: d.is(s.Control)}, notes, func(n console.Note) Item {
 			return Item{ValveKind, take.Rank, console.None, valveOf(d.in.Ranks[take.Rank], take, n)}
 		})

@@ -13,6 +13,8 @@ import (
 func (d *deriver) lines() {
 	for plane := range 2 {
 		d.nameCoupled(plane)
+	}
+	for plane := range 2 {
 		d.nameOwn(plane)
 	}
 	for plane := range 2 {
@@ -54,10 +56,38 @@ func (d *deriver) nameOwn(plane int) {
 		if division.Keyboard != console.None {
 			d.own[plane][i] = d.coupled[plane][division.Keyboard]
 		}
-		if len(d.feeding(i)) > 0 && d.hasOwn(i) {
-			d.own[plane][i] = line{d.unique(division.ID+"-own", plane), spread(division.Notes)}
+		feeding := d.feeding(i)
+		if len(feeding) == 0 || !d.hasOwn(i) {
+			continue
 		}
+		notes := d.own[plane][i].notes
+		for _, c := range feeding {
+			notes = union(notes, shifted(d.source(plane, c).notes, c))
+		}
+		d.own[plane][i] = line{d.unique(division.ID+"-own", plane), within(notes, division.Notes)}
 	}
+}
+
+// source is the line that a foreign coupler reads.
+func (d *deriver) source(plane int, c console.Coupler) line {
+	if c.Touch == 2 {
+		plane = 1
+	}
+	return d.coupled[plane][c.Keyboard]
+}
+
+// shifted is what a coupler makes of notes.
+func shifted(notes []console.Note, c console.Coupler) []console.Note {
+	moved := within(notes, c.Keys)
+	for i := range moved {
+		moved[i] += console.Note(c.Shift)
+	}
+	return moved
+}
+
+// within is a copy of the notes that lie in a span.
+func within(notes []console.Note, s console.Span) []console.Note {
+	return slices.DeleteFunc(slices.Clone(notes), func(n console.Note) bool { return !s.Has(n) })
 }
 
 // feeding are the couplers whose notes pass a division's own couplers.
@@ -187,12 +217,9 @@ func zoneOf(divides []console.Divide, i int) console.Span {
 
 // pass adds the rows of a foreign coupler to a line. A divide that is on keeps
 // the keys below its split from it.
-func (d *deriver) pass(plane int, c console.Coupler, within console.Span, unless []Literal, to line) {
-	if c.Touch == 2 {
-		plane = 1
-	}
-	from := d.coupled[plane][c.Keyboard]
-	within = within.Cut(c.Keys)
+func (d *deriver) pass(plane int, c console.Coupler, keys console.Span, unless []Literal, to line) {
+	from := d.source(plane, c)
+	keys = keys.Cut(c.Keys)
 	divides := d.divides(c.Keyboard)
 	for i := range len(divides) + 1 {
 		by := append(d.is(c.Control), unless...)
@@ -201,7 +228,7 @@ func (d *deriver) pass(plane int, c console.Coupler, within console.Span, unless
 			by = append(by, d.not(above.Control)...)
 		}
 		if c.Picks == console.PicksAll {
-			d.couple(from, within.Cut(zone), by, c.Shift, to)
+			d.couple(from, keys.Cut(zone), by, c.Shift, to)
 			continue
 		}
 		// It picks from all keys that no divide keeps, so a row is needed for
@@ -209,19 +236,16 @@ func (d *deriver) pass(plane int, c console.Coupler, within console.Span, unless
 		if i > 0 {
 			by = append(by, d.is(divides[i-1].Control)...)
 		}
-		d.pick(from, within.Cut(console.Span{From: zone.From, To: math.MaxInt16}), by, c, to)
+		d.pick(from, keys.Cut(console.Span{From: zone.From, To: math.MaxInt16}), by, c, to)
 	}
 }
 
 // pick adds the row of a coupler that picks a key. The row holds every key it
 // picks from, also those that land where the division has no note.
-func (d *deriver) pick(from line, within console.Span, by []Literal, c console.Coupler, to line) {
+func (d *deriver) pick(from line, keys console.Span, by []Literal, c console.Coupler, to line) {
 	row := Switch{Kind: Couple, Line: from.name, Control: by, To: to.name, Picks: c.Picks}
 	inside, writable := false, true
-	for _, n := range from.notes {
-		if !within.Has(n) {
-			continue
-		}
+	for _, n := range within(from.notes, keys) {
 		m := n + console.Note(c.Shift)
 		_, has := slices.BinarySearch(to.notes, m)
 		inside = inside || has

@@ -149,7 +149,7 @@ func (rd *reader) control(t *table.Table, c table.Cell) []Literal {
 	for _, word := range strings.Split(c.Text, "&") {
 		label, not := strings.CutPrefix(strings.TrimSpace(word), "!")
 		label = strings.TrimSpace(label)
-		if label == "" || strings.ContainsAny(label, "!|+ \t") {
+		if label == "" || strings.ContainsAny(label, "!| \t\n") {
 			rd.refuse(t, c, "write controls joined by &, each perhaps with ! before it; or is a second row", quoted(c.Text)+" is no condition")
 			return nil
 		}
