@@ -26,33 +26,38 @@ func oneInstrument(cmd *cobra.Command, args []string) error {
 	return fmt.Errorf("%s takes one instrument file, not %d: %s", cmd.Name(), len(args), strings.Join(args, " "))
 }
 
-// form is the value of --format: one of the forms a command can print.
-type form struct {
+// choice is the value of a flag that takes one of a few words.
+type choice struct {
 	chosen string
 	of     []string
 }
 
-// formFlag adds --format to a command; the first form is the default.
-func formFlag(cmd *cobra.Command, forms ...string) *form {
-	f := &form{forms[0], forms}
-	cmd.Flags().Var(f, "format", "form of the answer: "+alternatives(forms))
-	if err := cmd.RegisterFlagCompletionFunc("format", cobra.FixedCompletions(forms, cobra.ShellCompDirectiveNoFileComp)); err != nil {
+// choiceFlag adds a flag to a command; the first word is the default.
+func choiceFlag(cmd *cobra.Command, name, usage string, words ...string) *choice {
+	c := &choice{words[0], words}
+	cmd.Flags().Var(c, name, usage+": "+alternatives(words))
+	if err := cmd.RegisterFlagCompletionFunc(name, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp)); err != nil {
 		panic(err) // the flag was added above
 	}
-	return f
+	return c
 }
 
-func (f *form) String() string { return f.chosen }
-func (f *form) Type() string   { return "FORM" }
+// formFlag adds --format to a command.
+func formFlag(cmd *cobra.Command, forms ...string) *choice {
+	return choiceFlag(cmd, "format", "form of the answer", forms...)
+}
 
-func (f *form) Set(s string) error {
-	for _, known := range f.of {
+func (c *choice) String() string { return c.chosen }
+func (c *choice) Type() string   { return "WORD" }
+
+func (c *choice) Set(s string) error {
+	for _, known := range c.of {
 		if s == known {
-			f.chosen = s
+			c.chosen = s
 			return nil
 		}
 	}
-	return fmt.Errorf("must be %s", alternatives(f.of))
+	return fmt.Errorf("must be %s", alternatives(c.of))
 }
 
 // alternatives lists words as a choice: text, json or csv.

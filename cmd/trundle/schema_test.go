@@ -121,6 +121,33 @@ func isOfType(types, value any) bool {
 	return types == "object"
 }
 
+func TestJSONOutputsAreAsTheirSchemasSay(t *testing.T) {
+	const organ, good, bad = "examples/saltmarsh/organ.yaml", "examples/saltmarsh/relay.yaml", "examples/saltmarsh-bad/relay.yaml"
+	for name, c := range map[string]struct {
+		schema string
+		exit   int
+		args   []string
+	}{
+		"nothing sounds":             {"sound", exitGood, []string{"sound", organ}},
+		"much sounds":                {"sound", exitGood, []string{"sound", organ, "--tutti", "--crescendo", "12", "--play", "great:C2,C4,C7", "--play", "pedal:C2"}},
+		"an instrument checked":      {"check", exitGood, []string{"check", organ}},
+		"a relay that plays it":      {"check", exitGood, []string{"check", organ, "--relay", good}},
+		"a relay that does not":      {"check", exitBad, []string{"check", organ, "--relay", bad}},
+		"a relay that is no relay":   {"check", exitBad, []string{"check", organ, "--relay", organ}},
+		"an organ that is no organ":  {"check", exitBad, []string{"check", good, "--relay", good}},
+		"the papers of an organ":     {"sheet", exitGood, []string{"sheet", organ}},
+		"the papers with their pins": {"sheet", exitGood, []string{"sheet", organ, "--relay", good}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var stdout, stderr strings.Builder
+			exit := run(append(c.args, "--format", "json"), strings.NewReader(""), &stdout, &stderr)
+			require.Equal(t, c.exit, exit, stderr.String())
+			require.Empty(t, stderr.String())
+			requireValid(t, c.schema, stdout.String())
+		})
+	}
+}
+
 func TestTheSchemaTestSeesFaults(t *testing.T) {
 	root := loadSchema(t, "sound")
 	for document, want := range map[string]string{

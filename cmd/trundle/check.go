@@ -1,0 +1,174 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/sim/proof"
+	"trundle/sim/wiring"
+)
+
+func checkCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "check INSTRUMENT",
+		Short: "Check an instrument, and prove a relay and its wiring against it",
+		Long: `Check an instrument file by its rules. With --relay, check the relay design and
+its wiring too, and prove that every valve opens exactly when it should, for
+every set of keys and every set of controls; or show the smallest case where
+one does not. The exit code is 1 when there is an error.`,
+		Example: `  trundle check organ.yaml
+  trundle check organ.yaml --relay relay.yaml
+  trundle check organ.yaml --relay relay.yaml --format json`,
+		Args: oneInstrument,
+	}
+	relay := cmd.Flags().String("relay", "", "relay design `FILE`, which names its tables")
+	form := formFlag(cmd, "text", "json")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		c, err := check(args[0], *relay)
+		if err != nil {
+			return err
+		}
+		out := cmd.OutOrStdout()
+		if form.chosen == "json" {
+			err = writeJSON(out, c.answer())
+		} else {
+			err = c.text(out, inkFor(out), "trundle")
+		}
+		if err == nil && c.bad() {
+			return errBad
+		}
+		return err
+	}
+	return cmd
+}
+
+// checked is an instrument, its relay where one was given, and what was found.
+type checked struct {
+	path, relayPath string
+	in              *console.Instrument // nil when broken
+	relay           *wiring.Relay       // nil when broken or not given
+	findings        []finding.Finding
+	proof           *proof.Result // nil without a relay
+}
+
+// bad reports whether something must be put right, or is not proven.
+func (c *checked) bad() bool {
+	return finding.Count(c.findings, finding.Error) > 0 || c.proof != nil && c.proof.Verdict != proof.Equal
+}
+
+// check reads and checks everything that the files allow. An error means that
+// a file could not be read, or has a format of another version.
+func check(path, relayPath string) (*checked, error) {
+	for _, p := range []string{path, relayPath} {
+		if err := readable(p); err != nil {
+			return nil, err
+		}
+	}
+	c := &checked{path: path, relayPath: relayPath}
+	c.in, c.findings = console.Load(path)
+	if relayPath != "" {
+		c.checkRelay()
+	}
+	finding.Sort(c.findings)
+	if other := ofOtherFormat(c.findings); other != nil {
+		return nil, other
+	}
+	return c, nil
+}
+
+func (c *checked) checkRelay() {
+	if c.in == nil {
+		_, found := wiring.Load(c.relayPath, &console.Instrument{File: c.path})
+		// Whether the names in its tables exist, only the instrument can tell.
+		found = slices.DeleteFunc(found, func(f finding.Finding) bool { return f.Rule == finding.UnknownID })
+		c.findings = append(c.findings, found...)
+		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the instrument has errors that leave it without meaning"}
+		return
+	}
+	relay, found := wiring.Load(c.relayPath, c.in)
+	c.findings = append(c.findings, found...)
+	if relay == nil {
+		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the relay's files have errors that leave them without meaning"}
+		return
+	}
+	result := proof.Prove(c.in, relay)
+	c.relay, c.proof = relay, &result
+}
+
+// readable complains of a path that names no file to read; "" names none to
+// complain of.
+func readable(path string) error {
+	if path == "" {
+		return nil
+	}
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	case info.IsDir():
+		return complaint{path + ": is a directory", "name a file in it"}
+	}
+	return nil
+}
+
+// ofOtherFormat is the error of files that this version cannot read at all.
+func ofOtherFormat(list []finding.Finding) error {
+	other := slices.DeleteFunc(slices.Clone(list), func(f finding.Finding) bool { return f.Rule != finding.OtherFormat })
+	if len(other) == 0 {
+		return nil
+	}
+	return broken(other)
+}
+
+// text writes the answer as text; program is how the user calls this one.
+func (c *checked) text(w io.Writer, ink ink, program string) error {
+	answer := c.answer()
+	r := &report{ink: ink, sources: excerpts{}}
+	r.findings(c.findings)
+	if answer.Proof != nil {
+		r.proof(answer.Proof, c.replay(program, answer.Proof.Counterexample))
+	}
+	fmt.Fprintln(r, ink.bold(foreman(c.name(), answer.Counts, answer.Proof)))
+	_, err := io.WriteString(w, r.String())
+	return err
+}
+
+func (c *checked) name() string {
+	if c.in == nil {
+		return c.path
+	}
+	return c.in.Name
+}
+
+// replay is the command that shows what should sound in a counterexample.
+func (c *checked) replay(program string, ce *counterexample) string {
+	if ce == nil {
+		return ""
+	}
+	command := program + " sound " + shellQuote(c.path)
+	if len(ce.Draw) > 0 {
+		command += " --draw " + shellQuote(strings.Join(ce.Draw, ","))
+	}
+	for _, play := range ce.Play {
+		command += " --play " + shellQuote(play)
+	}
+	return command
+}
+
+// reason is what the system said, without the path.
+func reason(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
+}

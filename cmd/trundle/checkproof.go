@@ -1,0 +1,122 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"strings"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/sim/proof"
+)
+
+// answer is what was found in the shape of its JSON.
+func (c *checked) answer() checkAnswer {
+	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Counts: countFindings(c.findings)}
+	if c.proof == nil {
+		return a
+	}
+	p := c.proof
+	a.Proof = &proofAnswer{
+		Verdict:   string(p.Verdict),
+		Equal:     p.Verdict == proof.Equal,
+		Reason:    p.Reason,
+		Outputs:   p.Outputs,
+		Differing: len(p.Differing),
+		Outside:   p.Outside,
+		Files:     c.digests(),
+	}
+	if a.Proof.Outside == nil {
+		a.Proof.Outside = map[string]int{}
+	}
+	if p.Counterexample != nil {
+		a.Proof.Counterexample = &counterexample{
+			Play:    playFlags(c.in, p.Counterexample.State),
+			Draw:    drawFlags(c.in, p.Counterexample.State),
+			Missing: valveNames(c.in, p.Counterexample.Missing),
+			Extra:   valveNames(c.in, p.Counterexample.Extra),
+			Pins:    []string{},
+		}
+	}
+	return a
+}
+
+// playFlags is the keys of a state as --play takes them, a keyboard each.
+func playFlags(in *console.Instrument, s console.State) []string {
+	plays := []string{}
+	for k, keyboard := range in.Keyboards {
+		var keys []string
+		for _, h := range s.Held {
+			switch {
+			case h.Keyboard == k && h.Deep:
+				keys = append(keys, h.Note.String()+":2")
+			case h.Keyboard == k:
+				keys = append(keys, h.Note.String())
+			}
+		}
+		if len(keys) > 0 {
+			plays = append(plays, keyboard.ID+":"+strings.Join(keys, ","))
+		}
+	}
+	return plays
+}
+
+// drawFlags is the controls of a state as --draw takes them.
+func drawFlags(in *console.Instrument, s console.State) []string {
+	draws := []string{}
+	for c, drawn := range s.Drawn {
+		if drawn {
+			draws = append(draws, in.Controls[c].ID)
+		}
+	}
+	return draws
+}
+
+// valveNames is valves by rank and number: bourdon:26.
+func valveNames(in *console.Instrument, valves []int) []string {
+	names := []string{}
+	for _, v := range valves {
+		for _, rank := range in.Ranks {
+			if v >= rank.First && v < rank.First+rank.Pipes {
+				names = append(names, fmt.Sprintf("%s:%d", rank.ID, v-rank.First+1))
+			}
+		}
+	}
+	return names
+}
+
+// digests is what was read, by name, so that an answer can be held to it.
+func (c *checked) digests() map[string]string {
+	digests := map[string]string{}
+	add := func(file string) {
+		file, _, _ = strings.Cut(file, "#") // the sheet of a spreadsheet
+		if file == "" || digests[file] != "" {
+			return
+		}
+		if data, err := os.ReadFile(file); err == nil {
+			sum := sha256.Sum256(data)
+			digests[file] = "sha256:" + hex.EncodeToString(sum[:])
+		}
+	}
+	add(c.path)
+	add(c.relayPath)
+	if c.relay == nil {
+		return digests
+	}
+	places := []finding.Place{}
+	for _, row := range append(c.relay.Plan, c.relay.Wired...) {
+		places = append(places, row.At)
+	}
+	for _, join := range c.relay.Joins {
+		places = append(places, join.At)
+	}
+	for _, row := range c.relay.Switch {
+		places = append(places, row.At)
+	}
+	for _, p := range places {
+		add(p.File)
+	}
+	return digests
+}
