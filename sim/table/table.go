@@ -40,11 +40,13 @@ type Column struct {
 	Of       string // of two columns of one name: the column that this one follows
 }
 
-// header says, for each column of a file in turn, which wanted column it is,
-// or none.
+// header says, for each column of a file in turn, which wanted column it is.
 type header []int
 
-const none = -1
+const (
+	unnamed = -1 // nothing may stand there
+	refused = -2 // named in a finding; its cells are passed over
+)
 
 // readHeader matches the cells of a header row to the wanted columns.
 func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Finding) {
@@ -57,12 +59,12 @@ func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Findin
 		h[i] = match(want, name, owner)
 		switch {
 		case name == "":
-			h[i] = none
-		case h[i] == none:
+			h[i] = unnamed
+		case h[i] == refused:
 			found = append(found, t.refuse(c, fmt.Sprintf("unknown column %q", c.Text), suggest(want, name)))
 		case seen[h[i]]:
 			found = append(found, t.refuse(c, fmt.Sprintf("the column %s stands twice", name), "keep one of them"))
-			h[i] = none
+			h[i] = refused
 		default:
 			seen[h[i]] = true
 		}
@@ -88,7 +90,7 @@ func match(want []Column, name, owner string) int {
 			return i
 		}
 	}
-	return none
+	return refused
 }
 
 // owns reports whether some column is told apart by following this one.
@@ -129,9 +131,9 @@ func (t *Table) add(h header, width int, cells []Cell) []finding.Finding {
 	}
 	for i, c := range cells {
 		switch {
-		case i < len(h) && h[i] != none:
+		case i < len(h) && h[i] >= 0:
 			row[h[i]] = c
-		case c.Text != "":
+		case c.Text != "" && (i >= len(h) || h[i] == unnamed):
 			found = append(found, t.refuse(c, fmt.Sprintf("%q stands under no column", c.Text), "name its column in the first row, or take the cell out"))
 		}
 	}
