@@ -3,6 +3,7 @@ package equation
 import (
 	"trundle/console"
 	"trundle/sim/logic"
+	"trundle/sim/wiring"
 )
 
 // Notes is a node for every note, Nothing where none can be true.
@@ -85,11 +86,13 @@ func (in *Instrument) contacts() (first, second []Notes) {
 	for m, keyboard := range in.Keyboards {
 		p1, p2 := noNotes(), noNotes()
 		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
-			held, deep, has, _ := in.key(m, n)
-			in.or(&p1, n, []logic.Node{held}, nil)
-			if has {
-				in.or(&p1, n, []logic.Node{deep}, nil)
-				in.or(&p2, n, []logic.Node{deep}, nil)
+			contact := wiring.Item{Kind: wiring.KeyKind, Index: m, Of: console.None, Note: int(n)}
+			for _, variable := range in.Contact(contact) {
+				in.or(&p1, n, []logic.Node{variable}, nil)
+			}
+			contact.Kind = wiring.Key2Kind
+			for _, variable := range in.Contact(contact) {
+				in.or(&p2, n, []logic.Node{variable}, nil)
 			}
 		}
 		first, second = append(first, p1), append(second, p2)

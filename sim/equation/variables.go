@@ -1,6 +1,5 @@
 // Package equation puts instruments and relays into boolean networks, each as
-// its definition reads: what sounds, and what
-// the rows of a relay do.
+// its definition reads: what sounds, and what the rows of a relay do.
 package equation
 
 import (
@@ -9,6 +8,7 @@ import (
 
 	"trundle/console"
 	"trundle/sim/logic"
+	"trundle/sim/wiring"
 )
 
 // Variables numbers what a state consists of: the controls in file order, then
@@ -19,8 +19,10 @@ type Variables struct {
 	first []int // of each keyboard: variable of its lowest key
 	deep  []int // of each keyboard: variable of its lowest key pressed deep, 0 without a second touch
 	Count int   // of all variables
+	Apart bool  // a key's two contacts are variables of their own; otherwise the deeper one makes both
 }
 
+// NewVariables numbers the keys and controls of an instrument.
 func NewVariables(in *console.Instrument) Variables {
 	v := Variables{in: in, Count: len(in.Controls)}
 	for _, k := range in.Keyboards {
@@ -41,14 +43,39 @@ func NewVariables(in *console.Instrument) Variables {
 // Control is the variable of a control.
 func (v Variables) Control(c int) logic.Node { return logic.Node(c) }
 
-// key is the variable of a key, and of the key pressed deep where it can be.
-func (v Variables) key(keyboard int, n console.Note) (held logic.Node, deep logic.Node, second, exists bool) {
-	keys := v.in.Keyboards[keyboard].Keys
-	if !keys.Has(n) {
-		return 0, 0, false, false
+// Contact is the variables each of which makes a contact that a wiring names;
+// none for what no proof looks at: buttons, stages, shoes.
+func (v Variables) Contact(item wiring.Item) []logic.Node {
+	if item.Kind == wiring.ControlKind {
+		return []logic.Node{v.Control(item.Index)}
 	}
-	at := int(n - keys.From)
-	return logic.Node(v.first[keyboard] + at), logic.Node(v.deep[keyboard] + at), v.deep[keyboard] > 0, true
+	if item.Kind != wiring.KeyKind && item.Kind != wiring.Key2Kind || !v.in.Keyboards[item.Index].Keys.Has(console.Note(item.Note)) {
+		return nil
+	}
+	at := item.Note - int(v.in.Keyboards[item.Index].Keys.From)
+	held, deep := logic.Node(v.first[item.Index]+at), logic.Node(v.deep[item.Index]+at)
+	switch second := v.deep[item.Index] > 0; {
+	case item.Kind == wiring.Key2Kind && second:
+		return []logic.Node{deep}
+	case item.Kind == wiring.Key2Kind:
+		return nil
+	case second && !v.Apart:
+		return []logic.Node{held, deep}
+	}
+	return []logic.Node{held}
+}
+
+// Item is the contact that a variable stands for.
+func (v Variables) Item(n logic.Node) wiring.Item {
+	if int(n) < len(v.in.Controls) {
+		return wiring.Item{Kind: wiring.ControlKind, Index: int(n), Of: console.None}
+	}
+	key, deep := v.keyOf(int(n))
+	item := wiring.Item{Kind: wiring.KeyKind, Index: key.Keyboard, Of: console.None, Note: int(key.Note)}
+	if deep {
+		item.Kind = wiring.Key2Kind
+	}
+	return item
 }
 
 // State is the state of the instrument in which just these variables are true.

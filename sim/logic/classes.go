@@ -8,15 +8,20 @@ import (
 // Classes numbers the nodes so that nodes of one class are equal in every
 // state. Unequal numbers prove nothing: equal functions may differ in form.
 //
+// A variable v counts as the variable as[v]; a nil as leaves all as they are.
+//
 // All nodes but the variables start in one class, and classes are split until
 // nodes of one class have terms over the same classes. Cycles need no
 // unrolling: whatever derives a node in a finite number of steps derives every
 // node of its class in as many, level by level of None.
-func (w *Network) Classes() []int32 {
+func (w *Network) Classes(as []Node) []int32 {
 	class := make([]int32, w.Len())
 	named := make([]bool, w.Len()) // nodes that some term names; the others need no refining
 	for n := range class {
 		class[n] = int32(min(n, w.Vars))
+		if n < len(as) {
+			class[n] = int32(as[n])
+		}
 		for _, t := range w.terms[n] {
 			for _, m := range t.All {
 				named[m] = true
@@ -68,7 +73,7 @@ func newForms(w *Network) *forms {
 // class is the number of n's form, beyond those of the variables. A node that
 // is only another one has that one's class.
 func (f *forms) class(n Node, class []int32) int32 {
-	if n = f.w.is(n); f.w.IsVar(n) {
+	if n = f.w.Is(n); f.w.IsVar(n) {
 		return class[n]
 	}
 	terms := f.w.terms[n]
@@ -85,8 +90,8 @@ func (f *forms) class(n Node, class []int32) int32 {
 	return int32(f.w.Vars) + number(f.nodes, f.key)
 }
 
-// is follows a node that is only another one to that one.
-func (w *Network) is(n Node) Node {
+// Is follows a node that is only another one to that one.
+func (w *Network) Is(n Node) Node {
 	for !w.IsVar(n) {
 		terms := w.terms[n]
 		if len(terms) != 1 || len(terms[0].All) != 1 || len(terms[0].None) != 0 {
@@ -101,7 +106,7 @@ func (w *Network) is(n Node) Node {
 func (f *forms) add(nodes []Node, class []int32) {
 	f.set = f.set[:0]
 	for _, n := range nodes {
-		f.set = append(f.set, class[f.w.is(n)])
+		f.set = append(f.set, class[f.w.Is(n)])
 	}
 	f.addSet(f.set)
 }

@@ -100,7 +100,7 @@ func TestNetworkAgainstItsTruthTable(t *testing.T) {
 		simple := w.Simplify()
 		simpleLevels, loop := simple.Levels()
 		require.Empty(t, loop)
-		class := simple.Classes()
+		class := simple.Classes(nil)
 		eval := logic.NewEvaluator(simple, simpleLevels)
 
 		table := make([][]bool, 1<<vars)

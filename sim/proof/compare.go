@@ -25,7 +25,7 @@ type answer struct {
 
 func newComparison(w *logic.Network, controls int) *comparison {
 	levels, _ := w.Levels()
-	class := w.Classes()
+	class := w.Classes(nil)
 	eval := logic.NewEvaluator(w, levels)
 	return &comparison{w: w, class: class, eval: eval, decider: logic.NewDecider(w, class, eval, controls), known: map[[2]int32]answer{}}
 }
