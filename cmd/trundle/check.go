@@ -100,6 +100,7 @@ func (c *checked) checkRelay() {
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the relay's files have errors that leave them without meaning"}
 		return
 	}
+	c.findings = append(c.findings, wiring.Check(relay, c.in)...)
 	result := proof.Prove(c.in, relay)
 	c.relay, c.proof = relay, &result
 }
@@ -149,7 +150,8 @@ func (c *checked) name() string {
 	return c.in.Name
 }
 
-// replay is the command that shows what should sound in a counterexample.
+// replay is the command that shows a counterexample: what should sound, and
+// what the relay does instead.
 func (c *checked) replay(program string, ce *counterexample) string {
 	if ce == nil {
 		return ""
@@ -161,7 +163,7 @@ func (c *checked) replay(program string, ce *counterexample) string {
 	for _, play := range ce.Play {
 		command += " --play " + shellQuote(play)
 	}
-	return command
+	return command + " --relay " + shellQuote(c.relayPath)
 }
 
 // reason is what the system said, without the path.

@@ -37,7 +37,7 @@ func (c *checked) answer() checkAnswer {
 			Draw:    drawFlags(c.in, p.Counterexample.State),
 			Missing: valveNames(c.in, p.Counterexample.Missing),
 			Extra:   valveNames(c.in, p.Counterexample.Extra),
-			Pins:    []string{},
+			Pins:    runRelay(c.in, c.relay, p.Counterexample.State).pinsAtFault(),
 		}
 	}
 	return a

@@ -22,7 +22,7 @@ func (r *report) findings(list []finding.Finding) {
 		fmt.Fprintf(r, "%s: %s: %s %s\n", r.ink.bold(f.Place.String()), r.severity(f.Severity), f.Message, r.ink.cyan("["+f.Rule+"]"))
 		r.excerpt(f.Place)
 		if f.Fix != "" {
-			fmt.Fprintf(r, "    to do: %s\n", f.Fix)
+			fmt.Fprintf(r, "    fix: %s\n", f.Fix)
 		}
 		for _, also := range f.Related {
 			fmt.Fprintf(r, "    see %s: %s\n", also.Place, also.Message)
@@ -66,7 +66,7 @@ func (r *report) proof(p *proofAnswer, replay string) {
 		r.list("should open and does not", c.Missing)
 		r.list("opens and should not", c.Extra)
 		r.list("pins at fault", c.Pins)
-		fmt.Fprintf(r, "  see what should sound: %s\n", replay)
+		fmt.Fprintf(r, "  see it: %s\n", replay)
 	}
 	if len(p.Outside) > 0 {
 		var kinds []string

@@ -130,6 +130,7 @@ func TestJSONOutputsAreAsTheirSchemasSay(t *testing.T) {
 	}{
 		"nothing sounds":             {"sound", exitGood, []string{"sound", organ}},
 		"much sounds":                {"sound", exitGood, []string{"sound", organ, "--tutti", "--crescendo", "12", "--play", "great:C2,C4,C7", "--play", "pedal:C2"}},
+		"a bad relay sounds":         {"sound", exitBad, []string{"sound", organ, "--draw", "great-bourdon-16", "--play", "great:C#4", "--relay", bad}},
 		"an instrument checked":      {"check", exitGood, []string{"check", organ}},
 		"a relay that plays it":      {"check", exitGood, []string{"check", organ, "--relay", good}},
 		"a relay that does not":      {"check", exitBad, []string{"check", organ, "--relay", bad}},

@@ -98,7 +98,7 @@ func answerSheet(in *console.Instrument, relay *wiring.Relay) sheetAnswer {
 		})
 	}
 	if relay != nil {
-		a.Pins = pinPapers(relay)
+		a.Pins = pinPapers(in, relay)
 	}
 	return a
 }

@@ -1,20 +1,18 @@
 package main
 
 import (
-	"strconv"
-
 	"trundle/console"
 	"trundle/sim/wiring"
 )
 
 // pinPapers is every pin of the wiring as soldered.
-func pinPapers(relay *wiring.Relay) []pinPaper {
+func pinPapers(in *console.Instrument, relay *wiring.Relay) []pinPaper {
 	papers := []pinPaper{}
 	for _, row := range relay.Soldered() {
 		for i, pin := range row.Pins {
 			p := pinPaper{Pin: relay.Name(pin), Kind: string(row.Kind), Item: row.Item, Cable: row.Cable, Group: row.Group}
 			if i < len(row.Items) {
-				p.Note = noteText(row.Items[i])
+				_, _, p.Note = row.Items[i].Words(in)
 			}
 			if i < len(row.Wires) {
 				p.Wire = row.Wires[i]
@@ -24,17 +22,6 @@ func pinPapers(relay *wiring.Relay) []pinPaper {
 		}
 	}
 	return papers
-}
-
-// noteText is the key, valve or stage of an item.
-func noteText(item wiring.Item) string {
-	switch item.Kind {
-	case wiring.KeyKind, wiring.Key2Kind, wiring.NoteKind:
-		return console.Note(item.Note).String()
-	case wiring.ValveKind, wiring.StageKind, wiring.ShadeKind:
-		return strconv.Itoa(item.Note)
-	}
-	return ""
 }
 
 // wireColour is the colour that the file gives a wire, or else its code.

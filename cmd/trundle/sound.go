@@ -1,7 +1,7 @@
 package main
 
 import (
-	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
@@ -15,13 +15,18 @@ func soundCommand() *cobra.Command {
 		Use:   "sound INSTRUMENT",
 		Short: "Say which pipes sound for some keys and stops, and why",
 		Long: `Resolve one state of an instrument: the valves that open, the pipes on them,
-their pitch, whether they have wind, and the paths from key to valve.`,
+their pitch, whether they have wind, and the paths from key to valve. With
+--relay, run the relay in that state too, and set the pins that it drives beside
+those that its wiring plan asks for; the exit code is 1 when it opens other
+valves than it should.`,
 		Example: `  trundle sound organ.yaml --draw great-principal-8 --play great:C4,E4,G4
   trundle sound organ.yaml --draw choir-flute-8,choir-to-great-4 --play great:C4 --play pedal:C2
-  trundle sound organ.yaml --crescendo 3 --play great:C4:2 --format json`,
+  trundle sound organ.yaml --crescendo 3 --play great:C4:2 --format json
+  trundle sound organ.yaml --draw great-principal-8 --play great:C4 --relay relay.yaml`,
 		Args: oneInstrument,
 	}
 	flags := addStateFlags(cmd)
+	relay := cmd.Flags().String("relay", "", "relay design `FILE`, to run beside the instrument")
 	form := formFlag(cmd, "text", "json", "csv")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		in, _, err := loadInstrument(args[0])
@@ -32,17 +37,49 @@ their pitch, whether they have wind, and the paths from key to valve.`,
 		if err != nil {
 			return err
 		}
-		answer, out := answerSound(in, state), cmd.OutOrStdout()
-		switch form.chosen {
-		case "json":
-			return writeJSON(out, answer)
-		case "csv":
-			return writeCSV(out, soundRows(answer))
+		answer := answerSound(in, state)
+		if *relay != "" {
+			if err := addRelay(&answer, in, state, *relay, form.chosen); err != nil {
+				return err
+			}
 		}
-		_, err = fmt.Fprint(out, soundText(in, state, answer, inkFor(out)))
-		return err
+		if err := writeSound(cmd.OutOrStdout(), in, state, answer, form.chosen); err != nil {
+			return err
+		}
+		if r := answer.Relay; r != nil && len(r.Missing)+len(r.Extra) > 0 {
+			return errBad
+		}
+		return nil
 	}
 	return cmd
+}
+
+// addRelay runs the relay in the state too.
+func addRelay(answer *soundAnswer, in *console.Instrument, state console.State, path, form string) error {
+	switch {
+	case form == "csv":
+		return complaint{"--format csv has no place for what a relay does", "take text or json"}
+	case state.Transpose != 0:
+		return complaint{"a relay does not transpose", "leave out --transpose or --relay"}
+	}
+	relay, err := loadRelay(path, in)
+	if err != nil {
+		return err
+	}
+	does := runRelay(in, relay, state)
+	answer.Relay = &does
+	return nil
+}
+
+func writeSound(w io.Writer, in *console.Instrument, state console.State, answer soundAnswer, form string) error {
+	switch form {
+	case "json":
+		return writeJSON(w, answer)
+	case "csv":
+		return writeCSV(w, soundRows(answer))
+	}
+	_, err := io.WriteString(w, soundText(in, state, answer, inkFor(w)))
+	return err
 }
 
 // answerSound resolves one state.

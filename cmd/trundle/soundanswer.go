@@ -11,6 +11,8 @@ type soundAnswer struct {
 	Schema string      `json:"schema"`
 	Valves []openValve `json:"valves"`
 	Pipes  int         `json:"pipes"` // that speak: on open valves, with wind
+
+	Relay *relayState `json:"relay,omitempty"` // nil without a relay
 }
 
 // openValve is one open valve, what stands on it, and why it is open.

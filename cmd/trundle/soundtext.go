@@ -26,6 +26,9 @@ func soundText(in *console.Instrument, s console.State, a soundAnswer, ink ink) 
 		writeValve(&b, v)
 	}
 	fmt.Fprintf(&b, "\n%s\n", ink.bold(soundSum(in, a)))
+	if a.Relay != nil {
+		b.WriteString(a.Relay.text(ink))
+	}
 	return b.String()
 }
 
