@@ -3,16 +3,14 @@ package console
 import "trundle/console/yamldoc"
 
 // readShoes reads the shoes; each drives boxes or the crescendo.
-func (l *loader) readShoes(f yamldoc.Fields) {
-	seen := names{kind: "shoe"}
-	for _, entry := range f.ByID("shoes", yamldoc.PlainID) {
-		seen.add(l.Source, entry.Key)
+func (l *loader) readShoes(crescendo bool) {
+	for _, entry := range l.under["shoes"] {
 		of, name := l.entry(entry, "shoe")
 		s := Shoe{ID: entry.Key.Text, Name: name, At: l.Place(entry.Key)}
 		drives := of.Need("drives")
 		if drives != nil && drives.Text == "crescendo" {
 			s.Crescendo = true
-			if f.Node("crescendo") == nil {
+			if !crescendo {
 				l.Wrong(drives, "add crescendo with its stages", "shoe %s drives the crescendo, and there is none", s.ID)
 			}
 		} else if drives != nil {

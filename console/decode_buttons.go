@@ -7,7 +7,7 @@ import (
 )
 
 var buttonKinds = []string{string(General), string(Divisional), string(Cancel), string(Set), string(Reversible),
-	string(TuttiKind), string(Next), string(Previous), string(MemoryUp), string(MemoryDown)}
+	string(TuttiKind), string(Next), string(Previous), string(MemoryUp), string(MemoryDown), string(CrescendoKind)}
 
 // mostMemories bounds the memories of a combination action.
 const mostMemories = 9999
@@ -17,7 +17,11 @@ func (l *loader) readCombination(n *yamldoc.Node) {
 		return
 	}
 	f := l.Fields(n, article("combination"), fieldsOf["combination"])
-	c := &Combination{Memories: f.Int("memories", 1, mostMemories, 1)}
+	c := &Combination{
+		Memories: f.Int("memories", 1, mostMemories, 1),
+		End:      End(f.Choice("end", "", string(EndStop), string(EndWrap), string(EndNext))),
+		Travel:   f.Int("travel", 10, 10_000, 0),
+	}
 	pairs := f.ByID("buttons", yamldoc.PlainID)
 	for _, entry := range pairs {
 		if i, taken := l.controls.index[entry.Key.Text]; taken {
@@ -49,28 +53,32 @@ func (l *loader) button(entry yamldoc.Pair) Button {
 		Control:  l.controls.find(l.Source, f.Node("control")),
 		Repeats:  l.buttons.find(l.Source, f.Node("repeats")),
 		Toe:      f.Bool("toe"),
+		Fixed:    f.Bool("fixed") || f.Node("sets") != nil,
+		Sets:     l.controls.list(l.Source, f.Texts("sets")),
 		At:       l.Place(entry.Key),
 	}
 	b.Scope, b.List = l.scope(f, b.Kind)
 	for _, only := range []struct {
 		field string
 		of    []ButtonKind
-		must  bool
+		must  ButtonKind // the kind that cannot be without it
 	}{
-		{"division", []ButtonKind{Divisional}, true},
-		{"control", []ButtonKind{Reversible}, true},
-		{"scope", []ButtonKind{Divisional}, false},
-		{"leaves", []ButtonKind{Divisional, General}, false},
+		{"division", []ButtonKind{Divisional, Cancel}, Divisional},
+		{"control", []ButtonKind{Reversible}, Reversible},
+		{"scope", []ButtonKind{Divisional}, ""},
+		{"leaves", []ButtonKind{Divisional, General, Cancel}, ""},
+		{"fixed", []ButtonKind{TuttiKind, CrescendoKind, Reversible}, ""},
+		{"sets", []ButtonKind{Divisional, General}, ""},
 	} {
-		if b.Kind == "" {
-			break
-		}
-		if slices.Contains(only.of, b.Kind) {
-			if only.must {
-				f.Need(only.field)
-			}
-		} else if n := f.Node(only.field); n != nil {
+		n := f.Node(only.field)
+		switch {
+		case n != nil && b.Repeats != None:
+			l.Wrong(n, "take it away", "a button that repeats another has the %s of that one", only.field)
+		case b.Kind == "":
+		case !slices.Contains(only.of, b.Kind) && n != nil:
 			l.Wrong(n, "take it away", "a button of kind %s has no %s", b.Kind, only.field)
+		case b.Kind == only.must && b.Repeats == None:
+			f.Need(only.field)
 		}
 	}
 	return b
@@ -105,4 +113,5 @@ func (l *loader) repeat(buttons []Button, i int) {
 		l.Wrong(entry, "take `kind` away", "%s is %s, but it repeats %s, which is %s", b.ID, b.Kind, of.ID, of.Kind)
 	}
 	b.Kind, b.Division, b.Scope, b.List, b.Leaves, b.Control = of.Kind, of.Division, of.Scope, of.List, of.Leaves, of.Control
+	b.Fixed, b.Sets = of.Fixed, of.Sets
 }

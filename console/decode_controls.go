@@ -10,6 +10,9 @@ func (l *loader) readControls() {
 	l.readTremulants()
 	l.readTransfers()
 	l.readDivides()
+	l.readSostenutos()
+	l.readGatherings()
+	l.readFollows()
 }
 
 func (l *loader) readVentils() {
@@ -57,6 +60,7 @@ func (l *loader) readTremulants() {
 			ID:        entry.Key.Text,
 			Name:      name,
 			Divisions: l.divisions.list(l.Source, f.Texts("divisions")),
+			Speeds:    l.speeds(f.Node("speeds")),
 			At:        l.Place(entry.Key),
 		}
 		if d := l.divisions.find(l.Source, f.Node("division")); d != None {

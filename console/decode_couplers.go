@@ -20,6 +20,7 @@ func (l *loader) readCouplers() {
 			Picks:    Picks(f.Choice("picks", string(PicksAll), string(PicksLowest), string(PicksHighest))),
 			Keys:     l.span(f.Node("keys")),
 			Touch:    f.Int("touch", 1, 2, 1),
+			Pulse:    f.Int("pizzicato", 1, 10_000, 0),
 			At:       l.Place(entry.Key),
 		}
 		own := f.Node("keyboard") == nil
@@ -34,6 +35,10 @@ func (l *loader) readCouplers() {
 		}
 		if c.Picks != PicksAll && c.Carries != CarriesNone && !own {
 			l.Wrong(f.Node("picks"), "keep one of the two", "a coupler that carries %s cannot pick a key", c.Carries)
+		}
+		if c.Pulse > 0 && (own || c.Picks != PicksAll || c.Touch != 1) {
+			l.Wrong(f.Node("pizzicato"), "couple another keyboard's first contacts, all of them",
+				"a pizzicato coupler comes from another keyboard, picks no key and has no second touch")
 		}
 		c.Control = l.control(entry.Key, name, CouplerControl, len(l.in.Couplers), f)
 		l.in.Couplers = append(l.in.Couplers, c)

@@ -43,9 +43,17 @@ func (l *loader) readBoxes() {
 	for _, entry := range l.under["boxes"] {
 		f, name := l.entry(entry, "box")
 		f.Need("stages")
-		l.in.Boxes = append(l.in.Boxes, Box{
-			ID: entry.Key.Text, Name: name, Stages: f.Int("stages", 1, 128, 1), At: l.Place(entry.Key),
-		})
+		b := Box{
+			ID:      entry.Key.Text,
+			Name:    name,
+			Stages:  f.Int("stages", 1, 128, 1),
+			Code:    BoxCode(f.Choice("code", "", string(Thermometer), string(Weighted), string(Table))),
+			Rest:    BoxRest(f.Choice("rest", "", string(RestClosed), string(RestOpen))),
+			Softens: f.Number("softens", 0, 60, 0),
+			At:      l.Place(entry.Key),
+		}
+		l.readTable(f, &b)
+		l.in.Boxes = append(l.in.Boxes, b)
 	}
 }
 

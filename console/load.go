@@ -44,7 +44,7 @@ type loader struct {
 
 	under map[string][]yamldoc.Pair // entries by heading
 
-	keyboards, boxes, divisions, chests, ranks, controls, buttons names
+	keyboards, boxes, divisions, chests, ranks, controls, shoes, buttons names
 }
 
 // instrument reads the whole file: first every name, so that an entry may
@@ -75,7 +75,7 @@ func (l *loader) instrument(root *yamldoc.Node) {
 	l.readRanks()
 	l.readChests()
 	l.readControls()
-	l.readShoes(f)
+	l.readShoes(f.Node("crescendo") != nil)
 	l.readTransposer(f.Node("transposer"))
 	l.readCrescendo(f.Node("crescendo"))
 	l.in.Tutti = l.blind(f.Node("tutti"), "tutti")
@@ -85,28 +85,31 @@ func (l *loader) instrument(root *yamldoc.Node) {
 // fieldsOf are the fields that each sort of entry may have.
 var fieldsOf = map[string][]string{
 	"instrument": {"format", "instrument", "pitch", "keyboards", "boxes", "divisions", "chests", "ranks", "stops", "couplers", "ventils",
-		"tremulants", "transfers", "divides", "transposer", "shoes", "crescendo", "tutti", "combination", "midi"},
+		"tremulants", "transfers", "divides", "sostenutos", "gatherings", "follows", "transposer", "shoes", "crescendo", "tutti", "combination", "midi"},
 	"pitch":       {"a4", "temperament"},
 	"keyboard":    {"name", "kind", "keys", "touches"},
-	"box":         {"name", "stages"},
+	"box":         {"name", "stages", "code", "rest", "table", "softens"},
 	"division":    {"name", "keyboard", "notes", "chest", "box"},
 	"chest":       {"kind", "notes", "plays"},
 	"rank":        {"name", "division", "family", "feet", "from", "pipes", "cents", "breaks", "figured-from", "stands", "sounds", "strikes"},
 	"stop":        {"name", "division", "feet", "rank", "takes", "notes", "above", "below", "beyond", "touch", "style", "level"},
 	"take":        {"rank", "feet", "notes", "above", "below", "beyond"},
-	"coupler":     {"name", "division", "keyboard", "shift", "carries", "picks", "keys", "touch", "style"},
+	"coupler":     {"name", "division", "keyboard", "shift", "carries", "picks", "keys", "touch", "pizzicato", "style"},
 	"unison-off":  {"name", "silences", "cuts", "style"},
 	"ventil":      {"name", "admits", "cuts", "style"},
-	"tremulant":   {"name", "division", "divisions", "style"},
+	"tremulant":   {"name", "division", "divisions", "speeds", "style"},
 	"transfer":    {"name", "exchanges", "style"},
 	"divide":      {"name", "keyboard", "split", "style"},
+	"sostenuto":   {"name", "keyboard", "keyboards", "style"},
+	"gathering":   {"name", "shoe", "style"},
+	"follow":      {"name", "division", "with", "style"},
 	"transposer":  {"low", "high"},
 	"shoe":        {"name", "drives"},
 	"crescendo":   {"stages", "sequences"},
 	"stage":       {"adds", "drops"},
 	"tutti":       {"adds", "drops"},
-	"combination": {"memories", "buttons"},
-	"button":      {"name", "kind", "keyboard", "division", "scope", "leaves", "control", "repeats", "toe"},
+	"combination": {"memories", "end", "travel", "buttons"},
+	"button":      {"name", "kind", "keyboard", "division", "scope", "leaves", "control", "repeats", "toe", "fixed", "sets"},
 }
 
 // article is a kind of entry as messages speak of it.

@@ -65,7 +65,7 @@ func (n *names) list(s *yamldoc.Source, listed []*yamldoc.Node) []int {
 // stands under each heading.
 func (l *loader) declare(f yamldoc.Fields) {
 	l.keyboards.kind, l.boxes.kind, l.divisions.kind, l.chests.kind = "keyboard", "box", "division", "chest"
-	l.ranks.kind, l.controls.kind, l.buttons.kind = "rank", "control", "button"
+	l.ranks.kind, l.controls.kind, l.shoes.kind, l.buttons.kind = "rank", "control", "shoe", "button"
 	l.under = map[string][]yamldoc.Pair{}
 	for _, s := range []struct {
 		heading string
@@ -74,6 +74,7 @@ func (l *loader) declare(f yamldoc.Fields) {
 		{"keyboards", &l.keyboards}, {"boxes", &l.boxes}, {"divisions", &l.divisions}, {"chests", &l.chests}, {"ranks", &l.ranks},
 		{"stops", &l.controls}, {"couplers", &l.controls}, {"ventils", &l.controls}, {"tremulants", &l.controls},
 		{"transfers", &l.controls}, {"divides", &l.controls},
+		{"sostenutos", &l.controls}, {"gatherings", &l.controls}, {"follows", &l.controls}, {"shoes", &l.shoes},
 	} {
 		l.under[s.heading] = f.ByID(s.heading, yamldoc.PlainID)
 		for _, entry := range l.under[s.heading] {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 )
 
 // WriteYAML writes an instrument as a file that Parse reads back as the same
@@ -52,7 +51,7 @@ func (y yamlWriter) places() {
 		}
 	})
 	section(y, "boxes", in.Boxes, func(b Box) (string, []yamlField) {
-		return b.ID, []yamlField{nameField(b.Name, b.ID), {name: "stages", value: strconv.Itoa(b.Stages)}}
+		return b.ID, y.box(b)
 	})
 	implied := 0 // the chests that divisions imply come first
 	section(y, "divisions", in.Divisions, func(d Division) (string, []yamlField) {

@@ -54,6 +54,12 @@ func (y yamlWriter) combination() {
 		return
 	}
 	fmt.Fprintf(y, "\ncombination:\n  memories: %d\n", c.Memories)
+	if c.End != "" {
+		fmt.Fprintf(y, "  end: %s\n", c.End)
+	}
+	if c.Travel != 0 {
+		fmt.Fprintf(y, "  travel: %d\n", c.Travel)
+	}
 	if len(c.Buttons) > 0 {
 		fmt.Fprint(y, "  buttons:\n")
 	}
@@ -95,6 +101,12 @@ func (y yamlWriter) work(b Button) []yamlField {
 	f = append(f, yamlField{name: "leaves", value: list(b.Leaves, y.controlID)})
 	if b.Control != None {
 		f = append(f, yamlField{name: "control", value: y.controlID(b.Control)})
+	}
+	switch {
+	case b.Fixed && (b.Kind == General || b.Kind == Divisional):
+		f = append(f, yamlField{name: "sets", value: brackets(b.Sets, y.controlID)})
+	case b.Fixed:
+		f = append(f, yamlField{name: "fixed", value: "true"})
 	}
 	return f
 }

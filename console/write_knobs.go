@@ -24,7 +24,8 @@ func (y yamlWriter) knobs() {
 		}
 	})
 	section(y, "tremulants", in.Tremulants, func(t Tremulant) (string, []yamlField) {
-		return t.ID, []yamlField{nameField(t.Name, t.ID), {name: "divisions", value: list(t.Divisions, y.divisionID)}, y.style(t.Control)}
+		return t.ID, []yamlField{nameField(t.Name, t.ID), {name: "divisions", value: list(t.Divisions, y.divisionID)},
+			{name: "speeds", value: list(t.Speeds, decimal)}, y.style(t.Control)}
 	})
 	section(y, "transfers", in.Transfers, func(t Transfer) (string, []yamlField) {
 		return t.ID, []yamlField{nameField(t.Name, t.ID), {name: "exchanges", value: list(t.Keyboards[:], y.keyboardID)}, y.style(t.Control)}
@@ -37,6 +38,7 @@ func (y yamlWriter) knobs() {
 			y.style(d.Control),
 		}
 	})
+	y.modifiers()
 }
 
 func (y yamlWriter) coupler(c Coupler) (string, []yamlField) {
@@ -50,6 +52,7 @@ func (y yamlWriter) coupler(c Coupler) (string, []yamlField) {
 		yamlField{name: "picks", value: string(c.Picks)},
 		spanField("keys", c.Keys),
 		yamlField{name: "touch", value: unless(1, c.Touch)},
+		yamlField{name: "pizzicato", value: unless(0, c.Pulse)},
 		y.style(c.Control))
 }
 

@@ -1,0 +1,166 @@
+package console
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"trundle/console/finding"
+)
+
+// ids finds the names in an instrument's events.
+type ids struct {
+	keyboards, controls, buttons, shoes, tremulants names
+	sequences                                       int
+}
+
+func newIDs(in *Instrument) *ids {
+	x := &ids{sequences: len(in.Crescendo)}
+	for _, k := range in.Keyboards {
+		x.keyboards.know("keyboard", k.ID)
+	}
+	for _, c := range in.Controls {
+		x.controls.know("control", c.ID)
+	}
+	if in.Combination != nil {
+		for _, b := range in.Combination.Buttons {
+			x.buttons.know("button", b.ID)
+		}
+	}
+	for _, s := range in.Shoes {
+		x.shoes.know("shoe", s.ID)
+	}
+	for _, t := range in.Tremulants {
+		x.tremulants.know("tremulant", t.ID)
+	}
+	return x
+}
+
+// know adds an id that no file names at a place.
+func (n *names) know(kind, id string) {
+	if n.index == nil {
+		n.kind, n.index = kind, map[string]int{}
+	}
+	n.index[id] = len(n.ids)
+	n.ids = append(n.ids, id)
+}
+
+// look is the index of an id, or what is wrong with it.
+func (n *names) look(kind, id string) (int, error) {
+	if i, ok := n.index[id]; ok {
+		return i, nil
+	}
+	return 0, orElse(fmt.Sprintf("no %s %s", kind, id), finding.DidYouMean(id, n.ids))
+}
+
+func orElse(wrong, fix string) error {
+	if fix != "" {
+		wrong += "; " + fix
+	}
+	return fmt.Errorf("%s", wrong)
+}
+
+// parse reads the words of an event, which carry its kind first. On an error
+// at is the word that is wrong.
+func (x *ids) parse(words []string) (e Event, at int, err error) {
+	e = Event{Kind: EventKind(words[0]), From: Slot{Button: None}, To: Slot{Button: None}}
+	form, known := events[e.Kind]
+	if !known {
+		return e, 0, orElse("no event "+words[0], finding.DidYouMean(words[0], kinds()))
+	}
+	rest := words[1:]
+	for i, w := range form {
+		switch {
+		case w == restWord:
+			e.Text, rest = strings.Join(rest, " "), nil
+		case len(rest) > 0:
+			if err := x.take(&e, w, rest[0]); err != nil {
+				return e, i + 1, err
+			}
+			rest = rest[1:]
+		case w != sourceWord:
+			return e, i, fmt.Errorf("%s is not complete: write it like %s", e.Kind, examples[e.Kind])
+		}
+	}
+	if len(rest) > 0 {
+		return e, len(words) - len(rest), fmt.Errorf("%s has a word too many: write it like %s", e.Kind, examples[e.Kind])
+	}
+	return e, 0, nil
+}
+
+func kinds() []string {
+	var list []string
+	for kind := range events {
+		list = append(list, string(kind))
+	}
+	slices.Sort(list)
+	return list
+}
+
+// take reads one word into the event.
+func (x *ids) take(e *Event, w word, text string) (err error) {
+	switch w {
+	case keyboardWord:
+		e.Index, err = x.keyboards.look("keyboard", text)
+	case noteWord:
+		e.Note, err = ParseNote(text)
+	case touchWord:
+		e.Value, err = choice(touches, text)
+	case sourceWord:
+		e.Text = text
+	case controlWord:
+		e.Index, err = x.controls.look("control", text)
+	case buttonWord:
+		e.Index, err = x.buttons.look("button", text)
+	case shoeWord:
+		e.Index, err = x.shoes.look("shoe", text)
+	case tremulantWord:
+		e.Index, err = x.tremulants.look("tremulant", text)
+	case sequenceWord:
+		if e.Index, err = number(text); err == nil && (e.Index < 1 || e.Index > x.sequences) {
+			err = fmt.Errorf("no sequence %s: the crescendo has %d", text, x.sequences)
+		}
+		e.Index--
+	case numberWord:
+		e.Value, err = number(text)
+	case switchWord:
+		e.Value, err = choice(switches, text)
+	case fromWord, memoryWord:
+		e.From, err = x.slot(text, w == fromWord)
+	case toWord:
+		e.To, err = x.slot(text, true)
+	}
+	return err
+}
+
+func (x *ids) slot(text string, buttons bool) (s Slot, err error) {
+	memory, button, found := strings.Cut(text, "/")
+	s.Button = None
+	if s.Memory, err = number(memory); err == nil && found && buttons {
+		s.Button, err = x.buttons.look("button", button)
+	} else if err == nil && found {
+		err = fmt.Errorf("%q is no memory: write its number alone", text)
+	}
+	return s, err
+}
+
+// mostNumber bounds every number of an event.
+const mostNumber = 1 << 30
+
+func number(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < -mostNumber || n > mostNumber {
+		return 0, fmt.Errorf("%q is no whole number", text)
+	}
+	return n, nil
+}
+
+func choice(of []string, text string) (int, error) {
+	for i, known := range of {
+		if known == text {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("%q is none of %s", text, strings.Join(of, ", "))
+}
