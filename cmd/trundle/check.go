@@ -117,8 +117,14 @@ func readable(path string) error {
 		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	case info.IsDir():
 		return complaint{path + ": is a directory", "name a file in it"}
+	case !info.Mode().IsRegular():
+		return nil // opening a pipe only to look would take from it
 	}
-	return nil
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	return file.Close()
 }
 
 // ofOtherFormat is the error of files that this version cannot read at all.

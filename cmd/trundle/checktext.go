@@ -130,8 +130,10 @@ func decision(counts countsAnswer, p *proofAnswer) string {
 		return errors + " to put right in the instrument"
 	case p.Verdict == "equal" && counts.Error == 0:
 		return "go ahead, this relay plays it"
+	case p.Verdict == "equal" && counts.Error == 1:
+		return "do not solder yet, the relay plays it but 1 error is to be put right"
 	case p.Verdict == "equal":
-		return "do not solder yet, the relay plays it but there are errors to put right: " + errors
+		return "do not solder yet, the relay plays it but " + errors + " are to be put right"
 	case p.Verdict == "different":
 		return fmt.Sprintf("do not solder, %s to put right, %s wrong", errors, count(p.Differing, "valve"))
 	case p.Verdict == "not-decided":

@@ -62,30 +62,25 @@ func writeStops(b *strings.Builder, stops []stopPaper) {
 }
 
 // writeTable writes rows with their columns one under the other; columns of
-// numbers end together.
+// counts end together.
 func writeTable(b *strings.Builder, rows [][]string) {
+	widths := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
 	for _, row := range rows {
 		var line strings.Builder
 		for i, cell := range row {
-			width, right := columnWidth(rows, i)
-			pad := strings.Repeat(" ", width-utf8.RuneCountInString(cell))
-			if right {
+			pad := strings.Repeat(" ", widths[i]-utf8.RuneCountInString(cell))
+			switch rows[0][i] {
+			case "ranks", "valves", "pipes", "adds", "wire":
 				line.WriteString("  " + pad + cell)
-			} else {
+			default:
 				line.WriteString("  " + cell + pad)
 			}
 		}
 		fmt.Fprintln(b, strings.TrimRight(line.String(), " "))
 	}
-}
-
-// columnWidth is the width of a column, and whether all below its header are
-// whole numbers.
-func columnWidth(rows [][]string, i int) (width int, numbers bool) {
-	numbers = len(rows) > 1
-	for r, row := range rows {
-		width = max(width, utf8.RuneCountInString(row[i]))
-		numbers = numbers && (r == 0 || row[i] != "" && strings.Trim(row[i], "0123456789") == "")
-	}
-	return width, numbers
 }
