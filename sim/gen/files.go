@@ -3,12 +3,12 @@ package gen
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"trundle/console"
 	"trundle/console/finding"
@@ -50,25 +50,34 @@ func Relay(seed uint64, in *console.Instrument, opt Options) Files {
 
 // FilesOf is a relay and its instrument as files.
 func FilesOf(r *wiring.Relay, in *console.Instrument) Files {
-	var organ bytes.Buffer
-	if err := console.WriteYAML(&organ, in); err != nil {
-		panic(err) // a buffer takes everything
-	}
-	files := Files{
-		InstrumentFile: organ.Bytes(),
-		RelayFile:      []byte(relayText(r)),
-		WiringFile:     wiringText(r, r.Plan),
-	}
+	files := tables(r, in)
+	files[RelayFile] = []byte(relayText(r))
+	files[InstrumentFile] = text(func(w io.Writer) error { return console.WriteYAML(w, in) })
+	return files
+}
+
+// tables are the tables of a relay.
+func tables(r *wiring.Relay, in *console.Instrument) Files {
+	files := Files{WiringFile: text(func(w io.Writer) error { return wiring.WriteWiring(w, r, in, r.Plan) })}
 	if r.Wired != nil {
-		files[WiredFile] = wiringText(r, r.Wired)
+		files[WiredFile] = text(func(w io.Writer) error { return wiring.WriteWiring(w, r, in, r.Wired) })
 	}
 	if len(r.Joins) > 0 {
-		files[JoinsFile] = csv(joinColumns, r.Joins, func(j wiring.Join) []string { return joinCells(r, j) })
+		files[JoinsFile] = text(func(w io.Writer) error { return wiring.WriteJoins(w, r, r.Joins) })
 	}
 	if !r.Derived {
-		files[SwitchingFile] = csv(switchingColumns, r.Switch, func(s wiring.Switch) []string { return switchCells(r, s) })
+		files[SwitchingFile] = text(func(w io.Writer) error { return wiring.WriteSwitching(w, r, r.Switch) })
 	}
 	return files
+}
+
+// text is what a function writes.
+func text(write func(io.Writer) error) []byte {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		panic(err) // a buffer takes everything
+	}
+	return b.Bytes()
 }
 
 // relayText is the relay file.
@@ -105,98 +114,27 @@ func relayText(r *wiring.Relay) string {
 	return b.String()
 }
 
-var (
-	wiringColumns    = []string{"board", "pins", "kind", "item", "notes", "cable", "wires", "group"}
-	joinColumns      = []string{"from", "pins", "to", "pins", "cable", "wires"}
-	switchingColumns = []string{"kind", "line", "notes", "control", "board", "pins", "to", "to-notes", "picks"}
-)
-
-func wiringText(r *wiring.Relay, rows []wiring.Row) []byte {
-	return csv(wiringColumns, rows, func(row wiring.Row) []string { return wiringCells(r, row) })
-}
-
-// csv is a table as a file: no cell of a relay needs quotes.
-func csv[T any](columns []string, rows []T, cells func(T) []string) []byte {
-	var b bytes.Buffer
-	b.WriteString(strings.Join(columns, ",") + "\n")
-	for _, row := range rows {
-		b.WriteString(strings.Join(cells(row), ",") + "\n")
-	}
-	return b.Bytes()
-}
-
-func wiringCells(r *wiring.Relay, row wiring.Row) []string {
-	return []string{owner(r, row.Pins[0].On), pinsText(row.Pins), string(row.Kind), row.Item, notesText(row), row.Cable, wiresText(row.Wires), row.Group}
-}
-
-func joinCells(r *wiring.Relay, j wiring.Join) []string {
-	return []string{owner(r, j.From[0].On), pinsText(j.From), owner(r, j.To[0].On), pinsText(j.To), j.Cable, wiresText(j.Wires)}
-}
-
-func switchCells(r *wiring.Relay, s wiring.Switch) []string {
-	var literals []string
-	for _, l := range s.Control {
-		if l.Not {
-			literals = append(literals, "!"+l.Label)
-		} else {
-			literals = append(literals, l.Label)
-		}
-	}
-	cells := []string{string(s.Kind), s.Line, wiring.FormatNotes(s.Notes), strings.Join(literals, "&"), "", "", s.To, wiring.FormatNotes(s.ToNotes), string(s.Picks)}
-	if len(s.Pins) > 0 {
-		cells[wiring.SwitchBoardColumn], cells[wiring.SwitchPinsColumn] = owner(r, s.Pins[0].On), pinsText(s.Pins)
-	}
-	return cells
-}
-
-func pinsText(pins []wiring.Terminal) string {
-	numbers := make([]int, len(pins))
-	for i, pin := range pins {
-		numbers[i] = pin.Pin
-	}
-	return wiring.FormatNumbers(numbers)
-}
-
-func wiresText(wires []int) string { return wiring.FormatNumbers(wires) }
-
-// notesText is the notes cell of a row: notes of keys and note lines, numbers
-// of valves, nothing for what has neither.
-func notesText(row wiring.Row) string {
-	switch row.Kind {
-	case wiring.KeyKind, wiring.Key2Kind, wiring.NoteKind:
-		notes := make([]console.Note, len(row.Items))
-		for i, item := range row.Items {
-			notes[i] = console.Note(item.Note)
-		}
-		return wiring.FormatNotes(notes)
-	case wiring.ValveKind:
-		numbers := make([]int, len(row.Items))
-		for i, item := range row.Items {
-			numbers[i] = item.Note
-		}
-		return wiring.FormatNumbers(numbers)
-	}
-	return ""
-}
-
 // number gives every row of a relay the place and the cells that it has in
 // the relay's files.
-func number(r *wiring.Relay) {
+func number(r *wiring.Relay, in *console.Instrument) {
+	files := tables(r, in)
 	for name, rows := range map[string][]wiring.Row{WiringFile: r.Plan, WiredFile: r.Wired} {
+		cells := rowsOf(files[name])
 		for i := range rows {
-			row := &rows[i]
-			row.Notes = notesText(*row)
-			row.At, row.Cells = place(name, i), cellsOf(i, wiringCells(r, *row))
+			rows[i].At, rows[i].Cells = place(name, i), cells[i]
+			rows[i].Notes = cells[i][wiring.NotesColumn].Text
 		}
 	}
+	cells := rowsOf(files[JoinsFile])
 	for i := range r.Joins {
-		r.Joins[i].At, r.Joins[i].Cells = place(JoinsFile, i), cellsOf(i, joinCells(r, r.Joins[i]))
+		r.Joins[i].At, r.Joins[i].Cells = place(JoinsFile, i), cells[i]
 	}
 	if r.Derived {
 		return
 	}
+	cells = rowsOf(files[SwitchingFile])
 	for i := range r.Switch {
-		r.Switch[i].At, r.Switch[i].Cells = place(SwitchingFile, i), cellsOf(i, switchCells(r, r.Switch[i]))
+		r.Switch[i].At, r.Switch[i].Cells = place(SwitchingFile, i), cells[i]
 	}
 }
 
@@ -205,12 +143,18 @@ func place(file string, i int) finding.Place {
 	return finding.Place{File: file, Line: i + 2, Column: 1}
 }
 
-func cellsOf(i int, texts []string) table.Row {
-	row := make(table.Row, len(texts))
-	column := 1
-	for k, text := range texts {
-		row[k] = table.Cell{Text: text, Line: i + 2, Column: column}
-		column += utf8.RuneCountInString(text) + 1
+// rowsOf are the rows of a table below its header. No cell of a relay needs
+// quotes.
+func rowsOf(file []byte) []table.Row {
+	var rows []table.Row
+	for i, line := range strings.Split(string(file), "\n")[1:] {
+		var row table.Row
+		column := 1
+		for cell := range strings.SplitSeq(line, ",") {
+			row = append(row, table.Cell{Text: cell, Line: i + 2, Column: column})
+			column += len(cell) + 1
+		}
+		rows = append(rows, row)
 	}
-	return row
+	return rows
 }

@@ -70,18 +70,24 @@ func (l *layout) nextOnStrip() wiring.Terminal {
 
 // perhapsTwice wires a run, and where doubled runs are asked for, some of
 // them on two sets of pins.
-func (l *layout) perhapsTwice(u use, kind wiring.Kind, name string, items []wiring.Item) {
+func (l *layout) perhapsTwice(u use, items []wiring.Item) {
 	if l.opt.Doubled && l.IntN(8) == 0 {
-		group := fmt.Sprintf("%s-%s", kind, strings.ReplaceAll(name, "/", "-"))
-		l.run(u, kind, name, group, items)
-		l.run(u, kind, name, group, items)
-		return
+		l.twice(u, items)
+	} else {
+		l.run(u, "", items)
 	}
-	l.run(u, kind, name, "", items)
+}
+
+// twice wires a run on two sets of pins, as one group.
+func (l *layout) twice(u use, items []wiring.Item) {
+	kind, name, _ := items[0].Words(l.in)
+	group := fmt.Sprintf("two-%s-%s", kind, strings.ReplaceAll(name, "/", "-"))
+	l.run(u, group, items)
+	l.run(u, group, items)
 }
 
 // run wires one run of items, a row for every board or strip it touches.
-func (l *layout) run(u use, kind wiring.Kind, name, group string, items []wiring.Item) {
+func (l *layout) run(u use, group string, items []wiring.Item) {
 	if l.opt.Spares && l.IntN(6) == 0 {
 		for range 1 + l.IntN(3) {
 			l.hang(spare(l.next(u)))
@@ -100,6 +106,7 @@ func (l *layout) run(u use, kind wiring.Kind, name, group string, items []wiring
 		l.relay.Joins = append(l.relay.Joins, settleJoins([]wiring.Join{{From: pins, To: terminals}})...)
 		pins = terminals
 	}
+	kind, name, _ := items[0].Words(l.in)
 	l.hang(settle([]wiring.Row{{Pins: pins, Kind: kind, Item: name, Items: items, Group: group}})...)
 }
 

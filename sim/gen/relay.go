@@ -1,7 +1,6 @@
 package gen
 
 import (
-	"fmt"
 	"math/rand/v2"
 
 	"trundle/console"
@@ -17,7 +16,7 @@ type Options struct {
 	Doubled bool // keys, controls and magnets on two pins
 	Strips  bool // output runs that pass a terminal strip
 	Cables  bool // cables and wires
-	Coils   bool // coils and lamps of the knobs
+	Coils   bool // coils and lamps of the knobs, and shades
 	Wired   bool // a list of what was soldered, which says what the plan says in other rows
 	Reshape bool // switching rows in other shapes that do the same
 	Derived bool // no switching table at all
@@ -57,7 +56,7 @@ func Design(seed uint64, in *console.Instrument, opt Options) *wiring.Relay {
 	if opt.Reshape && !opt.Derived {
 		l.relay.Switch = reshape(l.Rand, l.relay.Switch)
 	}
-	number(l.relay)
+	number(l.relay, in)
 	return l.relay
 }
 
@@ -65,82 +64,67 @@ func Design(seed uint64, in *console.Instrument, opt Options) *wiring.Relay {
 func (l *layout) inputs() {
 	for k, keyboard := range l.in.Keyboards {
 		for _, kind := range []wiring.Kind{wiring.KeyKind, wiring.Key2Kind}[:keyboard.Touches] {
-			var keys []wiring.Item
-			for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
-				keys = append(keys, wiring.Item{Kind: kind, Index: k, Of: console.None, Note: int(n)})
-			}
-			l.perhapsTwice(keyPins, kind, keyboard.ID, keys)
+			l.perhapsTwice(keyPins, spread(wiring.Item{Kind: kind, Index: k, Of: console.None}, int(keyboard.Keys.From), int(keyboard.Keys.To)))
 		}
 	}
-	for c, control := range l.in.Controls {
-		item := wiring.Item{Kind: wiring.ControlKind, Index: c, Of: console.None}
-		l.perhapsTwice(controlPins, contactKind(control.Kind), control.ID, []wiring.Item{item})
+	for c := range l.in.Controls {
+		l.perhapsTwice(controlPins, single(wiring.ControlKind, c))
 	}
 	if l.in.Combination != nil {
-		for b, button := range l.in.Combination.Buttons {
-			l.run(controlPins, wiring.ButtonKind, button.ID, "", []wiring.Item{{Kind: wiring.ButtonKind, Index: b, Of: console.None}})
+		for b := range l.in.Combination.Buttons {
+			l.run(controlPins, "", single(wiring.ButtonKind, b))
 		}
 	}
 }
 
-// contactKind is how a wiring row calls the contact of a control.
-func contactKind(k console.ControlKind) wiring.Kind {
-	switch k {
-	case console.StopControl:
-		return wiring.StopKind
-	case console.CouplerControl:
-		return wiring.CouplerKind
-	case console.VentilControl:
-		return wiring.VentilKind
-	case console.TremulantControl:
-		return wiring.TremulantKind
+// single is a run of one item, which has no notes.
+func single(kind wiring.Kind, index int) []wiring.Item {
+	return []wiring.Item{{Kind: kind, Index: index, Of: console.None}}
+}
+
+// spread is a run of items of an ascending run of notes or numbers.
+func spread(item wiring.Item, from, to int) []wiring.Item {
+	var items []wiring.Item
+	for item.Note = from; item.Note <= to; item.Note++ {
+		items = append(items, item)
 	}
-	return wiring.ControlKind
+	return items
 }
 
 // outputs wires note lines, actions, the valves of unit chests, the magnets of
-// ventils and tremulants, and the knobs' coils.
+// ventils and tremulants, and what has no part in which valves open.
 func (l *layout) outputs() {
 	for c, chest := range l.in.Chests {
-		if chest.HasNoteLines() {
-			l.noteLines(c, chest)
+		if !chest.HasNoteLines() {
+			continue
+		}
+		for _, d := range chest.Plays {
+			lines := wiring.Item{Kind: wiring.NoteKind, Index: c, Of: wiring.NoteOf(chest, d)}
+			l.perhapsTwice(outputPins, spread(lines, int(chest.Notes.From), int(chest.Notes.To)))
 		}
 	}
 	for r, rank := range l.in.Ranks {
 		l.rank(r, rank)
 	}
 	for c, control := range l.in.Controls {
-		switch control.Kind {
-		case console.VentilControl:
-			l.control(wiring.VentilKind, c)
-		case console.TremulantControl:
-			l.control(wiring.TremulantKind, c)
+		switch {
+		case control.Kind == console.VentilControl:
+			l.run(actionPins, "", single(wiring.VentilKind, c))
+		case control.Kind == console.TremulantControl:
+			l.run(actionPins, "", single(wiring.TremulantKind, c))
 		}
-		if l.opt.Coils && control.Style == console.Moving {
-			l.control(wiring.KnobOnKind, c)
-			l.control(wiring.KnobOffKind, c)
-		}
-		if l.opt.Coils && control.Style == console.Lit {
-			l.control(wiring.LampKind, c)
+		switch {
+		case l.opt.Coils && control.Style == console.Moving:
+			l.run(actionPins, "", single(wiring.KnobOnKind, c))
+			l.run(actionPins, "", single(wiring.KnobOffKind, c))
+		case l.opt.Coils && control.Style == console.Lit:
+			l.run(actionPins, "", single(wiring.LampKind, c))
 		}
 	}
-}
-
-func (l *layout) control(kind wiring.Kind, c int) {
-	l.run(actionPins, kind, l.in.Controls[c].ID, "", []wiring.Item{{Kind: kind, Index: c, Of: console.None}})
-}
-
-func (l *layout) noteLines(c int, chest console.Chest) {
-	for _, d := range chest.Plays {
-		name, of, notes := chest.ID, console.None, chest.Notes
-		if len(chest.Plays) > 1 {
-			name, of = fmt.Sprintf("%s/%s", chest.ID, l.in.Divisions[d].ID), d
+	if l.opt.Coils {
+		for b, box := range l.in.Boxes {
+			l.run(actionPins, "", spread(wiring.Item{Kind: wiring.ShadeKind, Index: b, Of: console.None}, 1, box.Stages))
 		}
-		var items []wiring.Item
-		for n := notes.From; n <= notes.To; n++ {
-			items = append(items, wiring.Item{Kind: wiring.NoteKind, Index: c, Of: of, Note: int(n)})
-		}
-		l.perhapsTwice(outputPins, wiring.NoteKind, name, items)
 	}
 }
 
@@ -151,24 +135,19 @@ func (l *layout) rank(r int, rank console.Rank) {
 	for _, stand := range rank.Stands {
 		chest := l.in.Chests[stand.Chest]
 		if !chest.HasNoteLines() {
-			for v := stand.From; v <= stand.To; v++ {
-				valves = append(valves, wiring.Item{Kind: wiring.ValveKind, Index: r, Of: console.None, Note: v})
-			}
+			valves = append(valves, spread(wiring.Item{Kind: wiring.ValveKind, Index: r, Of: console.None}, stand.From, stand.To)...)
 			continue
 		}
 		for _, d := range chest.Plays {
-			name, of := rank.ID, console.None
-			if len(chest.Plays) > 1 {
-				name, of = fmt.Sprintf("%s/%s", rank.ID, l.in.Divisions[d].ID), d
-			}
-			l.perhapsTwice(actionPins, wiring.ActionKind, name, []wiring.Item{{Kind: wiring.ActionKind, Index: r, Of: of}})
+			action := wiring.Item{Kind: wiring.ActionKind, Index: r, Of: wiring.NoteOf(chest, d)}
+			l.perhapsTwice(actionPins, []wiring.Item{action})
 		}
 	}
-	bass := min(12, len(valves))
-	if bass > 0 && l.opt.Doubled && l.IntN(4) == 0 { // two magnets to each of the big pipes
-		l.run(outputPins, wiring.ValveKind, rank.ID, "pairs-"+rank.ID, valves[:bass])
-		l.run(outputPins, wiring.ValveKind, rank.ID, "pairs-"+rank.ID, valves[:bass])
+	if bass := min(12, len(valves)); bass > 0 && l.opt.Doubled && l.IntN(4) == 0 { // two magnets to each of the big pipes
+		l.twice(outputPins, valves[:bass])
 		valves = valves[bass:]
 	}
-	l.run(outputPins, wiring.ValveKind, rank.ID, "", valves)
+	if len(valves) > 0 {
+		l.run(outputPins, "", valves)
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"trundle/console"
+	"trundle/console/finding"
 	"trundle/console/plain"
 	"trundle/sim/wiring"
 )
@@ -75,4 +76,20 @@ func anyState(r *rand.Rand, in *console.Instrument) console.State {
 		s.Drawn[c] = r.IntN(2) == 0
 	}
 	return s
+}
+
+// The rules of relays find nothing in a generated one that is an error.
+func TestGeneratedRelaysPassTheRules(t *testing.T) {
+	for name, size := range map[string]Size{"tiny": Tiny, "small": Small, "large": Large} {
+		seeds := uint64(40)
+		if name == "large" {
+			seeds = 2
+		}
+		for seed := range seeds {
+			in := Instrument(seed, size)
+			for _, f := range wiring.Check(Design(seed, in, AnyOptions(seed)), in) {
+				require.NotEqual(t, finding.Error, f.Severity, "%s %d: %s: %s", name, seed, f.Rule, f.Message)
+			}
+		}
+	}
 }
