@@ -1,0 +1,72 @@
+package main
+
+import (
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What README.md shows must be what the program says. A line of three dots
+// stands for any lines.
+func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
+	t.Chdir("../..")
+	text, err := os.ReadFile("README.md")
+	require.NoError(t, err)
+	ran := 0
+	for _, block := range regexp.MustCompile("(?s)```console\n(.*?)```").FindAllStringSubmatch(string(text), -1) {
+		command, shown, _ := strings.Cut(block[1], "\n")
+		args, ours := strings.CutPrefix(command, "$ go run ./cmd/trundle ")
+		if !ours {
+			require.Equal(t, "$ go test ./...", command, "a command that this test does not know")
+			continue
+		}
+		ran++
+		requireShows(t, args, shown)
+	}
+	require.Equal(t, 6, ran, "commands of ours in README.md")
+}
+
+// The commands that the demo offers must work when they are pasted.
+func TestTheDemoOffersCommandsThatWork(t *testing.T) {
+	t.Chdir("../..")
+	var stdout, stderr strings.Builder
+	require.Equal(t, exitGood, run([]string{"demo"}, strings.NewReader(""), &stdout, &stderr), stderr.String())
+	_, after, found := strings.Cut(stdout.String(), "Try next")
+	require.True(t, found)
+	offered := regexp.MustCompile(`(?m)^ *go run ./cmd/trundle (.*)$`).FindAllStringSubmatch(after, -1)
+	require.Len(t, offered, 3)
+	for _, command := range offered {
+		var stdout, stderr strings.Builder
+		require.Equal(t, exitGood, run(words(command[1]), strings.NewReader(""), &stdout, &stderr), stderr.String())
+		require.NotEmpty(t, stdout.String())
+	}
+	replay := regexp.MustCompile(`see it: go run ./cmd/trundle (.*)`).FindStringSubmatch(stdout.String())
+	require.NotNil(t, replay)
+	require.Equal(t, exitBad, run(words(replay[1]), strings.NewReader(""), &strings.Builder{}, &stderr), stderr.String())
+}
+
+// requireShows runs a command and holds its answer to what is shown of it.
+func requireShows(t *testing.T, command, shown string) {
+	t.Helper()
+	var stdout, stderr strings.Builder
+	exit := run(words(command), strings.NewReader(""), &stdout, &stderr)
+	require.NotEqual(t, exitFailed, exit, stderr.String())
+	if shown == "" {
+		return
+	}
+	pattern := regexp.QuoteMeta(shown)
+	pattern = regexp.MustCompile(`(?m)^\\\.\\\.\\\.\n`).ReplaceAllString(pattern, "(?s:.*\n)?")
+	require.Regexp(t, "^"+pattern+"$", stdout.String(), command)
+}
+
+// words splits a command as a shell does; only single quotes are known to it.
+func words(command string) []string {
+	var list []string
+	for _, word := range regexp.MustCompile(`('[^']*'|[^' ])+`).FindAllString(command, -1) {
+		list = append(list, strings.ReplaceAll(word, "'", ""))
+	}
+	return list
+}
