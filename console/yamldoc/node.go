@@ -7,6 +7,8 @@ package yamldoc
 import (
 	"fmt"
 	"regexp"
+	"strings"
+	"unicode"
 
 	"trundle/console/finding"
 )
@@ -76,8 +78,18 @@ func (s *Source) Twice(n, before *Node, name string) {
 
 func (s *Source) add(rule string, n *Node, fix, format string, args ...any) {
 	s.Findings = append(s.Findings, finding.Finding{
-		Rule: rule, Severity: finding.Error, Place: s.Place(n), Message: fmt.Sprintf(format, args...), Fix: fix,
+		Rule: rule, Severity: finding.Error, Place: s.Place(n), Message: printable(fmt.Sprintf(format, args...)), Fix: printable(fix),
 	})
+}
+
+// printable makes one line of a text that may quote the file.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) {
+			return ' '
+		}
+		return r
+	}, s)
 }
 
 // Forms of ids.

@@ -16,9 +16,10 @@ import (
 	"trundle/console/finding"
 )
 
-// Limits of what is read. A file by hand stays far below them.
+// Limits of what is read. The largest instrument stays far below them, and a
+// file at the limit that is nothing but one-letter values still fits in memory.
 const (
-	MaxBytes = 64 << 20
+	MaxBytes = 8 << 20
 	maxDepth = 64
 )
 

@@ -3,6 +3,7 @@ package yamldoc
 import (
 	"bytes"
 	"fmt"
+	"sort"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -15,17 +16,22 @@ type tree struct {
 	*Source
 	lines   [][]byte
 	shifted []shift // in the order of the text
+
+	line, column int    // where the last look behind a value began,
+	rest         []byte // and the line from there on
 }
 
-// shift says that columns behind one point of a line count too few.
+// shift says by how much the columns of a line count too few behind one point.
 type shift struct{ line, column, by int }
 
 // at is a place in the text as it was before surrogates were joined.
 func (t *tree) at(line, column int) *Node {
-	for _, s := range t.shifted {
-		if s.line == line && column > s.column {
-			column += s.by
-		}
+	i := sort.Search(len(t.shifted), func(i int) bool {
+		s := t.shifted[i]
+		return s.line > line || s.line == line && s.column >= column
+	})
+	if i > 0 && t.shifted[i-1].line == line {
+		column += t.shifted[i-1].by
 	}
 	return &Node{Line: line, Column: column}
 }
@@ -117,28 +123,35 @@ func (t *tree) comment(from *yaml.Node) string {
 	if from.Value == "" || from.Line < 1 || from.Line > len(t.lines) {
 		return ""
 	}
-	line := string(bytes.TrimPrefix(t.lines[from.Line-1], []byte("\ufeff")))
-	at := 0
-	for range from.Column - 1 {
-		_, size := utf8.DecodeRuneInString(line[at:])
-		at += size
-	}
-	rest, ok := strings.CutPrefix(line[at:], from.Value)
+	rest, ok := bytes.CutPrefix(t.behind(from.Line, from.Column), []byte(from.Value))
 	if !ok {
 		return "" // it runs over several lines
 	}
 	return swallowed(rest)
 }
 
+// behind is the rest of a line from a column on. Nodes come in the order of
+// the text, so it goes on from where it was: a file may be one long line.
+func (t *tree) behind(line, column int) []byte {
+	if line != t.line || column < t.column {
+		t.line, t.column, t.rest = line, 1, bytes.TrimPrefix(t.lines[line-1], []byte("\ufeff"))
+	}
+	for ; t.column < column && len(t.rest) > 0; t.column++ {
+		_, size := utf8.DecodeRune(t.rest)
+		t.rest = t.rest[size:]
+	}
+	return t.rest
+}
+
 // swallowed is the comment that rest begins with, from its #, when a letter
 // or digit follows the # at once.
-func swallowed(rest string) string {
-	trimmed := strings.TrimLeft(rest, " \t")
+func swallowed(rest []byte) string {
+	trimmed := bytes.TrimLeft(rest, " \t")
 	if len(trimmed) < 2 || len(trimmed) == len(rest) || trimmed[0] != '#' {
 		return ""
 	}
-	if r, _ := utf8.DecodeRuneInString(trimmed[1:]); unicode.IsLetter(r) || unicode.IsDigit(r) {
-		return strings.TrimRight(trimmed, " \t")
+	if r, _ := utf8.DecodeRune(trimmed[1:]); unicode.IsLetter(r) || unicode.IsDigit(r) {
+		return string(bytes.TrimRight(trimmed, " \t"))
 	}
 	return ""
 }
