@@ -1,4 +1,4 @@
-package console_test
+package console
 
 import (
 	"bytes"
@@ -8,7 +8,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"trundle/console"
 	"trundle/console/finding"
 	"trundle/console/yamldoc"
 )
@@ -24,7 +23,7 @@ keyboards:
   choir: {name: Choir Organ, kind: manual, keys: C2..C7}
   pedal: {kind: pedal, keys: C2..G4}
 boxes:
-  choir-box: {stages: 8}
+  choir-box: {stages: 2, code: table, rest: open, table: [[1, 2], [1], []], softens: 20.5}
 divisions:
   great: {keyboard: great, notes: C2..C7, chest: slider}
   choir: {keyboard: choir, notes: C2..C8, chest: unit, box: choir-box}
@@ -64,15 +63,19 @@ couplers:
   choir-to-great-4: {division: choir, keyboard: great, shift: 12, carries: own, touch: 2}
   great-to-pedal-8: {division: great, keyboard: pedal, carries: all, style: lit}
   choir-octave: {division: choir, shift: 12}
+  choir-to-pedal-4: {division: choir, keyboard: pedal, shift: 12, pizzicato: 120}
   bass: {division: pedal, keyboard: great, picks: lowest, keys: C2..B3}
   echo-to-choir-8: {division: echo, keyboard: choir}
   great-off: {silences: great}
 ventils:
   reeds-on: {admits: [twelfth]}
   reeds-off: {cuts: [bourdon, celeste]}
-tremulants: {tremulant: {division: choir}, both: {divisions: [great, echo]}}
+tremulants: {tremulant: {division: choir, speeds: [4, 6.5]}, both: {divisions: [great, echo]}}
 transfers: {transfer: {exchanges: [great, choir]}}
 divides: {divide: {keyboard: pedal, split: C3}}
+sostenutos: {hold: {keyboard: great}, hold-both: {keyboards: [great, choir]}}
+gatherings: {gather: {shoe: choir}}
+follows: {pedal-follows: {division: pedal, with: great}}
 shoes:
   choir: {drives: [choir-box]}
   all: {drives: crescendo}
@@ -83,13 +86,16 @@ crescendo:
 tutti: {adds: [principal-8], drops: [celeste]}
 combination:
   memories: 9
+  end: wrap
+  travel: 250
   buttons:
     g1: {name: General 1, kind: general, leaves: [celeste]}
     g1-toe: {repeats: g1, toe: true}
     d1: {kind: divisional, division: choir, keyboard: choir, scope: own+played}
     d2: {kind: divisional, division: choir, scope: [celeste, choir-octave]}
     d3: {kind: divisional, division: choir}
-    r: {kind: reversible, control: great-to-pedal-8}
+    g2: {kind: general, sets: [mixture]}
+    r: {kind: reversible, control: great-to-pedal-8, fixed: true}
 midi: {in: {keys: [{channel: 1, "a: b": [[1, 2], [3]]}]}}
 `
 
@@ -99,11 +105,11 @@ func TestWriteYAMLReadsBackTheSame(t *testing.T) {
 		"one crescendo, no tutti": "format: 1\nkeyboards: {great: {kind: manual, keys: C2..C7}}\ncrescendo: {stages: [[], []]}\n",
 	} {
 		t.Run(name, func(t *testing.T) {
-			in, found := console.Parse("organ.yaml", []byte(file))
+			in, found := Parse("organ.yaml", []byte(file))
 			require.NotNil(t, in, "%v", found)
 			var written bytes.Buffer
-			require.NoError(t, console.WriteYAML(&written, in))
-			again, found := console.Parse("organ.yaml", written.Bytes())
+			require.NoError(t, WriteYAML(&written, in))
+			again, found := Parse("organ.yaml", written.Bytes())
 			require.NotNil(t, again, "%s\n%v", &written, found)
 			withoutPlaces(reflect.ValueOf(in).Elem())
 			withoutPlaces(reflect.ValueOf(again).Elem())
@@ -112,11 +118,20 @@ func TestWriteYAMLReadsBackTheSame(t *testing.T) {
 	}
 }
 
+// A field that is added to the file has to be added to the test above too.
+func TestWriteYAMLIsTriedOnEveryField(t *testing.T) {
+	for entry, fields := range fieldsOf {
+		for _, field := range fields {
+			require.Contains(t, everything, field+":", entry)
+		}
+	}
+}
+
 // Items stand on a line each, as in the stop list of a specification.
 func TestWriteYAMLIsReadable(t *testing.T) {
-	in, _ := console.Parse("organ.yaml", []byte(everything))
+	in, _ := Parse("organ.yaml", []byte(everything))
 	var written bytes.Buffer
-	require.NoError(t, console.WriteYAML(&written, in))
+	require.NoError(t, WriteYAML(&written, in))
 	for _, line := range []string{
 		"  great: {kind: manual, keys: C2..C7, touches: 2}\n",
 		"  principal-8: {name: Principal, division: great, feet: 8, rank: great-principal, level: -1.5}\n",
@@ -129,8 +144,8 @@ func TestWriteYAMLIsReadable(t *testing.T) {
 }
 
 func TestWriteYAMLReportsThatItCannotWrite(t *testing.T) {
-	in, _ := console.Parse("organ.yaml", []byte(everything))
-	require.ErrorIs(t, console.WriteYAML(full{}, in), errFull)
+	in, _ := Parse("organ.yaml", []byte(everything))
+	require.ErrorIs(t, WriteYAML(full{}, in), errFull)
 }
 
 var errFull = errors.New("no space left")
