@@ -148,7 +148,7 @@ func (m *missing) end() {
 	}
 	f := finding.Finding{Severity: finding.Error, Place: m.place(first)}
 	if len(m.run) == 1 || kind.noted() {
-		f.Message = fmt.Sprintf("%s is on no pin", Row{Kind: kind, Item: name, Notes: note}.said())
+		f.Message = fmt.Sprintf("%s %s on no pin", Row{Kind: kind, Item: name, Notes: note}.said(), areIs(len(m.run)))
 		f.Fix = fmt.Sprintf("add a row BOARD,PIN,%s,%s,%s", kind, name, note)
 	} else {
 		_, end, _ := last.Words(m.in)
