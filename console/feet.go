@@ -21,8 +21,11 @@ func (f Feet) IsZero() bool { return f.Num == 0 }
 // Float is the footage as a number.
 func (f Feet) Float() float64 { return float64(f.Num) / float64(f.Den) }
 
-// String is the footage as a stop list writes it: 8, 10 2/3.
+// String is the footage as a stop list writes it: 8, 10 2/3; "" for none.
 func (f Feet) String() string {
+	if f.IsZero() {
+		return ""
+	}
 	whole, part := f.Num/f.Den, f.Num%f.Den
 	switch {
 	case part == 0:
