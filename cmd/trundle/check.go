@@ -133,7 +133,7 @@ func ofOtherFormat(list []finding.Finding) error {
 	if len(other) == 0 {
 		return nil
 	}
-	return broken(other)
+	return broken{findings: other}
 }
 
 // text writes the answer as text; program is how the user calls this one.

@@ -25,25 +25,31 @@ func (c complaint) Error() string {
 	return c.problem + "; " + c.fix
 }
 
-// broken is the error of a file without meaning: everything wrong in it.
-type broken []finding.Finding
+// broken is the error of files without meaning: everything wrong in them, and
+// the command that shows it line by line, if there is one.
+type broken struct {
+	findings []finding.Finding
+	check    string
+}
 
-func (b broken) Error() string { return fmt.Sprintf("%d errors", len(b)) }
+func (b broken) Error() string { return count(len(b.findings), "error") }
 
 // complain writes why the command named by path could not run.
 func complain(stderr io.Writer, err error, path string) {
-	var files broken
-	if errors.As(err, &files) {
-		for _, f := range files {
+	hint := path + " --help"
+	if files, ok := errors.AsType[broken](err); ok {
+		hint = files.check
+		for _, f := range files.findings {
 			fmt.Fprintln(stderr, "trundle:", line(f))
 		}
-		fmt.Fprintln(stderr, "hint: every error of these files is listed; mend them and run again")
-		return
+	} else {
+		for _, each := range flatten(err) {
+			fmt.Fprintln(stderr, "trundle:", each)
+		}
 	}
-	for _, each := range flatten(err) {
-		fmt.Fprintln(stderr, "trundle:", each)
+	if hint != "" {
+		fmt.Fprintln(stderr, "hint:", hint)
 	}
-	fmt.Fprintf(stderr, "hint: %s --help\n", path)
 }
 
 // line is a finding without its severity and rule: place: message; fix.

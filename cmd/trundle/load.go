@@ -3,6 +3,7 @@ package main
 import (
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/wiring"
 )
 
 // loadInstrument reads an instrument file for a command that needs it whole:
@@ -10,7 +11,28 @@ import (
 func loadInstrument(path string) (*console.Instrument, []finding.Finding, error) {
 	in, findings := console.Load(path)
 	if in == nil || finding.Broken(findings) {
-		return nil, nil, broken(findings)
+		return nil, nil, broken{findings, checkCommandFor(path, "")}
 	}
 	return in, findings, nil
+}
+
+// loadRelay reads a relay for a command that needs it whole; nil for no path.
+func loadRelay(path string, in *console.Instrument) (*wiring.Relay, error) {
+	if path == "" {
+		return nil, nil
+	}
+	r, found := wiring.Load(path, in)
+	if r == nil || finding.Broken(found) {
+		return nil, broken{found, checkCommandFor(in.File, path)}
+	}
+	return r, nil
+}
+
+// checkCommandFor is the command that shows what is wrong in files.
+func checkCommandFor(instrument, relay string) string {
+	command := "trundle check " + shellQuote(instrument)
+	if relay != "" {
+		command += " --relay " + shellQuote(relay)
+	}
+	return command
 }

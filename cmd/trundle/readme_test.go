@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"path"
 	"regexp"
 	"strings"
 	"testing"
@@ -46,6 +47,18 @@ func TestTheDemoOffersCommandsThatWork(t *testing.T) {
 	replay := regexp.MustCompile(`see it: go run ./cmd/trundle (.*)`).FindStringSubmatch(stdout.String())
 	require.NotNil(t, replay)
 	require.Equal(t, exitBad, run(words(replay[1]), strings.NewReader(""), &strings.Builder{}, &stderr), stderr.String())
+}
+
+func TestTheMapShowsEveryPackage(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	for pkg := range ours(t, "Imports") {
+		name := pkg
+		if layer(pkg) != "cmd" {
+			name = path.Base(pkg)
+		}
+		require.Regexp(t, "(?m)^ *"+strings.TrimPrefix(name, "cmd/trundle/")+"/ ", string(text), "DEVELOPERS.md lacks %s", pkg)
+	}
 }
 
 // requireShows runs a command and holds its answer to what is shown of it.

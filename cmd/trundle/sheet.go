@@ -5,10 +5,6 @@ import (
 	"io"
 
 	"github.com/spf13/cobra"
-
-	"trundle/console"
-	"trundle/console/finding"
-	"trundle/sim/wiring"
 )
 
 func sheetCommand() *cobra.Command {
@@ -58,16 +54,4 @@ func writeSheet(w io.Writer, a sheetAnswer, form, table string) error {
 	}
 	_, err := fmt.Fprint(w, sheetText(a, inkFor(w)))
 	return err
-}
-
-// loadRelay reads a relay for a command that needs it whole; nil for no path.
-func loadRelay(path string, in *console.Instrument) (*wiring.Relay, error) {
-	if path == "" {
-		return nil, nil
-	}
-	r, found := wiring.Load(path, in)
-	if r == nil || finding.Broken(found) {
-		return nil, broken(found)
-	}
-	return r, nil
 }
