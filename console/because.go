@@ -27,27 +27,19 @@ func Because(in *Instrument, s State, valve int) (paths []Path, total int) {
 // how many there are. A path is minimal when no other from the same key to
 // the same stop passes only some of its couplers; of those that pass the same
 // ones in another order, one counts. A closed valve has none.
+//
+// Where couplers run in circles one key may have thousands of ways; then some
+// are left out, those with most couplers, and PathsCut says so.
 func (s *Sounding) Because(valve int) (paths []Path, total int) {
-	wants := s.wanting(valve)
-	for m, keys := range s.held[first] {
-		for n := range keys.all {
-			key := Key{m, Note(n)}
-			trails := s.trailsFrom(key)
-			for stop, spots := range wants {
-				for _, spot := range spots {
-					for _, couplers := range trails.to[spot] {
-						paths = append(paths, Path{key, couplers, stop})
-					}
-				}
-			}
-		}
+	if s.takers == nil {
+		s.takers = s.findTakers()
 	}
-	paths = minimal(paths)
-	return paths[:min(shownPaths, len(paths))], len(paths)
-}
-
-// minimal sorts paths and leaves those that are minimal.
-func minimal(paths []Path) []Path {
+	if s.trails == nil {
+		s.trails = s.findTrails()
+	}
+	for _, t := range s.trails {
+		paths = append(paths, s.pathsAlong(t, s.takers[valve])...)
+	}
 	slices.SortFunc(paths, func(a, b Path) int {
 		return cmp.Or(
 			cmp.Compare(len(a.Couplers), len(b.Couplers)),
@@ -56,46 +48,71 @@ func minimal(paths []Path) []Path {
 			slices.Compare(a.Couplers, b.Couplers),
 			cmp.Compare(a.Stop, b.Stop))
 	})
-	var kept []Path
-	for i, p := range paths {
-		spare := false
-		for j, q := range paths {
-			if p.Key == q.Key && p.Stop == q.Stop && within(q.Couplers, p.Couplers) {
-				spare = spare || j < i || !within(p.Couplers, q.Couplers)
+	return paths[:min(shownPaths, len(paths))], len(paths)
+}
+
+// PathsCut reports whether Because leaves paths out of its count as things
+// stand.
+func (s *Sounding) PathsCut() bool {
+	if s.trails == nil {
+		s.trails = s.findTrails()
+	}
+	return slices.ContainsFunc(s.trails, func(t trails) bool { return t.cut })
+}
+
+// findTrails follows every held key.
+func (s *Sounding) findTrails() []trails {
+	found := []trails{}
+	for m, keys := range s.held[first] {
+		for n := range keys.all {
+			found = append(found, s.trailsFrom(Key{m, Note(n)}))
+		}
+	}
+	return found
+}
+
+// taker is a stop that takes a valve for a note of its line.
+type taker struct {
+	stop int
+	at   spot
+}
+
+// findTakers lists the takers of every valve, by stop.
+func (s *Sounding) findTakers() [][]taker {
+	takers := make([][]taker, s.in.Valves)
+	for i, at := range s.stops {
+		t := &s.takes[at.line]
+		contact, d := at.line/len(s.divisions), at.line%len(s.divisions)
+		for n := range noteCount {
+			for _, v := range t.valves[n*t.width+at.from : n*t.width+at.to] {
+				if v != None {
+					takers[v] = append(takers[v], taker{i, spot{onLine, contact, d, n}})
+				}
 			}
 		}
-		if !spare {
-			kept = append(kept, p)
-		}
 	}
-	return kept
+	return takers
 }
 
-// within reports whether every coupler of a is one of b.
-func within(a, b []int) bool {
-	for _, c := range a {
-		if !slices.Contains(b, c) {
-			return false
+// pathsAlong is the minimal paths along a key's trails to takers, which stand
+// by stop.
+func (s *Sounding) pathsAlong(t trails, takers []taker) []Path {
+	var paths []Path
+	for len(takers) > 0 {
+		stop, same := takers[0].stop, 0
+		var least []int32 // trails
+		for same < len(takers) && takers[same].stop == stop {
+			for _, i := range t.to[takers[same].at] {
+				least = t.leave(least, i)
+			}
+			same++
 		}
-	}
-	return true
-}
-
-// wanting is, by stop that is on, the notes of lines for which it takes a valve.
-func (s *Sounding) wanting(valve int) map[int][]spot {
-	wants := map[int][]spot{}
-	for i, stop := range s.in.Stops {
-		if !s.on[stop.Control] {
+		if takers = takers[same:]; !s.on[s.in.Stops[stop].Control] {
 			continue
 		}
-		at := s.stops[i]
-		t := &s.takes[at.line]
-		for n := range noteCount {
-			if slices.Contains(t.valves[n*t.width+at.from:n*t.width+at.to], int32(valve)) {
-				contact, d := at.line/len(s.divisions), at.line%len(s.divisions)
-				wants[i] = append(wants[i], spot{onLine, contact, d, n})
-			}
+		for _, i := range least {
+			paths = append(paths, Path{t.key, t.couplers(i), stop})
 		}
 	}
-	return wants
+	return paths
 }

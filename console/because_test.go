@@ -120,3 +120,29 @@ func smallestSets(in *console.Instrument, s console.State, held console.Held, st
 		}
 	}
 }
+
+// Twenty couplers that move each other's keys, all on, make more ways than
+// anyone counts; that is said, and every open valve still has a path.
+func TestPathsThatRunInCirclesAreCutAndSaidToBe(t *testing.T) {
+	size := gen.Large.WithCycle()
+	size.CarriesAll = gen.Between{Low: 20, High: 20}
+	in := gen.Instrument(2, size)
+	s := everyKey(in)
+	for _, u := range in.UnisonOffs {
+		s.Drawn[u.Control] = false
+	}
+	s.Held = s.Held[20:21]
+	sounding := console.NewSounding(in)
+	sounding.Set(s)
+	require.True(t, sounding.PathsCut())
+	for v := range in.Valves {
+		_, total := sounding.Because(v)
+		require.Equal(t, sounding.Open(v), total > 0, "valve %d", v)
+	}
+
+	for i, c := range in.Couplers {
+		s.Drawn[c.Control] = i%2 == 0 && c.Carries != console.CarriesAll
+	}
+	sounding.Set(s)
+	require.False(t, sounding.PathsCut())
+}

@@ -39,6 +39,10 @@ type Sounding struct {
 	open    int     // valves that are open
 	airless []int32 // by rank: ventils that keep its wind away
 
+	// For Because, each made when first asked for.
+	takers [][]taker // by valve
+	trails []trails  // of held keys, nil when something has changed since
+
 	// Work in hand, kept so that nothing is allocated.
 	queue   []int32 // keys that reach visits
 	seen    []bool  // keys that reach has met

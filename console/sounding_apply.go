@@ -40,6 +40,8 @@ func TransposeTo(semitones int) Change { return Change{kind: transposerChange, i
 // open; each once, in no order to rely on. What is already as a change says
 // stays as it is. The slice holds until the next Apply.
 func (s *Sounding) Apply(changes ...Change) []int {
+	s.trails = nil
+
 	// What turns in the way from keys to lines turns while no key is down.
 	reroutes := false
 	for _, c := range changes {
