@@ -30,7 +30,7 @@ func (p *planter) inRows(class string) bool {
 func (p *planter) heardRows() []*wiring.Row {
 	var rows []*wiring.Row
 	for i := range *p.rows {
-		if row := &(*p.rows)[i]; heard(*row) != "" {
+		if row := &(*p.rows)[i]; p.heard(*row) != "" {
 			rows = append(rows, row)
 		}
 	}
@@ -54,7 +54,7 @@ func (p *planter) bridge() bool {
 		*p.rows = append(*p.rows, a)
 	}
 	p.fault.Pins = []wiring.Terminal{b.Pins[0], a.Pins[0]}
-	p.describe(heard(row), "%s has what hangs on %s too", p.relay.Name(b.Pins[0]), p.relay.Name(a.Pins[0]))
+	p.describe(p.heard(row), "%s has what hangs on %s too", p.relay.Name(b.Pins[0]), p.relay.Name(a.Pins[0]))
 	return true
 }
 
@@ -71,7 +71,7 @@ func (p *planter) loseRow() bool {
 		return false
 	}
 	row := pick(p, rows)
-	p.describe(heard(*row), "the row of %s %s from %s is missing", row.Kind, row.Item, p.relay.Name(row.Pins[0]))
+	p.describe(p.heard(*row), "the row of %s %s from %s is missing", row.Kind, row.Item, p.relay.Name(row.Pins[0]))
 	row.Pins, row.Items, row.Wires = nil, nil, nil
 	return true
 }
@@ -82,10 +82,10 @@ func (p *planter) swapPlugs() bool {
 	p.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
 	for i, a := range rows {
 		for _, b := range rows[i+1:] {
-			if heard(*a) != heard(*b) || len(a.Pins) != len(b.Pins) || len(a.Pins) < 2 || slices.Equal(a.Items, b.Items) {
+			if p.heard(*a) != p.heard(*b) || len(a.Pins) != len(b.Pins) || len(a.Pins) < 2 || slices.Equal(a.Items, b.Items) {
 				continue
 			}
-			p.describe(heard(*a), "the plugs at %s and %s are exchanged", p.relay.Name(a.Pins[0]), p.relay.Name(b.Pins[0]))
+			p.describe(p.heard(*a), "the plugs at %s and %s are exchanged", p.relay.Name(a.Pins[0]), p.relay.Name(b.Pins[0]))
 			a.Pins, b.Pins = b.Pins, a.Pins
 			a.At, b.At = touched, touched
 			p.fault.Pins = slices.Concat(a.Pins, b.Pins)
@@ -111,7 +111,7 @@ func (p *planter) swapBoards() bool {
 	}
 	boards := pick(p, pairs)
 	for i := range *p.rows {
-		if row := &(*p.rows)[i]; swapOn(row.Pins, boards.a, boards.b) && heard(*row) != "" {
+		if row := &(*p.rows)[i]; swapOn(row.Pins, boards.a, boards.b) && p.heard(*row) != "" {
 			row.At = touched
 		}
 	}

@@ -14,7 +14,7 @@ import (
 // Fault is one mistake in a relay.
 type Fault struct {
 	Class       string
-	In          string            // a kind of wiring row (key, control, note, action, valve), join, or a kind of switching row
+	In          string            // key, key-2, control, note, action or valve; input or output boards; join; read, couple or drive
 	Description string            // what was done, in one line
 	At          []finding.Place   // the rows of Relay's files that it changed or added; none where it took a row away
 	Pins        []wiring.Terminal // the pins it moved, opened or bridged; none for a mistake in lines and controls
@@ -23,7 +23,7 @@ type Fault struct {
 
 // Classes are the classes of faults: by the rule that speaks of them where
 // there is one.
-var Classes = slices.Concat(laneClasses, rowClasses, switchClasses())
+var Classes = slices.Concat(laneClasses(), rowClasses, switchClasses())
 
 // Plant makes a fault of a class in a copy of a relay; it reports whether the
 // relay has a place for one. Whether the fault can be heard is not said: two
@@ -36,7 +36,7 @@ func Plant(seed uint64, r *wiring.Relay, in *console.Instrument, class string) (
 	p := &planter{Rand: rand.New(rand.NewPCG(seed, 3)), relay: clone(r), in: in, fault: Fault{Class: class}}
 	if r.Derived && r.Wired == nil {
 		p.relay.Wired = p.relay.Plan
-		p.relay.Plan = clone(r).Plan
+		p.relay.Plan = cloneRows(r.Plan)
 	}
 	p.rows = &p.relay.Plan
 	if p.relay.Wired != nil {
@@ -44,7 +44,7 @@ func Plant(seed uint64, r *wiring.Relay, in *console.Instrument, class string) (
 	}
 	var made bool
 	switch {
-	case slices.Contains(laneClasses, class):
+	case slices.Contains(laneClasses(), class):
 		made = p.inLane(class)
 	case slices.Contains(rowClasses, class):
 		made = p.inRows(class)

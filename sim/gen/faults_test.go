@@ -19,7 +19,7 @@ import (
 // faulted relay, run as its definition reads, opens other valves than the
 // definition of what sounds.
 func TestEveryClassOfFaultIsHeard(t *testing.T) {
-	heardOf := map[string]int{}
+	heardOf, heardIn := map[string]int{}, map[string]int{}
 	for seed := range uint64(40) {
 		in := Instrument(seed, Tiny)
 		clean := Design(seed, in, AnyOptions(seed))
@@ -33,6 +33,7 @@ func TestEveryClassOfFaultIsHeard(t *testing.T) {
 				s := anyState(r, in)
 				if !slices.Equal(plain.Open(in, s), wiring.Run(f.Relay, in, s).Open) {
 					heardOf[class]++
+					heardIn[f.In]++
 					break
 				}
 			}
@@ -40,6 +41,9 @@ func TestEveryClassOfFaultIsHeard(t *testing.T) {
 	}
 	for _, class := range Classes {
 		require.NotZero(t, heardOf[class], class)
+	}
+	for _, in := range []string{"key", "control", "note", "action", "valve", "join", "read", "couple", "drive"} {
+		require.NotZero(t, heardIn[in], in)
 	}
 }
 
@@ -59,9 +63,20 @@ func TestPlantingLeavesTheCleanRelayAlone(t *testing.T) {
 	}
 }
 
+// Wires are laid and combed out in groups of twelve, so it is such a group that
+// lands an octave off (trade-facts 9, octave swap).
+func TestAnOctaveOffIsTwoGroupsOfTwelve(t *testing.T) {
+	for seed := range uint64(20) {
+		in := Instrument(seed, Small)
+		f, ok := Plant(seed, Design(seed, in, Options{}), in, "octave-off")
+		require.True(t, ok)
+		require.Len(t, f.Pins, 24)
+	}
+}
+
 // A fault is one that files can say, and it stands in the rows that it names.
 func TestFaultedFilesReadBackAsTheFault(t *testing.T) {
-	for seed := range uint64(12) {
+	for seed := range uint64(8) {
 		in := Instrument(seed, Tiny)
 		clean := Design(seed, in, AnyOptions(seed))
 		for _, class := range Classes {

@@ -71,7 +71,7 @@ func TestChestsWithNoteLinesPlayWhatIsTakenFromThem(t *testing.T) {
 						require.Equal(t, 1, s.Touch)
 						require.Contains(t, chest.Plays, s.Division)
 						stood := console.Span{From: rank.Note(stand.From), To: rank.Note(stand.To)}
-						require.Equal(t, stood, stood.Cut(notes).Cut(chest.Notes), "%s %d %s", size.ManualKeys, seed, s.ID)
+						require.Equal(t, stood, stood.Cut(notes).Cut(chest.Notes), "%d keys, seed %d, %s", size.ManualKeys, seed, s.ID)
 					}
 				}
 			}
