@@ -53,7 +53,7 @@ var switchFaults = []struct {
 		return fmt.Sprintf("the row from %s goes to %s, not %s", s.Line, s.To, was)
 	}},
 	{"wrong-direction", func(t *switching, s *wiring.Switch) bool {
-		return couples(t, s) && !t.picks // a row that picks might come to depend on its own outcome
+		return couples(t, s) && !t.picks
 	}, func(_ *switching, s *wiring.Switch) string {
 		s.Line, s.Notes, s.To, s.ToNotes = s.To, s.ToNotes, s.Line, s.Notes
 		return fmt.Sprintf("the row from %s to %s leads the other way", s.To, s.Line)
@@ -65,7 +65,7 @@ var switchFaults = []struct {
 		return fmt.Sprintf("what %s passes to %s is carried no further", s.Line, s.To)
 	}},
 	{"wrong-carries", func(t *switching, s *wiring.Switch) bool {
-		return couples(t, s) && len(s.Control) > 0 && len(t.feeding(s)) > 0
+		return couples(t, s) && !t.picks && len(s.Control) > 0 && len(t.feeding(s)) > 0
 	}, func(t *switching, s *wiring.Switch) string {
 		more := *s
 		more.To = pick(t, t.feeding(s))
@@ -127,7 +127,7 @@ type switching struct {
 	*planter
 	labels, read, driven []string // labels and lines that are read, lines that are driven
 	negated              []string // labels that some couple row asks to be off
-	picks                bool     // some row picks
+	picks                bool     // some row picks: new ways between lines might make it depend on its own outcome
 	added                []wiring.Switch
 }
 
