@@ -84,15 +84,17 @@ func (l *loader) stands(id *yamldoc.Node, f yamldoc.Fields, r Rank) []Stand {
 		}
 		whole = whole && chest != None && err == nil
 		for _, v := range numbers {
-			if v > r.Pipes {
+			switch {
+			case v > r.Pipes:
 				l.Wrong(p.Value, "", "rank %s has %d valves, not %d", r.ID, r.Pipes, v)
-				break
-			}
-			if chestOf[v] != None {
+			case chestOf[v] != None:
 				l.Wrong(p.Value, "let every valve stand on one chest", "valve %d stands on chest %s already", v, l.chests.ids[chestOf[v]])
-				break
+			default:
+				chestOf[v] = chest
+				continue
 			}
-			chestOf[v] = chest
+			whole = false
+			break
 		}
 	}
 	if !whole || n.Kind != yamldoc.Map {
