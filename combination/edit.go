@@ -1,0 +1,101 @@
+package combination
+
+import (
+	"fmt"
+
+	"trundle/console"
+)
+
+// edit locks a memory, or copies, swaps, clears or inserts combinations.
+func (c *Console) edit(e console.Event) {
+	from, to := c.primary(e.From), c.primary(e.To)
+	if why := c.forbids(e.Kind, from, to); why != "" {
+		c.says("%s", why)
+		return
+	}
+	name, other := c.in.SlotText(from), c.in.SlotText(to)
+	ch := change{button: console.None}
+	switch e.Kind {
+	case console.LockEvent:
+		on := e.Value == 1
+		ch.done = "unlocked memory " + name
+		if on {
+			ch.done = "locked memory " + name
+		}
+		ch.makes = func(m *Memories) *Memories { return m.withLock(from.Memory, on) }
+	case console.CopyEvent:
+		ch.done = fmt.Sprintf("copied %s to %s", name, other)
+		ch.makes = func(m *Memories) *Memories { return m.copied(from, to) }
+	case console.SwapEvent:
+		ch.done = fmt.Sprintf("swapped %s and %s", name, other)
+		ch.makes = func(m *Memories) *Memories { return m.swapped(from, to) }
+	case console.ClearEvent:
+		ch.done = "cleared " + name
+		ch.makes = func(m *Memories) *Memories { return m.cleared(from) }
+	case console.InsertEvent:
+		c.insert(from)
+		return
+	}
+	c.save(ch)
+}
+
+// primary is a slot with the button that does the work.
+func (c *Console) primary(s console.Slot) console.Slot {
+	if s.Button != console.None {
+		s.Button = c.worker(s.Button)
+	}
+	return s
+}
+
+// forbids says why combinations cannot be changed so, "" when they can.
+func (c *Console) forbids(kind console.EventKind, from, to console.Slot) string {
+	two := kind == console.CopyEvent || kind == console.SwapEvent
+	switch {
+	case kind == console.LockEvent:
+		return ""
+	case two && (from.Button == console.None) != (to.Button == console.None):
+		return "a combination and a whole memory cannot take each other's place"
+	case kind != console.CopyEvent && c.memories.Locked(from.Memory):
+		return fmt.Sprintf("memory %d is locked: nothing changed", from.Memory)
+	case two && c.memories.Locked(to.Memory):
+		return fmt.Sprintf("memory %d is locked: nothing changed", to.Memory)
+	case kind == console.CopyEvent && from.Button != console.None && c.memories.Combination(from) == nil:
+		return c.in.SlotText(from) + " was never set: nothing to copy"
+	}
+	return ""
+}
+
+// insert sets a general to what is drawn, and moves it and those behind it up
+// by one. The last must be free, so that none is lost.
+func (c *Console) insert(at console.Slot) {
+	if c.moving > 0 {
+		c.waiting = append(c.waiting, func() { c.insert(at) })
+		return
+	}
+	var behind []console.Slot
+	for _, b := range c.generals() {
+		if b == at.Button || len(behind) > 0 {
+			behind = append(behind, console.Slot{Memory: at.Memory, Button: b})
+		}
+	}
+	if len(behind) == 0 {
+		c.says("only a general can be inserted, not %s", c.in.SlotText(at))
+		return
+	}
+	for _, slot := range behind {
+		if c.buttons[slot.Button].Fixed {
+			c.says("%s is fixed: nothing can move up over it", c.in.SlotText(slot))
+			return
+		}
+	}
+	if last := behind[len(behind)-1]; c.memories.Combination(last) != nil {
+		c.says("%s is set and would be lost: clear it first", c.in.SlotText(last))
+		return
+	}
+	set := c.drawn(c.takes[at.Button], nil)
+	c.save(change{
+		makes:  func(m *Memories) *Memories { return m.inserted(behind, set) },
+		done:   "inserted " + c.in.SlotText(at),
+		button: console.None,
+	})
+}

@@ -1,0 +1,163 @@
+package combination
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/console/yamldoc"
+)
+
+// Rules of what is worth knowing about a memory file that can be read.
+const (
+	StrangeID       = "strange-id"       // an id that the instrument does not have: kept
+	OtherInstrument = "other-instrument" // it was captured on another instrument
+)
+
+// Read reads a memory file; file is its name in findings. On an error finding
+// there are no memories. Ids that the instrument does not have are kept, with
+// a warning each.
+func Read(in *console.Instrument, file string, data []byte) (*Memories, []finding.Finding) {
+	root, source := yamldoc.Parse(file, data)
+	r := &reader{Source: source, m: &Memories{in: in, text: data}, controls: map[string]int{}, buttons: map[string]int{}}
+	for c, control := range in.Controls {
+		r.controls[control.ID] = c
+	}
+	if in.Combination != nil {
+		for b, button := range in.Combination.Buttons {
+			if keeps(button) {
+				r.buttons[button.ID] = b
+			}
+		}
+	}
+	if root != nil {
+		r.file(root)
+	}
+	finding.Sort(r.Findings)
+	if finding.Count(r.Findings, finding.Error) > 0 {
+		return nil, r.Findings
+	}
+	return r.m, r.Findings
+}
+
+// keeps reports whether a button keeps combinations of its own.
+func keeps(b console.Button) bool {
+	return (b.Kind == console.General || b.Kind == console.Divisional) && b.Repeats == console.None
+}
+
+type reader struct {
+	*yamldoc.Source
+	m        *Memories
+	controls map[string]int
+	buttons  map[string]int
+}
+
+func (r *reader) warn(n *yamldoc.Node, rule, fix, format string, args ...any) {
+	r.Findings = append(r.Findings, finding.Finding{Rule: rule, Severity: finding.Warning, Place: r.Place(n),
+		Message: fmt.Sprintf(format, args...), Fix: fix})
+}
+
+func (r *reader) file(root *yamldoc.Node) {
+	f := r.Fields(root, "a memory file", []string{"format", "instrument", "locked", "tutti", "crescendo", "reversibles", "memories"})
+	if !f.OK() || !f.Format() {
+		return
+	}
+	if name := f.Text("instrument"); name != "" && name != r.m.in.Name {
+		r.warn(f.Node("instrument"), OtherInstrument, "", "these memories are of %s, not of %s", name, r.m.in.Name)
+	}
+	for _, n := range f.Texts("locked") {
+		if memory, ok := r.number(n, "a memory"); ok {
+			r.m = r.m.withLock(memory, true)
+		}
+	}
+	if n := f.Node("tutti"); n != nil {
+		r.m.tutti = &Combination{}
+		r.m.tutti.On, r.m.tutti.StrangeOn = r.list(n, map[string]bool{})
+	}
+	r.crescendo(f.Map("crescendo"))
+	for _, p := range f.Map("reversibles") {
+		if r.m.reverse == nil {
+			r.m.reverse = map[string]string{}
+		}
+		id := r.Text(p.Value)
+		r.m.reverse[p.Key.Text] = id
+		if _, known := r.controls[id]; !known {
+			r.strange(p.Value, "control", id)
+		}
+	}
+	r.m.sets = map[console.Slot]*Combination{}
+	for _, p := range f.Map("memories") {
+		if memory, ok := r.number(p.Key, "a memory"); ok {
+			r.memory(memory, p.Value)
+		}
+	}
+}
+
+func (r *reader) number(n *yamldoc.Node, what string) (int, bool) {
+	i, err := strconv.Atoi(n.Text)
+	if err != nil || i < 1 || i > mostNumber {
+		r.Wrong(n, "", "%s is a number from 1 to %d, not %q", what, mostNumber, n.Text)
+		return 0, false
+	}
+	return i, true
+}
+
+// mostNumber bounds the numbers of memories and stages.
+const mostNumber = 9999
+
+func (r *reader) crescendo(sequences []yamldoc.Pair) {
+	for _, sequence := range sequences {
+		of := map[int]*Combination{}
+		for _, p := range r.Map(sequence.Value) {
+			if stage, ok := r.number(p.Key, "a stage"); ok {
+				on, strange := r.list(p.Value, map[string]bool{})
+				of[stage] = &Combination{On: on, StrangeOn: strange}
+			}
+		}
+		if r.m.stages == nil {
+			r.m.stages = map[string]map[int]*Combination{}
+		}
+		r.m.stages[sequence.Key.Text] = of
+	}
+}
+
+func (r *reader) memory(memory int, n *yamldoc.Node) {
+	for _, p := range r.Map(n) {
+		f := r.Fields(p.Value, "a combination", []string{"on", "off"})
+		set, seen := &Combination{}, map[string]bool{}
+		set.On, set.StrangeOn = r.list(f.Node("on"), seen)
+		set.Off, set.StrangeOff = r.list(f.Node("off"), seen)
+		if b, known := r.buttons[p.Key.Text]; known {
+			r.m.sets[console.Slot{Memory: memory, Button: b}] = set
+			continue
+		}
+		r.strange(p.Key, "button", p.Key.Text)
+		r.m.strange = append(r.m.strange, strangeSet{memory, p.Key.Text, set})
+	}
+}
+
+// list reads ids of controls: those of the instrument, and the others.
+func (r *reader) list(n *yamldoc.Node, seen map[string]bool) (known []int, strange []string) {
+	for _, item := range r.Texts(n) {
+		id := item.Text
+		if seen[id] {
+			r.Wrong(item, "take it away", "%s stands in this combination a second time", id)
+			continue
+		}
+		seen[id] = true
+		if c, ok := r.controls[id]; ok {
+			known = append(known, c)
+			continue
+		}
+		r.strange(item, "control", id)
+		strange = append(strange, id)
+	}
+	slices.Sort(known)
+	return known, strange
+}
+
+func (r *reader) strange(n *yamldoc.Node, kind, id string) {
+	r.warn(n, StrangeID, "it is kept as it stands", "the instrument has no %s %s", kind, id)
+}
