@@ -9,8 +9,10 @@ import (
 
 // Parse reads a CSV text: comma, semicolon or tab, whichever stands first in
 // the header row; cells in quotes where they hold a separator, a line end or
-// (doubled) a quote; lines starting with # are comments, blank rows nothing.
-// It keeps whatever rows are sound next to the findings about the others.
+// (doubled) a quote; lines starting with # are comments, blank rows nothing. A
+// line end inside a cell reads as a blank.
+// It keeps whatever rows are sound next to the findings about the others, and
+// none where a required column is missing.
 func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 	t := &Table{File: file}
 	if strings.Contains(text, "\r") {
@@ -18,6 +20,7 @@ func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 	}
 	s := scanner{text: text, line: 1, column: 1}
 	var h header
+	complete := false
 	var found []finding.Finding
 	for s.skipComments() {
 		if s.comma == 0 {
@@ -33,8 +36,8 @@ func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 			}
 		case blank(cells):
 		case h == nil:
-			h, found = readHeader(t, cells, want)
-		default:
+			h, complete, found = readHeader(t, cells, want)
+		case complete:
 			found = append(found, t.add(h, len(want), cells)...)
 		}
 		if blank(cells) && h == nil {
@@ -164,7 +167,7 @@ func (s *scanner) quoted(c Cell) (Cell, *finding.Finding) {
 		s.pass(end)
 		switch {
 		case s.text[0] == '\n':
-			text.WriteByte('\n')
+			text.WriteByte(' ')
 			s.passLineEnd()
 			continue
 		case strings.HasPrefix(s.text, `""`):

@@ -3,10 +3,10 @@ package table
 import (
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
-	"strings"
 	"unicode/utf16"
 	"unicode/utf8"
 
@@ -57,16 +57,10 @@ func reason(err error) string {
 
 func decodeAndParse(file string, data []byte, want []Column) (*Table, []finding.Finding) {
 	text := decode(data)
-	refuse := func(p finding.Place, message string) (*Table, []finding.Finding) {
-		return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error, Place: p, Message: message,
+	if line, column, what := unreadable(text); what != "" {
+		return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error,
+			Place: finding.Place{File: file, Line: line, Column: column}, Message: what + ", so this is no table in text",
 			Fix: "save the sheet as CSV in UTF-8"}}
-	}
-	if strings.IndexByte(text, 0) >= 0 {
-		return refuse(finding.Place{File: file}, "is not text")
-	}
-	if !utf8.ValidString(text) {
-		line, column := invalidAt(text)
-		return refuse(finding.Place{File: file, Line: line, Column: column}, "the text is not UTF-8 here")
 	}
 	return Parse(file, text, want)
 }
@@ -97,18 +91,22 @@ func decodeUTF16(data []byte, order binary.ByteOrder) string {
 	return text
 }
 
-// invalidAt is the line and column of the first byte that is no UTF-8.
-func invalidAt(text string) (line, column int) {
+// unreadable is where the first character stands that no text has, and what
+// it is; "" without one.
+func unreadable(text string) (line, column int, what string) {
 	line, column = 1, 1
 	for i, r := range text {
-		if r == utf8.RuneError {
+		switch {
+		case r == '\n':
+			line, column = line+1, 0
+		case r < ' ' && r != '\t' && r != '\r', 0x7f <= r && r < 0xa0:
+			return line, column, fmt.Sprintf("the control character U+%04X stands here", r)
+		case r == utf8.RuneError:
 			if _, size := utf8.DecodeRuneInString(text[i:]); size == 1 {
-				break
+				return line, column, "a byte stands here that is no UTF-8"
 			}
 		}
-		if column++; r == '\n' {
-			line, column = line+1, 1
-		}
+		column++
 	}
-	return line, column
+	return 0, 0, ""
 }

@@ -53,7 +53,7 @@ func peer(text string) (rows []string, ok bool) {
 		var at map[string]int
 		for _, record := range records {
 			for i := range record {
-				record[i] = strings.TrimSpace(record[i])
+				record[i] = strings.TrimSpace(strings.ReplaceAll(record[i], "\n", " "))
 			}
 			switch {
 			case strings.Join(record, "") == "":

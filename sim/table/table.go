@@ -48,10 +48,10 @@ const (
 	refused = -2 // named in a finding; its cells are passed over
 )
 
-// readHeader matches the cells of a header row to the wanted columns.
-func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Finding) {
-	var found []finding.Finding
-	h := make(header, len(cells))
+// readHeader matches the cells of a header row to the wanted columns; it is
+// complete when no required one is missing.
+func readHeader(t *Table, cells []Cell, want []Column) (h header, complete bool, found []finding.Finding) {
+	h, complete = make(header, len(cells)), true
 	seen := make([]bool, len(want))
 	owner := ""
 	for i, c := range cells {
@@ -74,6 +74,7 @@ func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Findin
 	}
 	for i, w := range want {
 		if w.Required && !seen[i] {
+			complete = false
 			name := w.Name
 			if w.Of != "" {
 				name += " after " + w.Of
@@ -81,7 +82,7 @@ func readHeader(t *Table, cells []Cell, want []Column) (header, []finding.Findin
 			found = append(found, t.refuse(cells[0], fmt.Sprintf("the column %s is missing", name), "the first row names the columns: "+names(want)))
 		}
 	}
-	return h, found
+	return h, complete, found
 }
 
 func match(want []Column, name, owner string) int {

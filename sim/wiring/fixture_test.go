@@ -72,11 +72,10 @@ func said(found []finding.Finding, marked map[string]string) []string {
 	return lines
 }
 
-// soldered writes soldered.csv beside a relay: its wiring with the Flute's
-// magnets one pin off.
-func soldered(t *testing.T, relay string) {
+// soldered writes soldered.csv beside a relay: its wiring with one edit.
+func soldered(t *testing.T, relay, old, edited string) {
 	data, err := os.ReadFile(filepath.Join(filepath.Dir(relay), "wiring.csv"))
 	require.NoError(t, err)
-	text := strings.Replace(string(data), "flute,1..20", "flute,2..20 1", 1)
+	text := strings.Replace(string(data), old, edited, 1)
 	require.NoError(t, os.WriteFile(filepath.Join(filepath.Dir(relay), "soldered.csv"), []byte(text), 0o600))
 }

@@ -6,21 +6,22 @@ import (
 )
 
 func wireUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
-	type wire struct {
-		cable  string
-		number int
-	}
 	return r.eachList(func(rows []Row) []finding.Finding {
 		var found []finding.Finding
-		first := make(map[wire]finding.Place, len(rows))
+		var uses []finding.Place
+		used := map[string][]int{} // by cable and wire: 1 + the use
 		use := func(cable string, wires []int, place finding.Place) {
 			var again []int
-			var before finding.Place
+			before := 0
+			uses = append(uses, place)
 			for _, w := range wires {
-				if at, used := first[wire{cable, w}]; !used {
-					first[wire{cable, w}] = place
+				if more := w + 1 - len(used[cable]); more > 0 {
+					used[cable] = append(used[cable], make([]int, more)...)
+				}
+				if first := &used[cable][w]; *first == 0 {
+					*first = len(uses)
 				} else if again = append(again, w); len(again) == 1 {
-					before = at
+					before = *first - 1
 				}
 			}
 			if len(again) > 0 {
@@ -29,7 +30,7 @@ func wireUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 					what = "wires "
 				}
 				f := fault(place, "take other wires of the cable", "%s%s of %s %s in use already", what, FormatNumbers(again), cable, areIs(len(again)))
-				f.Related = []finding.Related{{Place: before, Message: "here"}}
+				f.Related = []finding.Related{{Place: uses[before], Message: "here"}}
 				found = append(found, f)
 			}
 		}

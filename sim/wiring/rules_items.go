@@ -11,7 +11,7 @@ import (
 func itemWiredTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 	return r.eachList(func(rows []Row) []finding.Finding {
 		var found []finding.Finding
-		first := make(map[Item]int, len(rows))
+		first := make(map[Item]int, itemsOf(rows))
 		for i, row := range rows {
 			count, before := 0, i
 			for _, item := range row.Items {
@@ -39,6 +39,15 @@ func itemWiredTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 		}
 		return found
 	})
+}
+
+// itemsOf is how many items rows hang up.
+func itemsOf(rows []Row) int {
+	count := 0
+	for _, row := range rows {
+		count += len(row.Items)
+	}
+	return count
 }
 
 func itemNotThere(r *Relay, in *console.Instrument) []finding.Finding {

@@ -9,7 +9,7 @@ import (
 
 func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
 	return r.eachList(func(rows []Row) []finding.Finding {
-		m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, len(rows)), first: map[Item]int{}, kinds: map[Kind]bool{}}
+		m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, itemsOf(rows)), first: map[Item]int{}, kinds: map[Kind]bool{}}
 		for i, row := range rows {
 			for _, item := range row.Items {
 				m.wired[item] = true

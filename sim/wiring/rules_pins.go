@@ -1,7 +1,6 @@
 package wiring
 
 import (
-	"fmt"
 	"path/filepath"
 
 	"trundle/console"
@@ -25,15 +24,18 @@ func samePath(a, b string) bool {
 func pinUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 	return r.eachList(func(rows []Row) []finding.Finding {
 		var found []finding.Finding
-		first := make(map[Terminal]int, len(rows))
+		used := r.byPin() // 1 + the row
 		for i, row := range rows {
 			var again []Terminal
-			before := i
-			for _, pin := range row.Pins {
-				if j, used := first[pin]; !used {
-					first[pin] = i
-				} else if again = append(again, pin); len(again) == 1 {
-					before = j
+			before := 0
+			for _, t := range row.Pins {
+				if t.Pin >= len(used[t.On]) {
+					continue
+				}
+				if use := &used[t.On][t.Pin]; *use == 0 {
+					*use = i + 1
+				} else if again = append(again, t); len(again) == 1 {
+					before = *use - 1
 				}
 			}
 			if len(again) > 0 {
@@ -44,6 +46,15 @@ func pinUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 		}
 		return found
 	})
+}
+
+// byPin has a number for each terminal, by Terminal.On and Terminal.Pin.
+func (r *Relay) byPin() [][]int {
+	numbers := make([][]int, len(r.Boards)+len(r.Strips))
+	for on := range numbers {
+		numbers[on] = make([]int, r.pins(on)+1)
+	}
+	return numbers
 }
 
 // said is what a row hangs on its pins, in its own words.
@@ -113,16 +124,12 @@ func (r *Relay) wiresOf() map[string]int {
 
 func pinUnlisted(r *Relay, _ *console.Instrument) []finding.Finding {
 	var found []finding.Finding
-	lists := r.lists()
-	for l, rows := range lists {
-		listed := make([][]bool, len(r.Boards))
-		for b, board := range r.Boards {
-			listed[b] = make([]bool, board.Pins+1)
-		}
+	for l, rows := range r.lists() {
+		listed := r.byPin()
 		list := func(terminals []Terminal) {
 			for _, t := range terminals {
-				if t.On < len(r.Boards) && t.Pin <= r.Boards[t.On].Pins {
-					listed[t.On][t.Pin] = true
+				if t.Pin < len(listed[t.On]) {
+					listed[t.On][t.Pin] = 1
 				}
 			}
 		}
@@ -133,26 +140,19 @@ func pinUnlisted(r *Relay, _ *console.Instrument) []finding.Finding {
 			list(j.From)
 			list(j.To)
 		}
-		where := ""
-		if len(lists) > 1 {
-			where = fmt.Sprintf(" of %s", []string{"the plan", "what was soldered"}[l])
+		row := "no row"
+		if r.Wired != nil {
+			row += []string{" of the plan", " of what was soldered"}[l]
 		}
 		for b, board := range r.Boards {
-			for first := 1; first <= board.Pins; first++ {
-				last := first
-				for last <= board.Pins && !listed[b][last] {
-					last++
+			var open []Terminal
+			for pin := 1; pin <= board.Pins+1; pin++ {
+				if pin <= board.Pins && listed[b][pin] == 0 {
+					open = append(open, Terminal{b, pin})
+				} else if len(open) > 0 {
+					found = append(found, warning(board.At, "give unused ones a row of kind spare", "%s %s in %s", r.run(open), areIs(len(open)), row))
+					open = nil
 				}
-				if last == first {
-					continue
-				}
-				missing := []Terminal{}
-				for pin := first; pin < last; pin++ {
-					missing = append(missing, Terminal{b, pin})
-				}
-				found = append(found, warning(board.At, "give the unused ones a row of kind spare",
-					"%s %s in no row%s", r.run(missing), areIs(len(missing)), where))
-				first = last
 			}
 		}
 	}

@@ -197,6 +197,22 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 	}
 }
 
+func TestThePlanAndWhatWasSolderedAreBothChecked(t *testing.T) {
+	in, relay, _ := bench(t,
+		edit{"relay.yaml", "wiring: wiring.csv", "wiring: wiring.csv\nwired: [soldered.csv]"},
+		edit{"wiring.csv", "S1,19..20,spare", "S1,19,spare"})
+	soldered(t, relay, "X3,38..40,spare,,,,,", "X3,1,valve,flute,1,,,")
+	r, found := wiring.Load(relay, in)
+	require.NotNil(t, r, "%v", found)
+	require.Equal(t, []string{
+		"relay.yaml:6:3 pin-unlisted: S1.20 is in no row of the plan",
+		"relay.yaml:6:3 pin-unlisted: S1.20 is in no row of what was soldered",
+		"relay.yaml:9:3 pin-unlisted: X3.38..40 are in no row of what was soldered",
+		"soldered.csv:38:4 pin-used-twice: X3.1 is wired already",
+		"soldered.csv:38:12 item-wired-twice: valve flute 1 is wired already",
+	}, said(wiring.Check(r, in), nil))
+}
+
 func severity(rule string) finding.Severity {
 	switch rule {
 	case "pin-unlisted", "control-kind", "other-instrument":

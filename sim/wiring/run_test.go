@@ -110,7 +110,7 @@ func TestARelayDoesWhatItsFilesSay(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			in, relay, _ := bench(t, c.edits...)
-			soldered(t, relay)
+			soldered(t, relay, "flute,1..20", "flute,2..20 1")
 			r, found := wiring.Load(relay, in)
 			require.NotNil(t, r, "%v", found)
 			require.Equal(t, c.open, opened(in, wiring.Run(r, in, stateOf(t, in, c.state)).Open))
