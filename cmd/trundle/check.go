@@ -60,10 +60,9 @@ type checked struct {
 	proof           *proof.Result // nil without a relay
 }
 
-// bad reports whether something must be put right, or is not proven.
-func (c *checked) bad() bool {
-	return finding.Count(c.findings, finding.Error) > 0 || c.proof != nil && c.proof.Verdict != proof.Equal
-}
+// bad reports whether something must be put right; a proof that is not equal
+// is among the findings.
+func (c *checked) bad() bool { return finding.Count(c.findings, finding.Error) > 0 }
 
 // check reads and checks everything that the files allow. An error means that
 // a file could not be read, or has a format of another version.
@@ -103,6 +102,7 @@ func (c *checked) checkRelay() {
 	c.findings = append(c.findings, wiring.Check(relay, c.in)...)
 	result := proof.Prove(c.in, relay)
 	c.relay, c.proof = relay, &result
+	c.findings = append(c.findings, proofFindings(c.in, c.relayPath, &result)...)
 }
 
 // readable complains of a path that names no file to read; "" names none to
