@@ -63,3 +63,13 @@ func sortSlots(slots []console.Slot) {
 		return cmp.Or(cmp.Compare(a.Memory, b.Memory), cmp.Compare(a.Button, b.Button))
 	})
 }
+
+func sortControls(set *Combination) {
+	slices.Sort(set.On)
+	slices.Sort(set.Off)
+}
+
+// withoutStrange is a new list without the combination of one unknown button.
+func withoutStrange(list []strangeSet, memory int, button string) []strangeSet {
+	return slices.DeleteFunc(slices.Clone(list), func(s strangeSet) bool { return s.memory == memory && s.button == button })
+}

@@ -95,14 +95,14 @@ func (m *Memories) ids(controls []int, strange []string) string {
 	return "[" + strings.Join(list, ", ") + "]"
 }
 
-// plainID is an id that YAML takes for text wherever it stands.
-var plainID = regexp.MustCompile(`^[a-z][a-z0-9-]*$`)
+// plain is words that YAML takes for text wherever they stand.
+var plain = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*( [A-Za-z0-9-]+)*$`)
 
 // otherwise are words that some YAML takes for something else.
 var otherwise = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
 
 func quoted(text string) string {
-	if plainID.MatchString(text) && !slices.Contains(otherwise, text) {
+	if plain.MatchString(text) && !slices.Contains(otherwise, strings.ToLower(text)) {
 		return text
 	}
 	return strconv.Quote(text)

@@ -1,0 +1,154 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"trundle/combination"
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+func replayCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "replay INSTRUMENT LOG",
+		Short: "Run a log of what was played through the console, and print what it does",
+		Long: `Run a console log through the console machine and its combination action, and
+print every effect: valves that open and shut, controls that come on, coils,
+lamps, shades. The same log always prints the same bytes.
+
+A log begins with the line "format: 1". Every other line is a time in seconds
+and an event; lines that begin with # are comments:
+
+  # knobs follow their coils: nothing real is attached
+  0 obey on
+  1.5 draw great-principal-8
+  2 key great C4 down
+  2.5 press set
+  2.75 press general-1
+  # the answer to the effect "save 1" of the capture
+  3 saved 1
+
+The memory file is read and never written; --to writes the memories as the log
+leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
+		Example: `  trundle replay organ.yaml evening.log
+  trundle replay organ.yaml evening.log --memory organ-memory.yaml --format json
+  trundle replay organ.yaml evening.log --memory organ-memory.yaml --to combinations.xlsx`,
+		Args: instrumentAndLog,
+	}
+	memory := cmd.Flags().String("memory", "", "begin with the memories of `FILE`: a memory file, .csv or .xlsx")
+	to := cmd.Flags().String("to", "", "write the memories at the end into `FILE`: a memory file, .csv or .xlsx")
+	form := formFlag(cmd, "text", "json")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		in, _, err := loadInstrument(args[0])
+		if err != nil {
+			return err
+		}
+		log, err := loadLog(in, args[1])
+		if err != nil {
+			return err
+		}
+		memories, err := loadMemories(cmd.ErrOrStderr(), in, *memory)
+		if err != nil {
+			return err
+		}
+		c := combination.New(in, memories)
+		if err := replay(cmd.OutOrStdout(), c, in, log, form.chosen); err != nil {
+			return err
+		}
+		if *to == "" {
+			return nil
+		}
+		return combination.Export(*to, c.Memories())
+	}
+	return cmd
+}
+
+// instrumentAndLog is for the arguments of replay.
+func instrumentAndLog(cmd *cobra.Command, args []string) error {
+	switch len(args) {
+	case 0, 1:
+		return complaint{cmd.Name() + " needs an instrument file and a log", "name both, like organ.yaml evening.log"}
+	case 2:
+		return nil
+	}
+	return fmt.Errorf("%s takes an instrument file and a log, not %d files", cmd.Name(), len(args))
+}
+
+func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		if of, ok := errors.AsType[*fs.PathError](err); ok {
+			err = of.Err
+		}
+		return nil, fmt.Errorf("%s: cannot be read: %w", path, err)
+	}
+	log, findings := console.ParseLog(in, path, data)
+	if len(findings) > 0 {
+		return nil, broken{findings: findings}
+	}
+	return log, nil
+}
+
+// loadMemories reads the memories that a command begins with, none for no
+// path, and says what is strange in them.
+func loadMemories(stderr io.Writer, in *console.Instrument, path string) (*combination.Memories, error) {
+	if path == "" {
+		return nil, nil
+	}
+	memories, findings, err := combination.Load(path, in)
+	if err != nil {
+		return nil, err
+	}
+	if memories == nil {
+		return nil, broken{findings: slices.DeleteFunc(findings, func(f finding.Finding) bool { return f.Severity != finding.Error })}
+	}
+	for _, f := range findings {
+		fmt.Fprintln(stderr, "trundle:", line(f))
+	}
+	return memories, nil
+}
+
+// replay prints the effects of a log, the valves of one event in their order.
+func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []console.Timed, form string) error {
+	out := bufio.NewWriter(w)
+	appendTo := in.AppendEffect
+	if form == "json" {
+		appendTo = in.AppendEffectJSON
+	}
+	var text []byte
+	for _, e := range log {
+		effects := c.Do(e.At, e.Event)
+		sortValves(effects)
+		text = text[:0]
+		for _, effect := range effects {
+			text = appendTo(text, effect)
+		}
+		if _, err := out.Write(text); err != nil {
+			return err
+		}
+	}
+	return out.Flush()
+}
+
+// sortValves puts each run of valves into their order.
+func sortValves(effects []console.Effect) {
+	for i := 0; i < len(effects); i++ {
+		end := i
+		for end < len(effects) && effects[end].Kind == console.ValveEffect {
+			end++
+		}
+		slices.SortStableFunc(effects[i:end], func(a, b console.Effect) int {
+			return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Index, b.Index))
+		})
+		i = max(i, end)
+	}
+}
