@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"trundle/console"
 	"trundle/console/plain"
 	"trundle/sim/gen"
 	"trundle/sim/wiring"
@@ -43,4 +44,38 @@ func TestADerivedRelayPlaysItsInstrument(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, states, 2000)
 	require.Greater(t, open, 10_000, "so many valves must have been open, or nothing was compared")
+}
+
+// Keys high up, coupled up two octaves: half of them land where no file can
+// name a note, and still hold the place of the highest.
+func TestACouplerPicksKeysThatLandBeyondAllNotes(t *testing.T) {
+	high, top := console.Span{From: 100, To: 107}, console.Span{From: 120, To: 127}
+	for _, picks := range []console.Picks{console.PicksLowest, console.PicksHighest} {
+		in := &console.Instrument{
+			Keyboards: []console.Keyboard{{ID: "high", Keys: high, Touches: 1}, {ID: "top", Keys: top, Touches: 1}},
+			Divisions: []console.Division{{ID: "top", Keyboard: 1, Notes: top}},
+			Chests:    []console.Chest{{ID: "top", Kind: console.Unit, Plays: []int{0}}},
+			Ranks:     []console.Rank{{ID: "flute", From: 120, Pipes: 8, Stands: []console.Stand{{Chest: 0, From: 1, To: 8}}}},
+			Stops:     []console.Stop{{ID: "flute-8", Notes: console.AllNotes, Touch: 1, Takes: []console.Take{{Notes: console.AllNotes}}}},
+			Couplers:  []console.Coupler{{ID: "up", Shift: 24, Carries: console.CarriesNone, Picks: picks, Keys: console.AllNotes, Touch: 1, Control: 1}},
+			Controls:  []console.Control{{ID: "flute-8", Kind: console.StopControl}, {ID: "up", Kind: console.CouplerControl}},
+			Valves:    8,
+		}
+		r := planned(in, 1)
+		r.Switch = wiring.Derive(r, in)
+		for _, row := range r.Switch {
+			for _, n := range row.ToNotes {
+				require.True(t, console.AllNotes.Has(n), "no file can name note %d", int(n))
+			}
+		}
+		for chord := range 1 << high.Len() {
+			s := console.State{Drawn: []bool{true, true}}
+			for i := range high.Len() {
+				if chord>>i&1 == 1 {
+					s.Held = append(s.Held, console.Held{Key: console.Key{Keyboard: 0, Note: high.From + console.Note(i)}})
+				}
+			}
+			require.Equal(t, plain.Open(in, s), wiring.Run(r, in, s).Open, "%s of %v", picks, s.Held)
+		}
+	}
 }

@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console"
@@ -119,7 +120,7 @@ func (rd *reader) noteLines(t *table.Table, item, notes table.Cell, pins int) []
 	}
 	chest := rd.in.Chests[c]
 	if !chest.HasNoteLines() {
-		return make1(Item{NoteKind, c, console.None, 0}, pins)
+		return slices.Repeat([]Item{{NoteKind, c, console.None, 0}}, pins)
 	}
 	division, known := rd.playedBy(t, item, name, of, divided, chest.Plays)
 	if !known {
@@ -127,14 +128,6 @@ func (rd *reader) noteLines(t *table.Table, item, notes table.Cell, pins int) []
 	}
 	list := rd.notesWithin(t, notes, chest.Notes, chest.ID, "note line")
 	return eachNote(Item{NoteKind, c, division, 0}, list)
-}
-
-func make1(item Item, count int) []Item {
-	items := make([]Item, count)
-	for i := range items {
-		items[i] = item
-	}
-	return items
 }
 
 // action is the action of a rank, of one division where several play it. A
@@ -162,25 +155,21 @@ func (rd *reader) action(t *table.Table, kind Kind, item, notes table.Cell) []It
 // playedBy is the division of an item written item/division: None where only
 // one plays it, with or without its name.
 func (rd *reader) playedBy(t *table.Table, c table.Cell, item, of string, divided bool, plays []int) (division int, known bool) {
-	one := newNames("division that plays " + item + " by note lines,")
+	var ids []string
 	for _, d := range plays {
-		one.add(rd.in.Divisions[d].ID, d)
+		ids = append(ids, rd.in.Divisions[d].ID)
 	}
-	if !divided && len(plays) > 1 {
-		rd.refuse(t, c, "write "+item+"/"+one.list[0], item+" is played by "+strings.Join(one.list, " and "))
+	at := slices.Index(ids, of)
+	switch {
+	case divided && at < 0:
+		rd.found = append(rd.found, finding.Finding{Rule: finding.UnknownID, Severity: finding.Error, Place: t.Place(c),
+			Message: fmt.Sprintf("%s is not played by a division %s", item, of), Fix: "write " + item + "/" + strings.Join(ids, " or "+item+"/")})
+		return 0, false
+	case len(plays) == 1:
+		return console.None, true
+	case !divided:
+		rd.refuse(t, c, "write "+item+"/"+strings.Join(ids, " or "+item+"/"), item+" is played by "+strings.Join(ids, " and "))
 		return 0, false
 	}
-	if divided {
-		d, ok := one.index[of]
-		if !ok {
-			rd.found = append(rd.found, finding.Finding{Rule: finding.UnknownID, Severity: finding.Error, Place: t.Place(c),
-				Message: fmt.Sprintf("%s is not played by a division %s", item, of), Fix: "write " + item + "/" + strings.Join(one.list, " or "+item+"/")})
-			return 0, false
-		}
-		division = d
-	}
-	if len(plays) == 1 {
-		division = console.None
-	}
-	return division, true
+	return plays[at], true
 }

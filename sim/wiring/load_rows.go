@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"slices"
 	"strings"
 
 	"trundle/console"
@@ -42,15 +43,20 @@ var joinColumns = []table.Column{
 }
 
 // Place is where a cell of the row stands.
-func (r Row) Place(column int) finding.Place {
-	c := r.Cells[column]
-	return finding.Place{File: r.At.File, Line: c.Line, Column: c.Column}
-}
+func (r Row) Place(column int) finding.Place { return placeIn(r.Cells, column, r.At) }
 
 // Place is where a cell of the join stands.
-func (j Join) Place(column int) finding.Place {
-	c := j.Cells[column]
-	return finding.Place{File: j.At.File, Line: c.Line, Column: c.Column}
+func (j Join) Place(column int) finding.Place { return placeIn(j.Cells, column, j.At) }
+
+// Place is where a cell of the row stands.
+func (s Switch) Place(column int) finding.Place { return placeIn(s.Cells, column, s.At) }
+
+// placeIn is where a cell of a row stands; at for a row of no file.
+func placeIn(cells table.Row, column int, at finding.Place) finding.Place {
+	if cells != nil {
+		at.Line, at.Column = cells[column].Line, cells[column].Column
+	}
+	return at
 }
 
 // firstOf is where a row begins: its first cell in the file.
@@ -173,11 +179,7 @@ func (rd *reader) items(t *table.Table, row Row) []Item {
 	case ValveKind:
 		return rd.valves(t, item, notes)
 	case RowKind, ColumnKind, CommonKind, ReturnKind, FeedKind, BlowerKind, SpareKind:
-		items := make([]Item, len(row.Pins))
-		for i := range items {
-			items[i] = Item{row.Kind, console.None, console.None, 0}
-		}
-		return items
+		return slices.Repeat([]Item{{row.Kind, console.None, console.None, 0}}, len(row.Pins))
 	}
 	c := row.Cells[KindColumn]
 	if fix := finding.DidYouMean(c.Text, kinds); c.Text == "" {

@@ -26,15 +26,6 @@ var switchingColumns = []table.Column{
 	{Name: "board", Required: true}, {Name: "pins", Required: true}, {Name: "to"}, {Name: "to-notes"}, {Name: "picks"},
 }
 
-// Place is where a cell of the row stands; the relay file for a derived row.
-func (s Switch) Place(column int) finding.Place {
-	if s.Cells == nil {
-		return s.At
-	}
-	c := s.Cells[column]
-	return finding.Place{File: s.At.File, Line: c.Line, Column: c.Column}
-}
-
 func (rd *reader) switching(t *table.Table) {
 	for _, cells := range t.Rows {
 		s := Switch{At: firstOf(t, cells), Cells: cells, Kind: SwitchKind(cells[SwitchKindColumn].Text), Line: cells[LineColumn].Text}

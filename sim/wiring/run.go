@@ -66,7 +66,7 @@ func (b bench) pinsOn(made map[Item]bool) map[Terminal]bool {
 func (b bench) labels(on map[Terminal]bool) map[string]bool {
 	labels := map[string]bool{}
 	for _, row := range b.Switch {
-		if row.Kind == Read && row.Line == "" && on[row.Pins[0]] {
+		if row.Kind == Read && row.Line == "" && slices.ContainsFunc(row.Pins, func(t Terminal) bool { return on[t] }) {
 			labels[row.Control[0].Label] = true
 		}
 	}
