@@ -86,6 +86,9 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 		{"an action half wired", []edit{{"wiring.csv", "X2,11,action-off,gamba/great", "X2,11,spare,"}}, []string{
 			"wiring.csv item-not-wired: action-off gamba/great is on no pin",
 		}},
+		{"an action half wired, the other half", []edit{{"wiring.csv", "X2,10,action-on,gamba/great", "X2,10,spare,"}}, []string{
+			"wiring.csv item-not-wired: action-on gamba/great is on no pin",
+		}},
 		{"a shade that is missing", []edit{{"wiring.csv", "X2,15..16,shade,choir-box,1..2,CX2,15..16", "X2,15,shade,①choir-box,1,CX2,15"}, {"relay.yaml", "  X2:", "  ②X2:"}}, []string{
 			"② pin-unlisted: X2.16 is in no row",
 			"① item-not-wired: shade choir-box 2 is on no pin",
