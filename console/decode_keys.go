@@ -91,8 +91,7 @@ func chestKind(f yamldoc.Fields, field string) ChestKind {
 	return ChestKind(f.Choice(field, string(Unit), string(Unit), string(Slider), string(Pitman)))
 }
 
-// note is the note at a node, C2 (and a finding, if there is a node) when
-// there is none.
+// note is the note at a node, C2 when there is none.
 func (l *loader) note(n *yamldoc.Node) Note {
 	if n == nil {
 		return 36

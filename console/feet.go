@@ -63,7 +63,7 @@ func ParseFeet(s string) (Feet, error) {
 	if m[2] == "" && m[4] == "" {
 		num, den = 0, 1
 	}
-	if den == 0 || (whole > 0 && num >= den) || whole*den+num == 0 || whole > 128 {
+	if den == 0 || (whole > 0 && num >= den) || whole*den+num == 0 || whole*den+num > 128*den {
 		return Feet{}, fmt.Errorf("%q is no footage: write it like 8, 2 2/3 or 1 3/5", s)
 	}
 	num += whole * den

@@ -58,7 +58,9 @@ func (l *loader) instrument(root *yamldoc.Node) {
 		l.Findings = slices.DeleteFunc(l.Findings, func(f finding.Finding) bool { return f.Rule != finding.OtherFormat })
 		return
 	}
-	f.Need("keyboards")
+	if n := f.Need("keyboards"); n != nil && empty(n) {
+		l.Wrong(n, "write them like great: {kind: manual, keys: C2..C7}", "keyboards names no keyboard")
+	}
 	l.in.File = l.File
 	l.in.Name = f.Text("instrument")
 	if l.in.Name == "" {

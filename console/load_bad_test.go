@@ -40,6 +40,7 @@ func TestBadFilesGiveNoInstrument(t *testing.T) {
 		"a backward range":    {"format: 1\nkeyboards: {m: {kind: manual, keys: C7..C2}}\n", "f:2:37: C7..C2 runs backwards"},
 		"another format":      {"format: 2\nconsole: [great]\n", "f:1:9: this program reads format 1, not \"2\""},
 		"no format":           {"keyboards: {m: {kind: manual, keys: C2..C7}}\n", "f:1:1: an instrument file lacks the field format"},
+		"empty keyboards":     {"format: 1\nkeyboards: {}\n", "f:2:12: keyboards names no keyboard"},
 		"no keyboards":        {"format: 1\n", "f:1:1: an instrument file lacks the field keyboards"},
 	} {
 		in, findings := console.Parse("f", []byte(c.text))

@@ -79,12 +79,8 @@ func (l *loader) declare(f yamldoc.Fields) {
 		l.under[s.heading] = f.ByID(s.heading, yamldoc.PlainID)
 		for _, entry := range l.under[s.heading] {
 			s.names.add(l.Source, entry.Key)
-		}
-		if s.heading == "divisions" {
-			for _, entry := range l.under[s.heading] {
-				if entry.Value.Get("chest") != nil {
-					l.chests.add(l.Source, entry.Key)
-				}
+			if s.heading == "divisions" && entry.Value.Get("chest") != nil {
+				l.chests.add(l.Source, entry.Key)
 			}
 		}
 	}

@@ -19,7 +19,10 @@ func ParseSpan(s string) (Span, error) {
 	from, to, isRange := strings.Cut(s, "..")
 	if !isRange {
 		n, err := ParseNote(s)
-		return Span{n, n}, err
+		if err != nil {
+			return Span{}, fmt.Errorf("%q is no range of notes: write it like C2..C7", s)
+		}
+		return Span{n, n}, nil
 	}
 	span, err := noteEnds(from, to)
 	if err == nil && span.To < span.From {

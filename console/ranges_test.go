@@ -87,6 +87,8 @@ func TestSpansOnlyAscend(t *testing.T) {
 	require.Equal(t, 1, span.Len())
 	_, err = ParseSpan("C7..C2")
 	require.ErrorContains(t, err, "write C2..C7")
+	_, err = ParseSpan("C2-C7")
+	require.ErrorContains(t, err, "write it like C2..C7")
 	_, err = ParseSpan("1..61")
 	require.ErrorContains(t, err, "C2..C7")
 }

@@ -67,9 +67,10 @@ func (in *Instrument) reads(c Coupler) Span {
 	return c.Keys.Cut(in.Divisions[c.Division].Notes)
 }
 
-// unlikely compasses of keyboards: consoles have manuals of 49 to 63 keys and
+// unlikelyKeyboards finds compasses that no console has. There are manuals of 49 to 63 keys and
 // pedals of 13 to 32, small portable and long ones a little beyond; the lowest
-// key is C2, an octave lower in old long compasses (common practice).
+// key is C2, up to an octave lower in old long compasses (common practice, no
+// source).
 func unlikelyKeyboards(in *Instrument) []finding.Finding {
 	var findings []finding.Finding
 	for _, k := range in.Keyboards {
