@@ -43,6 +43,7 @@ func TestTheLayersRefuseWhatTheyShould(t *testing.T) {
 		"the bench leads to midiio":                      {"sim/bench", "midiio", true},
 		"the rest of sim does not lead to midiio":        {"sim/wiring", "midiio", false},
 		"the certificate does not lead to the proof":     {"sim/certificate", "sim/proof", false},
+		"nor to the equations the proof is made of":      {"sim/certificate", "sim/equation", false},
 		"the certificate leads to the wiring":            {"sim/certificate", "sim/wiring", true},
 		"nothing leads to the command":                   {"sim/proof", "cmd/trundle", false},
 		"the terminal console leads to what it controls": {"cmd/trundle/desk", "combination", true},
@@ -68,7 +69,7 @@ func mayImport(pkg, imported string) bool {
 	case to == "midiio":
 		return pkg == "sim/bench"
 	case path.Base(pkg) == "certificate":
-		return imported != "sim/proof"
+		return !slices.Contains([]string{"sim/proof", "sim/logic", "sim/equation"}, imported)
 	}
 	return true
 }
