@@ -65,8 +65,9 @@ func (c *Console) forbids(kind console.EventKind, from, to console.Slot) string 
 	return ""
 }
 
-// insert sets a general to what is drawn, and moves it and those behind it up
-// by one. The last must be free, so that none is lost.
+// insert sets a general to what is drawn, and moves what it and those behind
+// it held up by one; fixed ones are passed over. The last must be free, so that
+// none is lost.
 func (c *Console) insert(at console.Slot) {
 	if c.moving > 0 {
 		c.waiting = append(c.waiting, func() { c.insert(at) })
@@ -74,19 +75,13 @@ func (c *Console) insert(at console.Slot) {
 	}
 	var behind []console.Slot
 	for _, b := range c.generals() {
-		if b == at.Button || len(behind) > 0 {
+		if (b == at.Button || len(behind) > 0) && !c.buttons[b].Fixed {
 			behind = append(behind, console.Slot{Memory: at.Memory, Button: b})
 		}
 	}
 	if len(behind) == 0 {
 		c.says("only a general can be inserted, not %s", c.in.SlotText(at))
 		return
-	}
-	for _, slot := range behind {
-		if c.buttons[slot.Button].Fixed {
-			c.says("%s is fixed: nothing can move up over it", c.in.SlotText(slot))
-			return
-		}
 	}
 	if last := behind[len(behind)-1]; c.memories.Combination(last) != nil {
 		c.says("%s is set and would be lost: clear it first", c.in.SlotText(last))

@@ -109,6 +109,9 @@ const mostNumber = 9999
 
 func (r *reader) crescendo(sequences []yamldoc.Pair) {
 	for _, sequence := range sequences {
+		if !r.hasSequence(sequence.Key.Text) {
+			r.strange(sequence.Key, "sequence", sequence.Key.Text)
+		}
 		of := map[int]*Combination{}
 		for _, p := range r.Map(sequence.Value) {
 			if stage, ok := r.number(p.Key, "a stage"); ok {
@@ -121,6 +124,15 @@ func (r *reader) crescendo(sequences []yamldoc.Pair) {
 		}
 		r.m.stages[sequence.Key.Text] = of
 	}
+}
+
+func (r *reader) hasSequence(name string) bool {
+	for i := range r.m.in.Crescendo {
+		if sequenceKey(r.m.in, i) == name {
+			return true
+		}
+	}
+	return false
 }
 
 func (r *reader) memory(memory int, n *yamldoc.Node) {

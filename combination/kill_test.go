@@ -1,0 +1,139 @@
+package combination_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/combination"
+	"trundle/console"
+)
+
+// childEnv names the memory file into which this test binary, run again as a
+// child, captures; timesEnv how often, 0 until it is killed.
+const (
+	childEnv = "TRUNDLE_TEST_CAPTURE_INTO"
+	timesEnv = "TRUNDLE_TEST_CAPTURE_TIMES"
+)
+
+func TestMain(m *testing.M) {
+	if path := os.Getenv(childEnv); path != "" {
+		captureInto(path, os.Getenv(timesEnv))
+		return
+	}
+	os.Exit(m.Run())
+}
+
+const counterBits = 16
+
+// counter is an instrument whose one general can hold a number: a stop a bit.
+func counter(t require.TestingT) *console.Instrument {
+	var text strings.Builder
+	text.WriteString("format: 1\nkeyboards: {great: {kind: manual, keys: C2..C7}}\ndivisions: {great: {keyboard: great, chest: unit}}\n" +
+		"ranks: {principal: {division: great, family: principal, feet: 8, pipes: 61}}\nstops:\n")
+	for bit := range counterBits {
+		fmt.Fprintf(&text, "  bit-%d: {division: great, feet: 8, rank: principal}\n", bit)
+	}
+	text.WriteString("combination: {buttons: {set: {kind: set}, general-1: {kind: general}}}\n")
+	return parse(t, text.String())
+}
+
+// numberIn is the number that general-1 holds, 0 before it was set.
+func numberIn(m *combination.Memories) int {
+	n := 0
+	if set := m.Combination(console.Slot{Memory: 1, Button: 1}); set != nil {
+		for _, bit := range set.On {
+			n |= 1 << bit
+		}
+	}
+	return n
+}
+
+// captureInto captures one number after the other, and prints each when it was
+// acknowledged.
+func captureInto(path, times string) {
+	t := failing{}
+	in := counter(t)
+	file, memories, _, err := combination.Open(path, in)
+	require.NoError(t, err)
+	most, err := strconv.Atoi(times)
+	require.NoError(t, err)
+	c := combination.New(in, memories)
+	c.Do(0, console.Press(0))
+	first := numberIn(memories) + 1
+	for n := first; most == 0 || n < first+most; n++ {
+		for bit := range counterBits {
+			if n>>bit&1 == 1 {
+				c.Do(0, console.Draw(bit))
+			} else {
+				c.Do(0, console.Push(bit))
+			}
+		}
+		effects := c.Do(0, console.Press(1))
+		require.NoError(t, file.Save(c.Saving()))
+		c.Do(0, console.Event{Kind: console.SavedEvent, Value: effects[0].Value})
+		fmt.Println(n)
+	}
+}
+
+// failing ends the child at the first failure.
+type failing struct{}
+
+func (failing) Errorf(format string, args ...any) { fmt.Fprintf(os.Stderr, format, args...) }
+func (failing) FailNow()                          { os.Exit(2) }
+
+func child(ctx context.Context, path string, times int) *exec.Cmd {
+	cmd := exec.CommandContext(ctx, os.Args[0])
+	cmd.Env = append(os.Environ(), childEnv+"="+path, timesEnv+"="+strconv.Itoa(times))
+	return cmd
+}
+
+// A child captures without end and is killed at a moment it cannot know, 300
+// times: the file always loads, holds what was acknowledged last or what was
+// being captured, and the lock of the dead is nobody's.
+func TestAKilledProcessLosesNothingAcknowledged(t *testing.T) {
+	in := counter(t)
+	path := filepath.Join(t.TempDir(), "memory.yaml")
+	before, acknowledged := 0, 0
+	for range 300 {
+		var out, errors bytes.Buffer
+		ctx, cancel := context.WithTimeout(context.Background(), time.Duration(rand.IntN(30_000))*time.Microsecond)
+		cmd := child(ctx, path, 0)
+		cmd.Stdout, cmd.Stderr = &out, &errors
+		require.Error(t, cmd.Run(), "it is killed")
+		cancel()
+		require.Empty(t, errors.String())
+		last := before
+		if lines := strings.Fields(out.String()); len(lines) > 0 {
+			n, err := strconv.Atoi(lines[len(lines)-1])
+			require.NoError(t, err)
+			acknowledged += n - last
+			last = n
+		}
+		memories, _, err := combination.ReadFile(path, in)
+		require.NoError(t, err)
+		now := numberIn(memories)
+		require.Contains(t, []int{last, last + 1}, now, "acknowledged, or the one under way")
+		before = now
+		require.Less(t, now, 1<<counterBits-1000, "the counter has room")
+	}
+	require.Greater(t, acknowledged, 300, "the children did capture")
+
+	// What the killed ones left behind is swept away by the next to open it.
+	file, _ := open(t, path, in)
+	defer file.Close()
+	left, err := filepath.Glob(filepath.Join(filepath.Dir(path), ".*"))
+	require.NoError(t, err)
+	require.Empty(t, left)
+	t.Logf("%d captures acknowledged, %d in the file", acknowledged, before)
+}
