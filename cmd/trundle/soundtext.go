@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console"
@@ -25,7 +26,7 @@ func soundText(in *console.Instrument, s console.State, a soundAnswer, ink ink) 
 		}
 		writeValve(&b, v)
 	}
-	fmt.Fprintf(&b, "\n%s\n", ink.bold(soundSum(in, a)))
+	fmt.Fprintf(&b, "\n%s\n", ink.bold(soundSum(in, s, a)))
 	if a.Relay != nil {
 		b.WriteString(a.Relay.text(ink))
 	}
@@ -112,9 +113,15 @@ func (w way) String() string {
 }
 
 // soundSum is one line: how many pipes, and what becomes of the rest.
-func soundSum(in *console.Instrument, a soundAnswer) string {
-	if len(a.Valves) == 0 {
-		return "nothing sounds"
+func soundSum(in *console.Instrument, s console.State, a soundAnswer) string {
+	switch {
+	case len(a.Valves) > 0:
+	case len(s.Held) == 0:
+		return "nothing sounds: no key is held"
+	case !slices.Contains(in.On(s), true):
+		return "nothing sounds: nothing is drawn"
+	default:
+		return "nothing sounds: no stop that is on hears these keys"
 	}
 	paths, shared, mute := 0, 0, 0
 	struck := map[string]int{}
