@@ -114,14 +114,8 @@ func (w way) String() string {
 
 // soundSum is one line: how many pipes, and what becomes of the rest.
 func soundSum(in *console.Instrument, s console.State, a soundAnswer) string {
-	switch {
-	case len(a.Valves) > 0:
-	case len(s.Held) == 0:
-		return "nothing sounds: no key is held"
-	case !slices.Contains(in.On(s), true):
-		return "nothing sounds: nothing is drawn"
-	default:
-		return "nothing sounds: no stop that is on hears these keys"
+	if len(a.Valves) == 0 {
+		return "nothing sounds: " + lacking(in, s)
 	}
 	paths, shared, mute := 0, 0, 0
 	struck := map[string]int{}
@@ -154,4 +148,15 @@ func soundSum(in *console.Instrument, s console.State, a soundAnswer) string {
 		sum += fmt.Sprintf("; %d valves are wanted more than once and open once each", shared)
 	}
 	return sum
+}
+
+// lacking is why nothing sounds.
+func lacking(in *console.Instrument, s console.State) string {
+	switch {
+	case len(s.Held) == 0:
+		return "no key is held"
+	case !slices.Contains(in.On(s), true):
+		return "nothing is drawn"
+	}
+	return "no stop that is on hears these keys"
 }
