@@ -17,7 +17,7 @@ func (l *loader) readStops() {
 			At:       l.Place(entry.Key),
 		}
 		if f.Node("level") != nil {
-			level := f.Number("level", -60, 20, 0)
+			level := f.Number("level", -60, 140, 0)
 			s.Level = &level
 		}
 		s.Takes = l.takes(entry.Key, f, s.Feet)

@@ -164,3 +164,6 @@ func choice(of []string, text string) (int, error) {
 	}
 	return 0, fmt.Errorf("%q is none of %s", text, strings.Join(of, ", "))
 }
+
+// ParseSlot reads a slot: 3/general-1, or 3 for the whole memory.
+func (in *Instrument) ParseSlot(text string) (Slot, error) { return newIDs(in).slot(text, true) }
