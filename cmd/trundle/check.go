@@ -24,16 +24,29 @@ func checkCommand() *cobra.Command {
 		Long: `Check an instrument file by its rules. With --relay, check the relay design and
 its wiring too, and prove that every valve opens exactly when it should, for
 every set of keys and every set of controls; or show the smallest case where
-one does not. The exit code is 1 when there is an error.`,
+one does not. The exit code is 1 when there is an error.
+
+With --mend, write a switching table that lets the relay play the instrument
+with the wiring as it was soldered, proven before it is written, and say what no
+table can cure. The exit code is then 0 when the new table leaves no valve wrong.`,
 		Example: `  trundle check organ.yaml
   trundle check organ.yaml --relay relay.yaml
-  trundle check organ.yaml --relay relay.yaml --format json`,
+  trundle check organ.yaml --relay relay.yaml --format json
+  trundle check organ.yaml --relay relay.yaml --mend --to switching-mended.csv`,
 		Args: oneInstrument,
 	}
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`, which names its tables")
+	mend := cmd.Flags().Bool("mend", false, "write a switching table that suits the wiring as soldered")
+	to := cmd.Flags().String("to", "", "new `FILE` for the table of --mend")
 	form := formFlag(cmd, "text", "json")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if err := checkMend(*relay, *to, *mend); err != nil {
+			return err
+		}
 		c, err := check(args[0], *relay)
+		if err == nil && *mend {
+			err = c.writeMended(*to)
+		}
 		if err != nil {
 			return err
 		}
@@ -58,11 +71,17 @@ type checked struct {
 	relay           *wiring.Relay       // nil when broken or not given
 	findings        []finding.Finding
 	proof           *proof.Result // nil without a relay
+	mended          *mendAnswer   // nil without --mend
 }
 
 // bad reports whether something must be put right; a proof that is not equal
-// is among the findings.
-func (c *checked) bad() bool { return finding.Count(c.findings, finding.Error) > 0 }
+// is among the findings. A mended relay is judged by what its new table does.
+func (c *checked) bad() bool {
+	if c.mended != nil {
+		return c.mended.Verdict != string(proof.Equal)
+	}
+	return finding.Count(c.findings, finding.Error) > 0
+}
 
 // check reads and checks everything that the files allow. An error means that
 // a file could not be read, or has a format of another version.
@@ -145,6 +164,9 @@ func (c *checked) text(w io.Writer, ink ink, program string) error {
 		r.proof(answer.Proof, c.replay(program, answer.Proof.Counterexample))
 	}
 	fmt.Fprintln(r, ink.bold(foreman(c.name(), answer.Counts, answer.Proof)))
+	if c.mended != nil {
+		c.mended.text(r, ink)
+	}
 	_, err := io.WriteString(w, r.String())
 	return err
 }

@@ -8,6 +8,7 @@ type checkAnswer struct {
 	Findings []foundAnswer `json:"findings"`
 	Proof    *proofAnswer  `json:"proof,omitempty"` // nil without a relay
 	Counts   countsAnswer  `json:"counts"`
+	Mended   *mendAnswer   `json:"mended,omitempty"` // nil without --mend
 }
 
 type foundAnswer struct {

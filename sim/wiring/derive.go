@@ -20,7 +20,7 @@ import (
 //
 // and the same with -2 behind for the second contact.
 func Derive(r *Relay, in *console.Instrument) []Switch {
-	d := &deriver{relay: r, in: in, wired: placesOf(r), names: map[string]bool{}}
+	d := &deriver{relay: r, in: in, wired: PinsOf(r, r.Plan), names: map[string]bool{}}
 	d.nameDivisions()
 	d.reads()
 	d.transfers()
@@ -50,10 +50,10 @@ type line struct {
 	notes []console.Note // ascending
 }
 
-// placesOf finds the board pins of every item: inputs for what the console
-// gives, outputs for what the relay drives.
-func placesOf(r *Relay) map[Item][]Terminal {
-	nets := NetsOf(r, r.Plan)
+// PinsOf finds the board pins of every item that rows hang up: inputs for what
+// the console gives, outputs for what the relay drives.
+func PinsOf(r *Relay, rows []Row) map[Item][]Terminal {
+	nets := NetsOf(r, rows)
 	places := make(map[Item][]Terminal, len(nets.hangs))
 	for net := range nets.Len() {
 		hung := nets.hung.of(net)
