@@ -1,6 +1,10 @@
 package combination
 
-import "trundle/console"
+import (
+	"strings"
+
+	"trundle/console"
+)
 
 // change is something to be done to the memories once they are saved with it.
 type change struct {
@@ -156,7 +160,7 @@ func (c *Console) stands(set *Combination) bool {
 }
 
 func (c *Console) saveFailed(why string) {
-	c.says("not saved, nothing changed: %s", why)
+	c.says("not saved, nothing changed: %s", strings.Join(strings.Fields(why), " "))
 	c.saveNext()
 }
 

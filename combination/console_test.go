@@ -247,6 +247,10 @@ func TestCapturing(t *testing.T) {
 		"a tutti as built is not": {
 			[]string{"0 press set", "0 press tutti-as-built"}, []string{"says tutti-as-built is fixed: it captures nothing"},
 		},
+		"a crescendo stage is captured, and later stages go on from it": {
+			[]string{"0 draw octave-4", "0 stage 1", "0 press set", "0 press crescendo", "0 saved 1", "0 release set", "0 stage 0", "0 push octave-4", "1 stage 3"},
+			[]string{"stage 3"},
+		},
 		"a closed crescendo has no stage to capture": {
 			[]string{"0 press set", "0 press crescendo"}, []string{"says open the crescendo to the stage to be captured"},
 		},

@@ -8,7 +8,14 @@ import (
 
 // edit locks a memory, or copies, swaps, clears or inserts combinations.
 func (c *Console) edit(e console.Event) {
-	from, to := c.primary(e.From), c.primary(e.To)
+	if e.Kind == console.LockEvent {
+		c.lock(e.From.Memory, e.Value == 1)
+		return
+	}
+	from, to := c.primary(e.From), console.Slot{Memory: e.From.Memory, Button: console.None}
+	if e.Kind == console.CopyEvent || e.Kind == console.SwapEvent {
+		to = c.primary(e.To)
+	}
 	if why := c.forbids(e.Kind, from, to); why != "" {
 		c.says("%s", why)
 		return
@@ -16,13 +23,6 @@ func (c *Console) edit(e console.Event) {
 	name, other := c.in.SlotText(from), c.in.SlotText(to)
 	ch := change{button: console.None}
 	switch e.Kind {
-	case console.LockEvent:
-		on := e.Value == 1
-		ch.done = "unlocked memory " + name
-		if on {
-			ch.done = "locked memory " + name
-		}
-		ch.makes = func(m *Memories) *Memories { return m.withLock(from.Memory, on) }
 	case console.CopyEvent:
 		ch.done = fmt.Sprintf("copied %s to %s", name, other)
 		ch.makes = func(m *Memories) *Memories { return m.copied(from, to) }
@@ -39,6 +39,18 @@ func (c *Console) edit(e console.Event) {
 	c.save(ch)
 }
 
+func (c *Console) lock(memory int, on bool) {
+	done := "unlocked"
+	if on {
+		done = "locked"
+	}
+	c.save(change{
+		makes:  func(m *Memories) *Memories { return m.withLock(memory, on) },
+		done:   fmt.Sprintf("%s memory %d", done, memory),
+		button: console.None,
+	})
+}
+
 // primary is a slot with the button that does the work.
 func (c *Console) primary(s console.Slot) console.Slot {
 	if s.Button != console.None {
@@ -51,8 +63,6 @@ func (c *Console) primary(s console.Slot) console.Slot {
 func (c *Console) forbids(kind console.EventKind, from, to console.Slot) string {
 	two := kind == console.CopyEvent || kind == console.SwapEvent
 	switch {
-	case kind == console.LockEvent:
-		return ""
 	case two && (from.Button == console.None) != (to.Button == console.None):
 		return "a combination and a whole memory cannot take each other's place"
 	case kind != console.CopyEvent && c.memories.Locked(from.Memory):

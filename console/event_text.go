@@ -1,6 +1,9 @@
 package console
 
-import "strconv"
+import (
+	"strconv"
+	"strings"
+)
 
 // word is one argument of an event in its text form.
 type word int
@@ -88,12 +91,14 @@ func (in *Instrument) wordOf(w word, e Event) string {
 		return strconv.Itoa(e.Value)
 	case switchWord:
 		return switches[e.Value]
-	case fromWord, memoryWord:
+	case fromWord:
 		return in.SlotText(e.From)
+	case memoryWord:
+		return strconv.Itoa(e.From.Memory)
 	case toWord:
 		return in.SlotText(e.To)
 	}
-	return e.Text
+	return strings.Join(strings.Fields(e.Text), " ")
 }
 
 // SlotText is a slot as text: 3/general-1, or 3 for the whole memory.

@@ -1,6 +1,10 @@
 package console
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
 
 // refusal says why an event makes no sense on this console, "" when it does.
 func (m *Machine) refusal(e Event) string {
@@ -48,6 +52,8 @@ func (m *Machine) refuseKey(e Event) string {
 		return fmt.Sprintf("%s has no key %s: its keys are %s", keyboard.ID, e.Note, keyboard.Keys)
 	case e.Value < 0 || e.Value > 2:
 		return fmt.Sprintf("a key makes 0, 1 or 2 contacts, not %d", e.Value)
+	case strings.ContainsFunc(e.Text, unicode.IsSpace):
+		return fmt.Sprintf("a source of key events is one word, not %q", e.Text)
 	case m.source(e.Text) == None:
 		return fmt.Sprintf("%s is one source too many: %d may hold keys", e.Text, mostSources)
 	}

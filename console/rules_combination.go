@@ -29,6 +29,11 @@ func pistonOutOfScope(in *Instrument) []finding.Finding {
 					"button %s takes %s, which is no control of division %s", b.ID, in.Controls[c].ID, in.Divisions[b.Division].ID)
 			}
 		}
+		for _, c := range b.Sets {
+			if !slices.Contains(in.Takes(b), c) {
+				warn(b, "take it out of `sets`", "button %s sets %s, which it does not take", b.ID, in.Controls[c].ID)
+			}
+		}
 		all := b
 		all.Leaves = nil
 		moves := in.Takes(all)
