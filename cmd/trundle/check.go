@@ -13,6 +13,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/contact"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -119,6 +120,7 @@ func (c *checked) checkRelay() {
 		return
 	}
 	c.findings = append(c.findings, wiring.Check(relay, c.in)...)
+	c.findings = append(c.findings, contact.Check(relay, c.in)...)
 	result := proof.Prove(c.in, relay)
 	c.relay, c.proof = relay, &result
 	c.findings = append(c.findings, proofFindings(c.in, c.relayPath, &result)...)
