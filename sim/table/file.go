@@ -16,11 +16,18 @@ import (
 // MaxBytes is the size of the largest file that is read.
 const MaxBytes = 64 << 20
 
-// Read reads the CSV file at path. The table is nil when there is no text to
-// read at all.
+// Read reads the CSV file at path, or a sheet of a workbook: pins.xlsx,
+// pins.xlsx#Sheet1. The table is nil when there is nothing to read at all.
 func Read(path string, want []Column) (*Table, []finding.Finding) {
+	book, sheet, isBook := workbook(path)
+	if isBook {
+		path = book
+	}
 	data, message, fix := load(path)
-	if message == "" {
+	switch {
+	case message == "" && isBook:
+		return ParseXLSX(path, sheet, data, want)
+	case message == "":
 		return decodeAndParse(path, data, want)
 	}
 	return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error,

@@ -1,10 +1,12 @@
-// Package table reads the tables that wiring and switching are written in:
-// columns found by the names of a header row, in any order, and rows whose
-// cells remember where they stand. Every row is kept or named in a finding.
+// Package table reads the tables that wiring and switching are written in, as
+// CSV or as a sheet of a workbook: columns found by the names of a header row,
+// in any order, and rows whose cells remember where they stand. Every row is
+// kept or named in a finding.
 package table
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console/finding"
@@ -37,7 +39,8 @@ func (t *Table) Place(c Cell) finding.Place {
 type Column struct {
 	Name     string
 	Required bool
-	Of       string // of two columns of one name: the column that this one follows
+	Of       string   // of two columns of one name: the column that this one follows
+	Also     []string // what a file may call it instead, in small letters
 }
 
 // header says, for each column of a file in turn, which wanted column it is.
@@ -87,7 +90,7 @@ func readHeader(t *Table, cells []Cell, want []Column) (h header, complete bool,
 
 func match(want []Column, name, owner string) int {
 	for i, w := range want {
-		if w.Name == name && (w.Of == "" || w.Of == owner) {
+		if (w.Name == name || slices.Contains(w.Also, name)) && (w.Of == "" || w.Of == owner) {
 			return i
 		}
 	}

@@ -51,7 +51,7 @@ var sections = []string{"supplies", "returns", "magnets", "links", "places", "wa
 
 func (rd *reader) document(root *yamldoc.Node) {
 	f := rd.Fields(root, "a relay", append([]string{
-		"format", "instrument", "boards", "strips", "cables", "wiring", "wired", "joins", "switching"}, sections...))
+		"format", "instrument", "boards", "strips", "cables", "columns", "wiring", "wired", "joins", "switching"}, sections...))
 	if !f.OK() || !f.Format() {
 		return
 	}
@@ -78,12 +78,13 @@ func (rd *reader) document(root *yamldoc.Node) {
 		rd.joins(t)
 	}
 	rd.directStrips()
-	for _, t := range rd.tables(f, "wiring", wiringColumns) {
+	columns := rd.shopColumns(f)
+	for _, t := range rd.tables(f, "wiring", columns) {
 		r.Plan = append(r.Plan, rd.wiring(t)...)
 	}
 	if f.Node("wired") != nil {
 		r.Wired = []Row{}
-		for _, t := range rd.tables(f, "wired", wiringColumns) {
+		for _, t := range rd.tables(f, "wired", columns) {
 			r.Wired = append(r.Wired, rd.wiring(t)...)
 		}
 	}
