@@ -51,9 +51,9 @@ func valveRuns(in *console.Instrument, valves []int) []string {
 
 // someOf is a few names of a list, and how many more there are.
 func someOf(names []string) string {
-	const few = 4
+	const few = 8
 	if len(names) <= few {
 		return strings.Join(names, ", ")
 	}
-	return fmt.Sprintf("%s and more of %s", strings.Join(names[:few], ", "), count(len(names)-few, "rank"))
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
 }
