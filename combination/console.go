@@ -107,11 +107,11 @@ func (c *Console) Do(at time.Duration, e console.Event) []console.Effect {
 	c.now = max(c.now, at)
 	if why := c.refusal(e); why != "" {
 		c.effect(console.Effect{Kind: console.RefusedEffect, Text: why})
-		return c.out
+	} else {
+		c.do(e)
 	}
-	c.do(e)
-	if e.Kind == console.KeyEvent {
-		return c.out // it moves no knob and lights no lamp
+	if e.Kind == console.KeyEvent && len(c.waiting) == 0 {
+		return c.out // a key moves no knob and lights no lamp
 	}
 	for c.moving == 0 && len(c.waiting) > 0 {
 		next := c.waiting[0]
@@ -132,6 +132,7 @@ func (c *Console) do(e console.Event) {
 		c.release(c.worker(e.Index))
 	case console.ObeyEvent:
 		c.obey = e.Value == 1
+		c.letArrive()
 	case console.MemoryEvent:
 		c.toMemory(e.Value)
 	case console.LockEvent, console.CopyEvent, console.SwapEvent, console.ClearEvent, console.InsertEvent:

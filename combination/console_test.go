@@ -199,6 +199,13 @@ func TestRealKnobs(t *testing.T) {
 		"and puts its lamp out at once": {
 			[]string{"1 press general-1", "1.1 press cancel"}, []string{"lamp general-1 off"},
 		},
+		"a knob that does not answer gets there when it is told to obey": {
+			[]string{"1 press general-1", "1.1 obey on", "9 tick"}, nil,
+		},
+		"a capture that waits is made when the knob is given up": {
+			[]string{"1 press general-1", "1.1 press set", "1.1 press general-2", "9 key great C4 down"},
+			[]string{"coil principal-8 on", "stuck principal-8 on", "save 2"},
+		},
 		"set during a move waits for the knobs": {
 			[]string{"1 press general-1", "1.1 press set", "1.1 press general-2"}, nil,
 		},

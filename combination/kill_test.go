@@ -80,8 +80,9 @@ func captureInto(path, times string) {
 			}
 		}
 		effects := c.Do(0, console.Press(1))
-		require.NoError(t, file.Save(c.Saving()))
-		c.Do(0, console.Event{Kind: console.SavedEvent, Value: effects[0].Value})
+		answer := file.Answer(c, effects[0])
+		require.Equal(t, console.SavedEvent, answer.Kind, answer.Text)
+		c.Do(0, answer)
 		fmt.Println(n)
 	}
 }

@@ -66,6 +66,20 @@ func (c *Console) arrive() {
 	c.batch = c.batch[:0]
 }
 
+// letArrive lets the knobs that are under way arrive when they have to obey.
+func (c *Console) letArrive() {
+	if !c.obey || c.moving == 0 {
+		return
+	}
+	for control := range c.knobs {
+		if k := &c.knobs[control]; k.moving {
+			c.stop(k)
+			c.move([]int{control}, k.want)
+		}
+	}
+	c.arrive()
+}
+
 func (c *Console) coil(control int, on bool) {
 	c.effect(console.Effect{Kind: console.CoilEffect, Index: control, Value: bit(on)})
 }
