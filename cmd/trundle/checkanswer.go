@@ -58,6 +58,7 @@ type counterexample struct {
 	Missing []string `json:"missing"` // valves that should open and do not
 	Extra   []string `json:"extra"`   // valves that open and should not
 	Pins    []string `json:"pins"`
+	Command string   `json:"command"` // shows it
 }
 
 // foundAnswers is findings in the shape of the answer.

@@ -39,6 +39,7 @@ func (c *checked) answer() checkAnswer {
 			Extra:   valveNames(c.in, p.Counterexample.Extra),
 			Pins:    runRelay(c.in, c.relay, p.Counterexample.State).pinsAtFault(),
 		}
+		a.Proof.Counterexample.Command = c.replay("trundle", a.Proof.Counterexample)
 	}
 	return a
 }

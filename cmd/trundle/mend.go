@@ -135,14 +135,12 @@ func (m *mendAnswer) text(w io.Writer, ink ink) {
 		fmt.Fprintf(w, "  %s: %d of %s still differ; the others are proven\n", ink.red("not all of it"), m.Differing, count(m.Outputs, "valve"))
 	}
 	for _, o := range m.Obstacles {
-		fmt.Fprintf(w, "  no table cures %s: %s\n      makes wrong: %s\n      fix: %s\n", o.place(), o.Message, someOf(o.Valves), o.Fix)
+		fmt.Fprintf(w, "  no table cures %s: %s\n      makes wrong: %s\n      fix: %s\n", finding.Place(o.placeAnswer).String(), o.Message, someOf(o.Valves), o.Fix)
 	}
 	if len(m.Unexplained) > 0 {
 		fmt.Fprintf(w, "  no wiring cures, the instrument asks what its chests cannot do: %s\n", someOf(m.Unexplained))
 	}
 	for _, l := range m.Left {
-		fmt.Fprintf(w, "  carry over by hand %s: it drives %s, which no proof looks at and the new table leaves alone\n", l.place(), strings.Join(l.Pins, ", "))
+		fmt.Fprintf(w, "  carry over by hand %s: it drives %s, which no proof looks at and the new table leaves alone\n", finding.Place(l.placeAnswer).String(), strings.Join(l.Pins, ", "))
 	}
 }
-
-func (p placeAnswer) place() string { return finding.Place(p).String() }

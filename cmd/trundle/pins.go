@@ -15,17 +15,21 @@ import (
 type relayState struct {
 	Missing []string   `json:"missing"` // valves that should open and do not
 	Extra   []string   `json:"extra"`   // valves that open and should not
+	Inputs  []pinState `json:"inputs"`  // input pins that a contact should put on, or does
 	Pins    []pinState `json:"pins"`    // output pins that should be driven, or are
 }
 
-// pinState is an output pin: whether a relay programmed from the wiring plan
-// drives it, whether this one does, and what the plan and the solder hang on it.
+// pinState is a pin as a meter finds it: whether it is on by the plan, with a
+// relay programmed from it; whether it is on as things are; what the plan and
+// the solder hang on it; and where else to touch it.
 type pinState struct {
 	Pin      string   `json:"pin"`
 	Expected bool     `json:"expected"`
 	Driven   bool     `json:"driven"`
 	Planned  []string `json:"planned"`
 	Soldered []string `json:"soldered"`
+	Joined   []string `json:"joined"` // terminals that joins connect to it
+	Wires    []string `json:"wires"`  // that are soldered to it, like CX3 wire 14, pair 7, brown-white
 }
 
 // wrong reports whether the pin is driven otherwise, or leads elsewhere, than
@@ -38,24 +42,57 @@ func (p pinState) wrong() bool {
 func runRelay(in *console.Instrument, r *wiring.Relay, s console.State) relayState {
 	asked := *r
 	asked.Wired, asked.Switch = nil, wiring.Derive(r, in)
-	expected, got := wiring.Run(&asked, in, s).Driven, wiring.Run(r, in, s)
+	expected, got := wiring.Run(&asked, in, s), wiring.Run(r, in, s)
 	missing, extra := compareValves(plain.Open(in, s), got.Open)
-	state := relayState{valveNames(in, missing), valveNames(in, extra), []pinState{}}
+	pins := pinStates{in, r, wiring.NetsOf(r, r.Plan), wiring.Nets(r)}
+	return relayState{valveNames(in, missing), valveNames(in, extra), pins.of(expected.On, got.On), pins.of(expected.Driven, got.Driven)}
+}
 
-	planned, soldered := wiring.NetsOf(r, r.Plan), wiring.Nets(r)
+// pinStates tells the pins of a relay.
+type pinStates struct {
+	in                *console.Instrument
+	relay             *wiring.Relay
+	planned, soldered *wiring.Netlist
+}
+
+// of is every pin that is on as expected, or as it is.
+func (p pinStates) of(expected, got map[wiring.Terminal]bool) []pinState {
+	states := []pinState{}
 	both := map[wiring.Terminal]bool{}
-	for _, driven := range []map[wiring.Terminal]bool{expected, got.Driven} {
-		for pin, on := range driven {
-			both[pin] = both[pin] || on
+	for _, on := range []map[wiring.Terminal]bool{expected, got} {
+		for pin, is := range on {
+			both[pin] = both[pin] || is
 		}
 	}
 	for _, pin := range slices.SortedFunc(maps.Keys(both), byTerminal) {
 		if both[pin] {
-			state.Pins = append(state.Pins, pinState{
-				r.Name(pin), expected[pin], got.Driven[pin], itemsAt(in, planned, pin), itemsAt(in, soldered, pin)})
+			joined, wires := p.around(pin)
+			states = append(states, pinState{p.relay.Name(pin), expected[pin], got[pin],
+				itemsAt(p.in, p.planned, pin), itemsAt(p.in, p.soldered, pin), joined, wires})
 		}
 	}
-	return state
+	return states
+}
+
+// around is where else than at a pin its net can be touched.
+func (p pinStates) around(pin wiring.Terminal) (joined, wires []string) {
+	joined, wires = []string{}, []string{}
+	net := p.soldered.Of(pin)
+	if net < 0 {
+		return joined, wires
+	}
+	for _, t := range p.soldered.Terminals(net) {
+		if t != pin {
+			joined = append(joined, p.relay.Name(t))
+		}
+	}
+	for _, h := range p.soldered.Hung(net) {
+		row := p.relay.Soldered()[h.Row]
+		if wire := wireOf(p.relay, row.Cable, row.Wires, h.At); wire.Cable != "" {
+			wires = append(wires, wire.String())
+		}
+	}
+	return joined, wires
 }
 
 func byTerminal(a, b wiring.Terminal) int {
@@ -95,7 +132,7 @@ func itemsAt(in *console.Instrument, nets *wiring.Netlist, pin wiring.Terminal) 
 // pinsAtFault is the pins of a state that are wrong.
 func (s relayState) pinsAtFault() []string {
 	pins := []string{}
-	for _, p := range s.Pins {
+	for _, p := range slices.Concat(s.Inputs, s.Pins) {
 		if p.wrong() {
 			pins = append(pins, p.Pin)
 		}
@@ -118,19 +155,26 @@ func (s relayState) text(ink ink) string {
 		verdict = ink.red("the relay " + strings.Join(parts, " and "))
 	}
 	fmt.Fprintf(&b, "\n%s\n", verdict)
-	if len(s.Pins) == 0 {
-		return b.String()
+	writePins(&b, "contact", "on", s.Inputs)
+	writePins(&b, "pin", "driven", s.Pins)
+	return b.String()
+}
+
+// writePins writes expected and found side by side.
+func writePins(b *strings.Builder, pin, is string, states []pinState) {
+	if len(states) == 0 {
+		return
 	}
-	rows := [][]string{{"pin", "expected", "driven", "planned", "soldered", ""}}
-	for _, p := range s.Pins {
+	rows := [][]string{{pin, "expected", is, "planned", "soldered", "by way of", ""}}
+	for _, p := range states {
 		mark := ""
 		if p.wrong() {
 			mark = "<- wrong"
 		}
-		rows = append(rows, []string{p.Pin, onOff(p.Expected), onOff(p.Driven), itemsText(p.Planned), itemsText(p.Soldered), mark})
+		rows = append(rows, []string{p.Pin, onOff(p.Expected), onOff(p.Driven), itemsText(p.Planned), itemsText(p.Soldered),
+			strings.Join(slices.Concat(p.Joined, p.Wires), ", "), mark})
 	}
-	writeTable(&b, rows)
-	return b.String()
+	writeTable(b, rows)
 }
 
 func onOff(on bool) string {

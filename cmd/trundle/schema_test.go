@@ -136,6 +136,9 @@ func TestJSONOutputsAreAsTheirSchemasSay(t *testing.T) {
 		"a relay that does not":      {"check", exitBad, []string{"check", organ, "--relay", bad}},
 		"a relay that is no relay":   {"check", exitBad, []string{"check", organ, "--relay", organ}},
 		"an organ that is no organ":  {"check", exitBad, []string{"check", good, "--relay", good}},
+		"a net with a strip":         {"where", exitGood, []string{"where", bad, "J1.3"}},
+		"a valve on no pin":          {"where", exitGood, []string{"where", bad, "oboe:20"}},
+		"a pin of a derived relay":   {"where", exitGood, []string{"where", "examples/floating/relay.yaml", "X1.1"}},
 		"the papers of an organ":     {"sheet", exitGood, []string{"sheet", organ}},
 		"the papers with their pins": {"sheet", exitGood, []string{"sheet", organ, "--relay", good}},
 	} {

@@ -9,6 +9,7 @@ import (
 
 // Outputs is what a relay does in one state.
 type Outputs struct {
+	On     map[Terminal]bool // input pins with a made contact
 	Driven map[Terminal]bool // output pins, before what joins connect to them
 	Open   []bool            // by valve index of the instrument
 }
@@ -22,7 +23,9 @@ func Run(r *Relay, in *console.Instrument, s console.State) Outputs {
 	on := b.pinsOn(given(in, s))
 	labels := b.labels(on)
 	driven := b.drive(b.lines(on, labels), labels)
-	return Outputs{driven, b.valves(b.itemsDriven(driven))}
+	open := b.valves(b.itemsDriven(driven))
+	maps.DeleteFunc(on, func(t Terminal, _ bool) bool { return t.On >= len(b.Boards) || b.Boards[t.On].Direction != Input })
+	return Outputs{on, driven, open}
 }
 
 // bench is a relay with the wiring it runs on.

@@ -17,7 +17,7 @@ func WriteSwitching(w io.Writer, r *Relay, rows []Switch) error {
 		if len(s.Pins) > 0 {
 			board = r.on(s.Pins[0].On)
 		}
-		out.Write([]string{string(s.Kind), s.Line, FormatNotes(s.Notes), formatControl(s.Control),
+		out.Write([]string{string(s.Kind), s.Line, FormatNotes(s.Notes), FormatControl(s.Control),
 			board, FormatNumbers(pinsOf(s.Pins)), s.To, FormatNotes(s.ToNotes), string(s.Picks)})
 	}
 	out.Flush()
@@ -34,7 +34,8 @@ func newWriter(w io.Writer, columns []table.Column) *csv.Writer {
 	return out
 }
 
-func formatControl(literals []Literal) string {
+// FormatControl writes literals as a cell has them: a&!b.
+func FormatControl(literals []Literal) string {
 	words := make([]string, len(literals))
 	for i, l := range literals {
 		words[i] = l.Label
