@@ -90,7 +90,7 @@ func (r *Relay) WithHung(items []Item) *Relay {
 			continue
 		}
 		more.Boards[on].Pins++
-		rows = append(rows, Row{Kind: item.Kind, Pins: []Terminal{{on, more.Boards[on].Pins}}, Items: []Item{item}})
+		rows = append(rows, Row{At: r.At.Wiring, Kind: item.Kind, Pins: []Terminal{{on, more.Boards[on].Pins}}, Items: []Item{item}})
 	}
 	if more.Wired = rows; r.Wired == nil {
 		more.Plan, more.Wired = rows, nil
