@@ -21,7 +21,7 @@ func TestInstrumentNetworkAgreesWithTheDefinition(t *testing.T) {
 		valves := AddInstrument(w, v).Valves
 		levels, loop := w.Levels()
 		require.Empty(t, loop)
-		simple := w.Simplify()
+		simple := w.Simplify(nil)
 		simpleLevels, _ := simple.Levels()
 		before, after := logic.NewEvaluator(w, levels), logic.NewEvaluator(simple, simpleLevels)
 		random := rand.New(rand.NewPCG(seed, 1))

@@ -90,9 +90,12 @@ func (f *forms) class(n Node, class []int32) int32 {
 	return int32(f.w.Vars) + number(f.nodes, f.key)
 }
 
+// fixed reports whether a node stands for itself: a variable, or one held.
+func (w *Network) fixed(n Node) bool { return w.IsVar(n) || w.held != nil && w.held[n] }
+
 // Is follows a node that is only another one to that one.
 func (w *Network) Is(n Node) Node {
-	for !w.IsVar(n) {
+	for !w.fixed(n) {
 		terms := w.terms[n]
 		if len(terms) != 1 || len(terms[0].All) != 1 || len(terms[0].None) != 0 {
 			break

@@ -49,14 +49,17 @@ func (d *Decider) minors(state []Node) int {
 }
 
 // Differ finds the smallest state in which f and g differ, as the sorted list
-// of its true variables.
-func (d *Decider) Differ(f, g Node) ([]Node, Verdict) {
+// of its true variables. Where it has more than most true variables, any such
+// state will do.
+func (d *Decider) Differ(f, g Node, most int) ([]Node, Verdict) {
 	if d.class[f] == d.class[g] {
 		return nil, Equal
 	}
 	d.found, d.partial = nil, false
-	d.search(f, g)
-	d.search(g, f)
+	d.search(f, g, most)
+	if d.found == nil || len(d.found) <= most {
+		d.search(g, f, most)
+	}
 	switch {
 	case d.found != nil:
 		return d.found, Different
@@ -69,7 +72,7 @@ func (d *Decider) Differ(f, g Node) ([]Node, Verdict) {
 // search looks for states smaller than d.found in which f holds and g does
 // not. It derives f in every way, smallest first, and makes g fail by what
 // would have to be true for that.
-func (d *Decider) search(f, g Node) {
+func (d *Decider) search(f, g Node, most int) {
 	open := tries{d.first(f, g)}
 	if d.implied(open[0]) {
 		return
@@ -80,7 +83,7 @@ func (d *Decider) search(f, g Node) {
 			return
 		}
 		t := heap.Pop(&open).(*try)
-		if d.found != nil && (len(t.on) > len(d.found) || len(t.on) == len(d.found) && t.minors > d.minors(d.found)) {
+		if d.found != nil && (len(d.found) > most || len(t.on) > len(d.found) || len(t.on) == len(d.found) && t.minors > d.minors(d.found)) {
 			return
 		}
 		for _, next := range d.step(t, f, g) {

@@ -97,7 +97,7 @@ func TestNetworkAgainstItsTruthTable(t *testing.T) {
 		w := drawNetwork(t, vars, rapid.IntRange(2, 12).Draw(t, "nodes"))
 		levels, loop := w.Levels()
 		require.Empty(t, loop)
-		simple := w.Simplify()
+		simple := w.Simplify(nil)
 		simpleLevels, loop := simple.Levels()
 		require.Empty(t, loop)
 		class := simple.Classes(nil)
@@ -128,13 +128,19 @@ func TestNetworkAgainstItsTruthTable(t *testing.T) {
 				if class[f] == class[g] {
 					require.Nil(t, smallest, "nodes %d and %d have one class", f, g)
 				}
-				state, verdict := decider.Differ(f, g)
+				any, roughly := decider.Differ(f, g, 0)
+				state, verdict := decider.Differ(f, g, vars)
 				verdicts[verdict]++
 				if verdict == logic.Undecided {
 					continue
 				}
 				require.Equal(t, smallest != nil, verdict == logic.Different, "nodes %d and %d", f, g)
 				require.Equal(t, smallest, state)
+				require.Equal(t, verdict, roughly)
+				if verdict == logic.Different {
+					eval.Set(any)
+					require.NotEqual(t, eval.Value(f), eval.Value(g))
+				}
 			}
 		}
 	})

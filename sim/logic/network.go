@@ -24,6 +24,7 @@ type Network struct {
 	Vars  int      // nodes 0 to Vars-1 are the variables; they have no terms
 	terms [][]Term // by node
 	room  []Node   // where the terms' nodes are kept, in large pieces
+	held  []bool   // nodes that nothing else stands for; nil for none
 }
 
 // New is a network of so many variables and no other node.

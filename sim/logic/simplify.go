@@ -9,11 +9,11 @@ import (
 // shorter terms: constants are carried through, a node that is only another
 // node is replaced by it, what is passed on without a condition is taken from
 // where it comes, and a term that another one covers goes. Two networks that
-// say the same thing by another route tend to become the same.
-//
-// levels are those of w.
-func (w *Network) Simplify() *Network {
+// say the same thing by another route tend to become the same. A node for
+// which held is true keeps its place, as a variable does; a nil held is none.
+func (w *Network) Simplify(held []bool) *Network {
 	s := &simplifier{old: w, new: New(w.Vars), value: w.constants()}
+	s.new.held = held
 	s.new.terms = make([][]Term, w.Len())
 	for n := Node(w.Vars); int(n) < w.Len(); n++ {
 		s.new.terms[n] = s.closed(n)
@@ -133,7 +133,7 @@ func (s *simplifier) closed(n Node) []Term {
 			if !ok || slices.Contains(t.All, n) { // n cannot help to hold itself
 				continue
 			}
-			if len(t.All) == 1 && len(t.None) == 0 && !s.old.IsVar(t.All[0]) {
+			if len(t.All) == 1 && len(t.None) == 0 && !s.new.fixed(t.All[0]) {
 				if !slices.Contains(seen, t.All[0]) {
 					seen = append(seen, t.All[0])
 				}
@@ -153,7 +153,10 @@ func (s *simplifier) substitute() bool {
 		terms := s.new.terms[n]
 		touched := false
 		for _, t := range terms {
-			touched = touched || slices.ContainsFunc(t.All, s.single) || slices.ContainsFunc(t.None, s.choice)
+			touched = touched || len(terms) > 1 && s.passed(t) || slices.ContainsFunc(t.All, s.single) || slices.ContainsFunc(t.None, func(m Node) bool {
+				_, _, ok := s.absent(m, t)
+				return ok
+			})
 		}
 		if !touched {
 			continue
@@ -161,7 +164,13 @@ func (s *simplifier) substitute() bool {
 		changed = true
 		fresh := make([]Term, 0, len(terms))
 		for _, t := range terms {
-			if t, ok := s.expand(t); ok {
+			if len(terms) > 1 && s.passed(t) {
+				for _, from := range s.new.terms[t.All[0]] {
+					if !slices.Contains(from.All, n) { // n cannot help to hold itself
+						fresh = append(fresh, from)
+					}
+				}
+			} else if t, ok := s.expand(t); ok {
 				fresh = append(fresh, t)
 			}
 		}
@@ -170,31 +179,47 @@ func (s *simplifier) substitute() bool {
 	return changed
 }
 
+// passed reports whether a term is only a node that is passed on.
+func (s *simplifier) passed(t Term) bool {
+	return len(t.All) == 1 && len(t.None) == 0 && !s.new.fixed(t.All[0])
+}
+
 // single reports whether n has just one term, which can stand for it.
 func (s *simplifier) single(n Node) bool {
-	return !s.new.IsVar(n) && len(s.new.terms[n]) <= 1
+	return !s.new.fixed(n) && len(s.new.terms[n]) <= 1
 }
 
-// choice reports whether n is a plain OR of nodes, so that none of it holds
-// when none of them does; or a single negation.
-func (s *simplifier) choice(n Node) bool {
-	if s.new.IsVar(n) {
-		return false
+// absent is what it takes for n to be false in a term that holds already: the
+// nodes that must be false, and those that must be true. It cannot be said so
+// when some term of n leaves more than one node open.
+func (s *simplifier) absent(n Node, in Term) (none, all []Node, ok bool) {
+	if s.new.fixed(n) {
+		return nil, nil, false
 	}
-	terms := s.new.terms[n]
-	if len(terms) == 1 && len(terms[0].All) == 0 && len(terms[0].None) == 1 {
-		return true
-	}
-	for _, t := range terms {
-		if len(t.All) != 1 || len(t.None) != 0 {
-			return false
+	for _, c := range s.new.terms[n] {
+		if !disjoint(c.All, in.None) || !disjoint(c.None, in.All) {
+			continue // false here anyway
+		}
+		open := 0
+		for _, m := range c.All {
+			if _, given := slices.BinarySearch(in.All, m); !given {
+				none, open = append(none, m), open+1
+			}
+		}
+		for _, m := range c.None {
+			if _, given := slices.BinarySearch(in.None, m); !given {
+				all, open = append(all, m), open+1
+			}
+		}
+		if open != 1 {
+			return nil, nil, false
 		}
 	}
-	return true
+	return none, all, true
 }
 
-// expand is t with single nodes and choices replaced by what they stand for;
-// false when it can then never hold.
+// expand is t with single nodes, and nodes that are absent, replaced by what
+// they stand for; false when it can then never hold.
 func (s *simplifier) expand(t Term) (Term, bool) {
 	var all, none []Node
 	for _, n := range t.All {
@@ -209,16 +234,10 @@ func (s *simplifier) expand(t Term) (Term, bool) {
 		none = append(none, s.new.terms[n][0].None...)
 	}
 	for _, n := range t.None {
-		if !s.choice(n) {
+		if off, on, ok := s.absent(n, t); ok {
+			none, all = append(none, off...), append(all, on...)
+		} else {
 			none = append(none, n)
-			continue
-		}
-		for _, c := range s.new.terms[n] {
-			if len(c.All) == 0 { // a negation of a negation
-				all = append(all, c.None...)
-			} else {
-				none = append(none, c.All...)
-			}
 		}
 	}
 	fresh := Term{s.new.keep(all), s.new.keep(none)}
@@ -241,6 +260,7 @@ func irredundant(terms []Term) []Term {
 	if len(terms) > many {
 		return terms
 	}
+	terms = resolved(terms)
 	kept := terms[:0]
 	for _, t := range terms {
 		if !slices.ContainsFunc(kept, func(k Term) bool { return within(k.All, t.All) && within(k.None, t.None) }) {
@@ -248,4 +268,33 @@ func irredundant(terms []Term) []Term {
 		}
 	}
 	return kept
+}
+
+// resolved merges terms that are equal but for one node, of which one asks the
+// presence and the other the absence: it does not matter.
+func resolved(terms []Term) []Term {
+	for i := 0; i < len(terms); i++ {
+		for j := range terms {
+			if merged, ok := resolve(terms[i], terms[j]); ok {
+				terms[min(i, j)] = merged
+				terms = slices.Delete(terms, max(i, j), max(i, j)+1)
+				i = -1 // what has been merged may merge further
+				break
+			}
+		}
+	}
+	return terms
+}
+
+func resolve(t, u Term) (Term, bool) {
+	if len(t.All) != len(u.All)+1 || len(u.None) != len(t.None)+1 || !within(u.All, t.All) || !within(t.None, u.None) {
+		return Term{}, false
+	}
+	for _, n := range t.All {
+		if _, other := slices.BinarySearch(u.All, n); !other {
+			_, opposite := slices.BinarySearch(u.None, n)
+			return Term{u.All, t.None}, opposite
+		}
+	}
+	return Term{}, false
 }

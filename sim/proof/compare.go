@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"math"
 	"slices"
 
 	"trundle/sim/logic"
@@ -15,6 +16,7 @@ type comparison struct {
 	decider *logic.Decider
 	inner   []bool              // nodes that other nodes than valves depend on
 	known   map[[2]int32]answer // by class
+	most    int                 // true variables of the smallest state found so far; larger ones need not be smallest
 }
 
 // answer is a verdict on a pair, with the smallest state in which it differs.
@@ -27,26 +29,26 @@ func newComparison(w *logic.Network, controls int) *comparison {
 	levels, _ := w.Levels()
 	class := w.Classes(nil)
 	eval := logic.NewEvaluator(w, levels)
-	return &comparison{w: w, class: class, eval: eval, decider: logic.NewDecider(w, class, eval, controls), known: map[[2]int32]answer{}}
+	return &comparison{w: w, class: class, eval: eval, decider: logic.NewDecider(w, class, eval, controls), known: map[[2]int32]answer{}, most: math.MaxInt}
 }
 
-// all compares want and got, valve by valve, notes in the result which differ
-// and which could not be decided, and returns the smallest state of all.
-func (c *comparison) all(want, got []logic.Node, result *Result) (smallest []logic.Node) {
+// all compares want and got, valve by valve: which differ, which could not be
+// decided, and the smallest state of all in which one differs.
+func (c *comparison) all(want, got []logic.Node) (differing, undecided []int, smallest []logic.Node) {
 	c.markInner(want, got)
 	for v := range want {
 		a := c.valve(want[v], got[v])
 		switch a.verdict {
 		case logic.Different:
-			result.Differing = append(result.Differing, v)
+			differing = append(differing, v)
 			if smallest == nil || c.decider.Compare(a.state, smallest) < 0 {
-				smallest = a.state
+				smallest, c.most = a.state, min(c.most, len(a.state))
 			}
 		case logic.Undecided:
-			result.Undecided = append(result.Undecided, v)
+			undecided = append(undecided, v)
 		}
 	}
-	return smallest
+	return differing, undecided, smallest
 }
 
 // markInner finds the nodes that lines are made of.
@@ -81,11 +83,11 @@ func (c *comparison) valve(want, got logic.Node) answer {
 	}
 	pairs, ok := c.pair(want, got)
 	if !ok {
-		return c.decide(want, got)
+		return c.decide(want, got, c.most)
 	}
 	best := answer{verdict: logic.Equal}
 	for _, p := range pairs {
-		a := c.decide(p.want, p.got)
+		a := c.decide(p.want, p.got, c.most-1) // the condition adds at least one
 		if a.verdict == logic.Equal {
 			continue
 		}
@@ -93,7 +95,7 @@ func (c *comparison) valve(want, got logic.Node) answer {
 			a.state = union(a.state, p.condition)
 			c.eval.Set(a.state)
 			if c.eval.Value(want) == c.eval.Value(got) {
-				return c.decide(want, got)
+				return c.decide(want, got, c.most)
 			}
 		}
 		if best.verdict != logic.Different || a.verdict == logic.Different && c.decider.Compare(a.state, best.state) < 0 {
@@ -104,14 +106,14 @@ func (c *comparison) valve(want, got logic.Node) answer {
 }
 
 // decide compares two nodes by search, unless nodes of their forms have been.
-func (c *comparison) decide(want, got logic.Node) answer {
+func (c *comparison) decide(want, got logic.Node, most int) answer {
 	key := [2]int32{c.class[want], c.class[got]}
 	if key[0] > key[1] {
 		key[0], key[1] = key[1], key[0]
 	}
 	a, known := c.known[key]
 	if !known {
-		a.state, a.verdict = c.decider.Differ(want, got)
+		a.state, a.verdict = c.decider.Differ(want, got, most)
 		c.known[key] = a
 	}
 	return a
@@ -171,7 +173,7 @@ func (c *comparison) split(t logic.Term) (line logic.Node, condition []logic.Nod
 			return 0, nil, false
 		}
 	}
-	return line, condition, lines == 1
+	return line, condition, lines == 1 && len(condition) > 0
 }
 
 // union is two sorted sets of variables as one.

@@ -50,30 +50,55 @@ func Prove(in *console.Instrument, r *wiring.Relay) Result {
 	result := Result{Outputs: in.Valves, Outside: outside(r)}
 	v := equation.NewVariables(in)
 	result.Variables = v.Count
-	w := logic.New(v.Count)
-	want := equation.AddInstrument(w, v).Valves
-	got := equation.AddRelay(w, r, v.Contacts(w, r)).Valves(in)
-	if _, loop := w.Levels(); loop != nil {
+	c, want, got := compared(in, r, v)
+	if c == nil {
 		result.Verdict, result.Reason = NotDecided, "a row that picks depends on its own outcome"
 		return result
 	}
-	c := newComparison(w.Simplify(), len(in.Controls))
-	smallest := c.all(want, got, &result)
+	var smallest []logic.Node
+	result.Differing, result.Undecided, smallest = c.all(want, got)
 	switch {
 	case len(result.Differing) > 0:
 		result.Verdict = Different
-		found := confirm(in, r, v.State(smallest))
-		if found == nil {
+		if result.Counterexample = confirm(in, r, v.State(smallest)); result.Counterexample == nil {
 			result.Verdict, result.Reason = NotDecided, "running the relay does not confirm the difference found; please report this"
-			break
 		}
-		result.Counterexample = found
 	case len(result.Undecided) > 0:
 		result.Verdict, result.Reason = NotDecided, "the search was given up before it ended"
 	default:
 		result.Verdict = Equal
 	}
 	return result
+}
+
+// Differing are the valves that differ in some state, ascending, and those for
+// which a short search does not tell: what is not among them is proven equal.
+func Differing(in *console.Instrument, r *wiring.Relay) []int {
+	c, want, got := compared(in, r, equation.NewVariables(in))
+	if c == nil {
+		all := make([]int, in.Valves)
+		for v := range all {
+			all[v] = v
+		}
+		return all
+	}
+	c.most, c.decider.Tries = 0, 2_000
+	differing, undecided, _ := c.all(want, got)
+	differing = append(differing, undecided...)
+	slices.Sort(differing)
+	return differing
+}
+
+// compared puts instrument and relay into one network, ready to be compared
+// valve by valve; nil when the relay has no meaning.
+func compared(in *console.Instrument, r *wiring.Relay, v equation.Variables) (c *comparison, want, got []logic.Node) {
+	w := logic.New(v.Count)
+	want = equation.AddInstrument(w, v).Valves
+	got = equation.AddRelay(w, r, v.Contacts(w, r)).Valves(in)
+	if _, loop := w.Levels(); loop != nil {
+		return nil, nil, nil
+	}
+	return newComparison(w.Simplify(nil), len(in.Controls)), want, got
 }
 
 // confirm runs relay and instrument in a state, by the definition of each, and

@@ -1,0 +1,94 @@
+package cause
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// blame orders the layers in which something may have been moved, the
+// likeliest first. What was soldered otherwise than planned is wrong as it was
+// soldered. Otherwise rows are written in runs, and a mistake breaks the runs
+// of the layer in which it was made.
+func (m *model) blame(entries []moved) []layer {
+	if slices.ContainsFunc(entries, func(e moved) bool { return e.net < 0 }) {
+		return []layer{inSwitching, inWiring, inJoins}
+	}
+	if m.r.Wired != nil && m.departs(entries) {
+		return []layer{inWiring, inJoins, inSwitching}
+	}
+	nets := map[int]bool{}
+	for _, e := range entries {
+		nets[e.net] = true
+	}
+	broken := map[layer]int{}
+	touches := func(pins []wiring.Terminal) bool {
+		return slices.ContainsFunc(pins, func(t wiring.Terminal) bool { return nets[m.rel.Nets.Of(t)] })
+	}
+	for _, row := range m.r.Soldered() {
+		if touches(row.Pins) {
+			broken[inWiring] += max(runsOf(row.Pins), itemRuns(row.Items))
+		}
+	}
+	for _, s := range m.r.Switch {
+		if s.Kind != wiring.Couple && touches(s.Pins) {
+			broken[inSwitching] += max(runsOf(s.Pins), noteRuns(s.Notes))
+		}
+	}
+	for _, j := range m.r.Joins {
+		if touches(j.From) {
+			broken[inJoins] += max(runsOf(j.From), runsOf(j.To))
+		}
+	}
+	order := []layer{inWiring, inJoins, inSwitching}
+	if m.r.Wired != nil || m.r.Derived {
+		order = []layer{inSwitching, inJoins, inWiring}
+	}
+	if m.r.Derived {
+		order = []layer{inWiring, inJoins}
+	}
+	slices.SortStableFunc(order, func(a, b layer) int { return broken[b] - broken[a] })
+	return order
+}
+
+// departs reports whether the plan hangs on some of these pins what the relay
+// uses them for, or does not hang there what hangs there.
+func (m *model) departs(entries []moved) bool {
+	plan := wiring.NetsOf(m.r, m.r.Plan)
+	for _, e := range entries {
+		hangs := func(item wiring.Item) bool {
+			return slices.ContainsFunc(plan.Hung(e.net), func(h wiring.Hung) bool { return plan.Item(h) == item })
+		}
+		if e.means != nothing && hangs(e.means) || e.have != nothing && !hangs(e.have) {
+			return true
+		}
+	}
+	return false
+}
+
+// runsOf counts the runs of pins that a row writes.
+func runsOf(pins []wiring.Terminal) int {
+	return runs(len(pins), func(i int) int { return pins[i].On*100_000 + pins[i].Pin })
+}
+
+func itemRuns(items []wiring.Item) int {
+	return runs(len(items), func(i int) int { return items[i].Note })
+}
+
+func noteRuns(notes []console.Note) int {
+	return runs(len(notes), func(i int) int { return int(notes[i]) })
+}
+
+// runs counts the runs of one step that n numbers fall into.
+func runs(n int, number func(int) int) int {
+	count, step := 0, 0
+	for i := range n {
+		if i > 0 && count > 0 && (step == 0 || number(i)-number(i-1) == step) {
+			step = number(i) - number(i-1)
+			continue
+		}
+		count, step = count+1, 0
+	}
+	return count
+}

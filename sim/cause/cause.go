@@ -1,0 +1,34 @@
+// Package cause explains the differences that a proof finds: the fewest
+// things to mend that account for them, each with its place in the files and
+// on the pins, and the rows that cure it.
+//
+// It compares instrument and relay piece by piece, from what each output pin
+// should do down to the contacts, and takes what lies below a piece as right
+// while it looks at that piece. A cause counts as certain only when the relay,
+// cured of it in memory, is proven to play what the cause had spoilt.
+package cause
+
+import (
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// Cause is one thing to mend.
+type Cause struct {
+	Rule    string // what kind of mistake it is
+	Message string // one line: what is wrong, and where
+	Fix     string // one line: what to do
+	At      finding.Place
+	Related []finding.Related
+	Pins    []wiring.Terminal // pins and terminals to look at
+	Valves  []int             // valves that are wrong because of it, ascending
+	Certain bool              // the cure has been proven
+	Cure    []Edit            // rows that cure it; none when none was found
+}
+
+// Edit replaces one row of a file by others, or removes it, or adds to the file.
+type Edit struct {
+	At  finding.Place // of the row; line 0 to add rows
+	Old string        // the row as it is, "" when rows are added
+	New []string
+}

@@ -1,0 +1,96 @@
+package cause
+
+import (
+	"strings"
+
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// edits are the rows that a change alters, as the files write them: each row
+// that loses some of its places by what is left of it, and the new rows.
+func (m *model) edits(c change, file finding.Place) []Edit {
+	var edits []Edit
+	for i, row := range m.r.Soldered() {
+		if keep, touched := kept(c.unhang, i, len(row.Pins)); touched {
+			left := row
+			left.Pins, left.Items, left.Wires = pick(row.Pins, keep), pick(row.Items, keep), pick(row.Wires, keep)
+			edits = append(edits, edit(row.At, m.wiringText(row), m.wiringText(left), len(keep)))
+		}
+	}
+	for i, s := range m.r.Switch {
+		if keep, touched := kept(c.unswitch, i, s.Len()); touched {
+			left := s
+			left.Notes, left.Pins, left.ToNotes = pick(s.Notes, keep), pick(s.Pins, keep), pick(s.ToNotes, keep)
+			edits = append(edits, edit(s.At, m.switchText(s), m.switchText(left), len(keep)))
+		}
+	}
+	for i, j := range m.r.Joins {
+		if keep, touched := kept(c.unjoin, i, len(j.From)); touched {
+			left := j
+			left.From, left.To, left.Wires = pick(j.From, keep), pick(j.To, keep), pick(j.Wires, keep)
+			edits = append(edits, edit(j.At, m.joinText(j), m.joinText(left), len(keep)))
+		}
+	}
+	var fresh []string
+	for _, row := range c.hang {
+		fresh = append(fresh, m.wiringText(row))
+	}
+	for _, s := range c.switches {
+		fresh = append(fresh, m.switchText(s))
+	}
+	for _, j := range c.joins {
+		fresh = append(fresh, m.joinText(j))
+	}
+	switch {
+	case len(fresh) == 0:
+	case len(edits) > 0:
+		edits[0].New = append(edits[0].New, fresh...)
+	default:
+		edits = append(edits, Edit{At: finding.Place{File: file.File}, New: fresh})
+	}
+	return edits
+}
+
+// kept are the places of a row that are not taken out.
+func kept(out map[element]bool, row, length int) (keep []int, touched bool) {
+	for at := range length {
+		if out[element{row, at}] {
+			touched = true
+		} else {
+			keep = append(keep, at)
+		}
+	}
+	return keep, touched
+}
+
+func edit(at finding.Place, old, left string, length int) Edit {
+	e := Edit{At: at, Old: old}
+	if length > 0 {
+		e.New = []string{left}
+	}
+	return e
+}
+
+func (m *model) switchText(s wiring.Switch) string {
+	var b strings.Builder
+	_ = wiring.WriteSwitching(&b, m.r, []wiring.Switch{s}) // a strings.Builder does not fail
+	return lastLine(b.String())
+}
+
+func (m *model) wiringText(row wiring.Row) string {
+	var b strings.Builder
+	_ = wiring.WriteWiring(&b, m.r, m.in, []wiring.Row{row})
+	return lastLine(b.String())
+}
+
+func (m *model) joinText(j wiring.Join) string {
+	var b strings.Builder
+	_ = wiring.WriteJoins(&b, m.r, []wiring.Join{j})
+	return lastLine(b.String())
+}
+
+func lastLine(text string) string {
+	lines := strings.Split(strings.TrimSpace(text), "\n")
+	return lines[len(lines)-1]
+}

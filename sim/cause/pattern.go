@@ -1,0 +1,127 @@
+package cause
+
+import (
+	"slices"
+
+	"trundle/sim/wiring"
+)
+
+// nothing hangs on a pin, or is wanted there.
+var nothing = wiring.Item{}
+
+// pattern names the one mistake that makes what should hang on a row of pins
+// into what hangs there, "" when no one mistake does.
+func pattern(proper, actual []wiring.Item) string {
+	var off []int
+	opened := true
+	for i := range proper {
+		if proper[i] != actual[i] {
+			off = append(off, i)
+			opened = opened && actual[i] == nothing
+		}
+	}
+	n := len(proper)
+	switch {
+	case len(off) == 0:
+		return ""
+	case opened:
+		return openPattern(off, n)
+	case len(off) == 2 && proper[off[0]] == actual[off[1]] && proper[off[1]] == actual[off[0]]:
+		return "pins-swapped"
+	}
+	if k, ok := shift(proper, actual); ok {
+		if k == 12 || k == -12 {
+			return "octave-off"
+		}
+		return "run-shifted"
+	}
+	moves := func(to func(int) int) bool {
+		for i := range proper {
+			if actual[to(i)] != proper[i] {
+				return false
+			}
+		}
+		return true
+	}
+	last := n - 1
+	half := func(i int) int {
+		if i%2 == 0 {
+			return i / 2
+		}
+		return (n+1)/2 + i/2
+	}
+	switch {
+	case moves(func(i int) int { return last - i }):
+		return "order-reversed"
+	case moves(func(i int) int {
+		if i^1 > last {
+			return i
+		}
+		return i ^ 1
+	}):
+		return "pair-exchanged"
+	case blocks(proper, actual, off):
+		return "octave-off"
+	case moves(half), inverse(proper, actual, half):
+		return "sides-mixed"
+	}
+	for k := 1; k < n; k++ {
+		if moves(func(i int) int { return (i + k) % n }) {
+			return "wires-off"
+		}
+	}
+	return ""
+}
+
+// openPattern names open pins.
+func openPattern(off []int, n int) string {
+	switch {
+	case len(off) == 1:
+		return "pin-open"
+	case len(off) == n:
+		return "row-missing"
+	case off[len(off)-1]-off[0] == len(off)-1:
+		return "group-open"
+	}
+	return ""
+}
+
+// shift is by how many pins all has moved, where all has and what was pushed
+// past an end hangs on nothing.
+func shift(proper, actual []wiring.Item) (k int, ok bool) {
+	n := len(proper)
+	for k = -n + 2; k < n-1; k++ {
+		fits := k != 0
+		for i := 0; i < n && fits; i++ {
+			if from := i - k; from < 0 || from >= n {
+				fits = actual[i] == nothing
+			} else {
+				fits = actual[i] == proper[from]
+			}
+		}
+		if fits {
+			return k, true
+		}
+	}
+	return 0, false
+}
+
+// blocks reports whether two groups that lie side by side are exchanged, each
+// in its own order.
+func blocks(proper, actual []wiring.Item, off []int) bool {
+	first, w := off[0], len(off)/2
+	if len(off) != 2*w || w < 2 || off[len(off)-1] != first+2*w-1 {
+		return false
+	}
+	return slices.Equal(proper[first:first+w], actual[first+w:first+2*w]) && slices.Equal(proper[first+w:first+2*w], actual[first:first+w])
+}
+
+// inverse reports whether what belongs at to(i) hangs at i.
+func inverse(proper, actual []wiring.Item, to func(int) int) bool {
+	for i := range proper {
+		if actual[i] != proper[to(i)] {
+			return false
+		}
+	}
+	return true
+}
