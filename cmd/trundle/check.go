@@ -13,6 +13,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/cause"
 	"trundle/sim/contact"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
@@ -72,6 +73,7 @@ type checked struct {
 	relay           *wiring.Relay       // nil when broken or not given
 	findings        []finding.Finding
 	proof           *proof.Result // nil without a relay
+	causes          cause.Found   // of what the proof found to differ
 	mended          *mendAnswer   // nil without --mend
 }
 
@@ -123,7 +125,10 @@ func (c *checked) checkRelay() {
 	c.findings = append(c.findings, contact.Check(relay, c.in)...)
 	result := proof.Prove(c.in, relay)
 	c.relay, c.proof = relay, &result
-	c.findings = append(c.findings, proofFindings(c.in, c.relayPath, &result)...)
+	if result.Verdict == proof.Different {
+		c.causes = cause.Find(c.in, relay, result.Differing)
+	}
+	c.findings = append(c.findings, proofFindings(c.in, c.relayPath, &result, c.causes)...)
 }
 
 // readable complains of a path that names no file to read; "" names none to

@@ -7,6 +7,7 @@ type checkAnswer struct {
 	Schema   string        `json:"schema"`
 	Findings []foundAnswer `json:"findings"`
 	Proof    *proofAnswer  `json:"proof,omitempty"` // nil without a relay
+	Causes   []causeAnswer `json:"causes"`          // of what the proof found to differ
 	Counts   countsAnswer  `json:"counts"`
 	Mended   *mendAnswer   `json:"mended,omitempty"` // nil without --mend
 }
@@ -29,6 +30,25 @@ type placeAnswer struct {
 type relatedAnswer struct {
 	placeAnswer
 	Message string `json:"message"`
+}
+
+// causeAnswer is one thing to mend, and the rows that mend it.
+type causeAnswer struct {
+	Rule string `json:"rule"`
+	placeAnswer
+	Message string       `json:"message"`
+	Fix     string       `json:"fix"`
+	Certain bool         `json:"certain"` // the relay has been proven with the cure
+	Pins    []string     `json:"pins"`
+	Valves  []string     `json:"valves"` // wrong because of it, by runs
+	Cure    []editAnswer `json:"cure"`
+}
+
+// editAnswer replaces a row by others; line 0 adds them to the file.
+type editAnswer struct {
+	placeAnswer
+	Old string   `json:"old"`
+	New []string `json:"new"`
 }
 
 type countsAnswer struct {
@@ -80,4 +100,23 @@ func countFindings(list []finding.Finding) countsAnswer {
 		Warning: finding.Count(list, finding.Warning),
 		Note:    finding.Count(list, finding.Note),
 	}
+}
+
+// causeAnswers is the causes of a difference in the shape of the answer.
+func (c *checked) causeAnswers() []causeAnswer {
+	answers := make([]causeAnswer, 0, len(c.causes.Causes))
+	for _, cause := range c.causes.Causes {
+		a := causeAnswer{
+			Rule: cause.Rule, placeAnswer: placeAnswer(cause.At), Message: cause.Message, Fix: cause.Fix, Certain: cause.Certain,
+			Pins: []string{}, Valves: valveRuns(c.in, cause.Valves), Cure: []editAnswer{},
+		}
+		for _, t := range cause.Pins {
+			a.Pins = append(a.Pins, c.relay.Name(t))
+		}
+		for _, e := range cause.Cure {
+			a.Cure = append(a.Cure, editAnswer{placeAnswer(e.At), e.Old, append([]string{}, e.New...)})
+		}
+		answers = append(answers, a)
+	}
+	return answers
 }

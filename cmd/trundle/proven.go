@@ -6,23 +6,31 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/cause"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
 
-// proofFindings is what a proof says as findings of the relay file.
-func proofFindings(in *console.Instrument, relayPath string, p *proof.Result) []finding.Finding {
-	f := finding.Finding{Severity: finding.Error, Place: finding.Place{File: relayPath}}
-	switch p.Verdict {
-	case proof.Different:
-		f.Rule = "logic-differs"
-		f.Message = fmt.Sprintf("%s in some state: %s", opens(len(p.Differing)), someOf(valveRuns(in, p.Differing)))
-	case proof.NotDecided:
-		f.Rule, f.Message = "proof-not-decided", "it is neither proven nor refuted that this relay plays the instrument: "+p.Reason
-	default:
-		return nil
+// proofFindings is what a proof says as findings: each cause at the row to
+// mend, and what no cause accounts for at the relay file.
+func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, found cause.Found) []finding.Finding {
+	var list []finding.Finding
+	for _, c := range found.Causes {
+		list = append(list, finding.Finding{
+			Rule: c.Rule, Severity: finding.Error, Place: c.At, Related: c.Related, Fix: c.Fix,
+			Message: fmt.Sprintf("%s; %s: %s", c.Message, opens(len(c.Valves)), someOf(valveRuns(in, c.Valves))),
+		})
 	}
-	return []finding.Finding{f}
+	at := finding.Place{File: relayPath}
+	switch {
+	case p.Verdict == proof.NotDecided:
+		list = append(list, finding.Finding{Rule: "proof-not-decided", Severity: finding.Error, Place: at,
+			Message: "it is neither proven nor refuted that this relay plays the instrument: " + p.Reason})
+	case len(found.Unexplained) > 0:
+		list = append(list, finding.Finding{Rule: "logic-differs", Severity: finding.Error, Place: at,
+			Message: fmt.Sprintf("%s in some state, and no single mistake accounts for it: %s", opens(len(found.Unexplained)), someOf(valveRuns(in, found.Unexplained)))})
+	}
+	return list
 }
 
 func opens(valves int) string {

@@ -103,36 +103,67 @@ const (
 )
 
 // rehang cures what is moved in the wiring: what the relay uses a pin for
-// hangs there.
+// hangs there, on the wire that it has.
 func (m *model) rehang(entries []moved) (change, bool) {
 	c := newChange()
 	nets := m.rel.Nets
+	rows := m.r.Soldered()
 	for _, e := range entries {
 		if e.net < 0 {
 			return c, false
 		}
 		pin, _ := m.terminal(e.net)
-		row := wiring.Row{}
 		for _, h := range nets.Hung(e.net) {
 			if nets.Item(h) == e.have {
 				c.unhang[element{h.Row, h.At}] = true
-				pin = m.r.Soldered()[h.Row].Pins[h.At]
-				row = m.r.Soldered()[h.Row]
+				pin = rows[h.Row].Pins[h.At]
 			}
 		}
 		if e.means == nothing || e.extra {
 			continue
 		}
-		c.hang = append(c.hang, wiring.Row{
-			Pins: []wiring.Terminal{pin}, Kind: m.kindOf(e.means, row.Kind), Items: []wiring.Item{e.means}, Cable: row.Cable,
-		})
+		row := wiring.Row{Pins: []wiring.Terminal{pin}, Kind: m.kindOf(e.means), Items: []wiring.Item{e.means}}
+		if at, hangs := m.hangsAt(e.means); hangs {
+			row.Cable, row.Group = rows[at.row].Cable, rows[at.row].Group
+			if at.at < len(rows[at.row].Wires) {
+				row.Wires = []int{rows[at.row].Wires[at.at]}
+			}
+		}
+		c.hang = append(c.hang, row)
 	}
+	m.takeAlong(&c)
 	c.hang = hangInRuns(c.hang)
 	return c, true
 }
 
+// hangsAt is where a thing hangs in the rows of the wiring.
+func (m *model) hangsAt(item wiring.Item) (element, bool) {
+	for i, row := range m.r.Soldered() {
+		if at := slices.Index(row.Items, item); at >= 0 && at < len(row.Pins) {
+			return element{i, at}, true
+		}
+	}
+	return element{}, false
+}
+
+// takeAlong rewrites rows of which most is rehung as a whole, so that what is
+// written anew is one run again.
+func (m *model) takeAlong(c *change) {
+	for i, row := range m.r.Soldered() {
+		keep, touched := kept(c.unhang, i, len(row.Pins))
+		if !touched || len(keep) == 0 || len(keep) > len(row.Pins)/2 {
+			continue
+		}
+		for _, at := range keep {
+			c.unhang[element{i, at}] = true
+			one := wiring.Row{Pins: row.Pins[at : at+1], Kind: row.Kind, Items: pick(row.Items, []int{at}), Cable: row.Cable, Wires: pick(row.Wires, []int{at}), Group: row.Group}
+			c.hang = append(c.hang, one)
+		}
+	}
+}
+
 // kindOf is the kind of a wiring row for an item.
-func (m *model) kindOf(item wiring.Item, like wiring.Kind) wiring.Kind {
+func (m *model) kindOf(item wiring.Item) wiring.Kind {
 	if item.Kind != wiring.ControlKind {
 		return item.Kind
 	}

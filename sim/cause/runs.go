@@ -61,14 +61,15 @@ func hangInRuns(rows []wiring.Row) []wiring.Row {
 	at := map[string]int{}
 	for _, row := range rows {
 		item := row.Items[0]
-		key := fmt.Sprint(row.Pins[0].On, row.Kind, item.Kind, item.Index, item.Of, row.Cable)
+		key := fmt.Sprint(row.Pins[0].On, row.Kind, item.Kind, item.Index, item.Of, row.Cable, len(row.Wires), row.Group)
 		i, known := at[key]
 		if !known || item.Note == 0 {
 			at[key] = len(joined)
 			joined = append(joined, row)
 			continue
 		}
-		joined[i].Pins, joined[i].Items = append(joined[i].Pins, row.Pins...), append(joined[i].Items, row.Items...)
+		j := &joined[i]
+		j.Pins, j.Items, j.Wires = slices.Concat(j.Pins, row.Pins), slices.Concat(j.Items, row.Items), slices.Concat(j.Wires, row.Wires)
 	}
 	return joined
 }

@@ -104,7 +104,6 @@ func (m *model) movedPins(entries []moved) []wiring.Terminal {
 // movedPhrases say what each mistake has done to what hangs on pins.
 var movedPhrases = map[string]string{
 	"pins-swapped":      "are exchanged",
-	"run-shifted":       "sit pins away from where they belong, all by as many",
 	"octave-off":        "are an octave off",
 	"wires-off":         "begin in the wrong place of their cable: all are as many wires off",
 	"order-reversed":    "run in the opposite order: the connector is turned round",
@@ -131,6 +130,9 @@ func (m *model) movedMessage(s suspect, pins []wiring.Terminal) string {
 		}
 		return fmt.Sprintf("%s, where %s hangs, is connected to nothing", m.pinWords(pins), m.word(e.have))
 	case "pins-bridged":
+		if len(s.moved) == 2 {
+			return fmt.Sprintf("%s are bridged: %s and %s act together%s", m.pinWords(pins), m.word(e.have), m.word(e.means), m.leg(s, pins))
+		}
 		return fmt.Sprintf("%s has %s too, beside %s", m.pinWords(pins[:1]), m.word(e.have), m.word(e.means))
 	case "pins-swapped":
 		return fmt.Sprintf("%s: %s and %s are exchanged%s", m.pinWords(pins), m.word(e.have), m.word(e.means), m.leg(s, pins))
@@ -141,7 +143,35 @@ func (m *model) movedMessage(s suspect, pins []wiring.Terminal) string {
 			things = append(things, item)
 		}
 	}
-	return fmt.Sprintf("%s: %s %s%s", m.pinWords(pins), m.words(things), movedPhrases[s.rule], m.leg(s, pins))
+	phrase := movedPhrases[s.rule]
+	if s.rule == "run-shifted" {
+		phrase = m.shiftWords(s.moved)
+	}
+	return fmt.Sprintf("%s: %s %s%s", m.pinWords(pins), m.words(things), phrase, m.leg(s, pins))
+}
+
+// shiftWords say by how many pins a run sits too high or too low.
+func (m *model) shiftWords(entries []moved) string {
+	for _, e := range entries {
+		for _, f := range entries {
+			is, known := m.terminal(e.net)
+			belongs, also := m.terminal(f.net)
+			if !known || !also || e.have == nothing || e.have != f.means || is.On != belongs.On {
+				continue
+			}
+			switch k := is.Pin - belongs.Pin; {
+			case k == 1:
+				return "sit one pin too high"
+			case k == -1:
+				return "sit one pin too low"
+			case k > 0:
+				return fmt.Sprintf("sit %d pins too high", k)
+			default:
+				return fmt.Sprintf("sit %d pins too low", -k)
+			}
+		}
+	}
+	return "are shifted along their pins"
 }
 
 // leg says between what the wires run that are wrong.

@@ -87,7 +87,7 @@ func TestEveryPlantedMistakeShowsInItsSmallestState(t *testing.T) {
 		})
 	}
 	require.Len(t, answers.Mistakes, 16)
-	require.Len(t, rules, 14)
+	require.Len(t, rules, 16)
 	require.Equal(t, 10, shown)
 }
 

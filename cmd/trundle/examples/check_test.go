@@ -13,6 +13,7 @@ import (
 	"trundle/cmd/trundle/examples"
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/cause"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -26,9 +27,10 @@ func TestEveryRelayIsCheckedAsItsAnswersSay(t *testing.T) {
 			answers, in, relay := readAnswers(t, file)
 			_, findings := loadRelay(t, relay.File, in)
 			findings = slices.Concat(findings, in.Check(), wiring.Check(relay, in))
-			require.ElementsMatch(t, answers.findings(path.Dir(file)), said(findings))
-
 			result := proof.Prove(in, relay)
+			found := cause.Find(in, relay, result.Differing)
+			require.ElementsMatch(t, answers.findings(path.Dir(file)), slices.Concat(said(findings), blamed(found)))
+			require.Empty(t, found.Unexplained)
 			require.Equal(t, answers.Verdict, string(result.Verdict))
 			require.Equal(t, answers.Outputs, result.Outputs)
 			require.Len(t, result.Differing, answers.Differing)
@@ -37,17 +39,14 @@ func TestEveryRelayIsCheckedAsItsAnswersSay(t *testing.T) {
 	}
 }
 
-// findings are what a check of the files says, but for what only the proof
-// can tell: severity rule file:line.
+// findings are what a check says: severity rule file:line.
 func (a answerFile) findings(folder string) []string {
 	list := []string{}
 	add := func(severity, rule, file string, line int) {
 		list = append(list, fmt.Sprintf("%s %s %s:%d", severity, rule, path.Join(folder, file), line))
 	}
 	for _, m := range a.Mistakes {
-		if len(m.Outputs) == 0 {
-			add(m.Severity, m.Rule, m.File, m.Line)
-		}
+		add(m.Severity, m.Rule, m.File, m.Line)
 		for _, rule := range m.Also {
 			add(m.Severity, rule, m.File, m.Line)
 		}
@@ -62,6 +61,14 @@ func said(findings []finding.Finding) []string {
 	list := []string{}
 	for _, f := range findings {
 		list = append(list, fmt.Sprintf("%s %s %s:%d", f.Severity, f.Rule, f.File, f.Line))
+	}
+	return list
+}
+
+func blamed(found cause.Found) []string {
+	list := []string{}
+	for _, c := range found.Causes {
+		list = append(list, fmt.Sprintf("%s %s %s:%d", finding.Error, c.Rule, c.At.File, c.At.Line))
 	}
 	return list
 }
