@@ -28,24 +28,36 @@ its wiring too, and prove that every valve opens exactly when it should, for
 every set of keys and every set of controls; or show the smallest case where
 one does not. The exit code is 1 when there is an error.
 
+With --certificate, write the question of the proof into a new directory as
+formulas in the DIMACS form, for any SAT solver to answer; they are made without
+the proof, from the definitions alone.
+
 With --mend, write a switching table that lets the relay play the instrument
 with the wiring as it was soldered, proven before it is written, and say what no
 table can cure. The exit code is then 0 when the new table leaves no valve wrong.`,
 		Example: `  trundle check organ.yaml
   trundle check organ.yaml --relay relay.yaml
   trundle check organ.yaml --relay relay.yaml --format json
+  trundle check organ.yaml --relay relay.yaml --certificate certificate
   trundle check organ.yaml --relay relay.yaml --mend --to switching-mended.csv`,
 		Args: oneInstrument,
 	}
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`, which names its tables")
 	mend := cmd.Flags().Bool("mend", false, "write a switching table that suits the wiring as soldered")
 	to := cmd.Flags().String("to", "", "new `FILE` for the table of --mend")
-	form := formFlag(cmd, "text", "json")
+	certificate := cmd.Flags().String("certificate", "", "new `DIRECTORY` for formulas that confirm the proof")
+	form := formFlag(cmd, "text", "json", "sarif")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if err := checkMend(*relay, *to, *mend); err != nil {
 			return err
 		}
+		if *certificate != "" && *relay == "" {
+			return complaint{"--certificate is of a relay", "name it with --relay"}
+		}
 		c, err := check(args[0], *relay)
+		if err == nil && *certificate != "" {
+			err = c.certify(*certificate)
+		}
 		if err == nil && *mend {
 			err = c.writeMended(*to)
 		}
@@ -53,9 +65,12 @@ table can cure. The exit code is then 0 when the new table leaves no valve wrong
 			return err
 		}
 		out := cmd.OutOrStdout()
-		if form.chosen == "json" {
+		switch form.chosen {
+		case "json":
 			err = writeJSON(out, c.answer())
-		} else {
+		case "sarif":
+			err = writeJSON(out, sarifOf(c.findings))
+		default:
 			err = c.text(out, inkFor(out), "trundle")
 		}
 		if err == nil && c.bad() {
@@ -72,9 +87,10 @@ type checked struct {
 	in              *console.Instrument // nil when broken
 	relay           *wiring.Relay       // nil when broken or not given
 	findings        []finding.Finding
-	proof           *proof.Result // nil without a relay
-	causes          cause.Found   // of what the proof found to differ
-	mended          *mendAnswer   // nil without --mend
+	proof           *proof.Result      // nil without a relay
+	causes          cause.Found        // of what the proof found to differ
+	mended          *mendAnswer        // nil without --mend
+	certificate     *certificateAnswer // nil without --certificate, or where nothing was compared
 }
 
 // bad reports whether something must be put right; a proof that is not equal
@@ -171,6 +187,9 @@ func (c *checked) text(w io.Writer, ink ink, program string) error {
 		r.proof(answer.Proof, c.replay(program, answer.Proof.Counterexample))
 	}
 	fmt.Fprintln(r, ink.bold(foreman(c.name(), answer.Counts, answer.Proof)))
+	if c.certificate != nil {
+		c.certificate.text(r)
+	}
 	if c.mended != nil {
 		c.mended.text(r, ink)
 	}

@@ -4,12 +4,13 @@ import "trundle/console/finding"
 
 // checkAnswer is what a check says, in the shape of schema trundle.check/1.
 type checkAnswer struct {
-	Schema   string        `json:"schema"`
-	Findings []foundAnswer `json:"findings"`
-	Proof    *proofAnswer  `json:"proof,omitempty"` // nil without a relay
-	Causes   []causeAnswer `json:"causes"`          // of what the proof found to differ
-	Counts   countsAnswer  `json:"counts"`
-	Mended   *mendAnswer   `json:"mended,omitempty"` // nil without --mend
+	Schema      string             `json:"schema"`
+	Findings    []foundAnswer      `json:"findings"`
+	Proof       *proofAnswer       `json:"proof,omitempty"` // nil without a relay
+	Causes      []causeAnswer      `json:"causes"`          // of what the proof found to differ
+	Counts      countsAnswer       `json:"counts"`
+	Mended      *mendAnswer        `json:"mended,omitempty"`      // nil without --mend
+	Certificate *certificateAnswer `json:"certificate,omitempty"` // nil without --certificate, or where nothing was compared
 }
 
 type foundAnswer struct {

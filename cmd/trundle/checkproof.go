@@ -14,7 +14,7 @@ import (
 
 // answer is what was found in the shape of its JSON.
 func (c *checked) answer() checkAnswer {
-	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended}
+	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended, Certificate: c.certificate}
 	if c.proof == nil {
 		return a
 	}

@@ -1,0 +1,183 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/sim/change"
+	"trundle/sim/wiring"
+)
+
+func diffCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "diff OLD NEW",
+		Short: "Say what sounds differently in another version of an instrument",
+		Long: `Compare two instrument files, the one there is and the one of a change order, in
+every state of keys and controls: which stops, couplers and keys now sound other
+pipes, each with the smallest example. Things match by their ids; other names
+make no difference. The exit code is 1 when something sounds differently.
+
+With --relay, a relay for the old instrument, list what there is to solder so
+that its wiring has all that the new one needs: wires to remove, to take to
+another chest, to add, and labels to write anew. --format csv writes that list.`,
+		Example: `  trundle diff organ.yaml organ-next.yaml
+  trundle diff organ.yaml organ-next.yaml --relay relay.yaml
+  trundle diff organ.yaml organ-next.yaml --relay relay.yaml --format csv`,
+		Args: twoInstruments,
+	}
+	relay := cmd.Flags().String("relay", "", "relay design `FILE` for the old instrument")
+	form := formFlag(cmd, "text", "json", "csv", "sarif")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		d, err := diff(args[0], args[1], *relay)
+		if err != nil {
+			return err
+		}
+		switch out := cmd.OutOrStdout(); form.chosen {
+		case "json":
+			err = writeJSON(out, d.answer())
+		case "csv":
+			err = writeCSV(out, d.rows())
+		case "sarif":
+			err = writeJSON(out, sarifOf(d.findings()))
+		default:
+			_, err = fmt.Fprint(out, d.text(inkFor(out)))
+		}
+		if err == nil && d.result.Verdict != change.Equal {
+			return errBad
+		}
+		return err
+	}
+	return cmd
+}
+
+// twoInstruments is for a command that takes the paths of two instrument files.
+func twoInstruments(cmd *cobra.Command, args []string) error {
+	if len(args) != 2 {
+		return complaint{fmt.Sprintf("%s needs two instrument files, not %d", cmd.Name(), len(args)), "name the old one and the new one"}
+	}
+	return nil
+}
+
+// compared is two instruments, what differs, and what there is to solder.
+type compared struct {
+	old, new *console.Instrument
+	result   change.Result
+	relay    bool
+	iron     []change.Job
+}
+
+func diff(oldPath, newPath, relayPath string) (*compared, error) {
+	for _, p := range []string{oldPath, newPath, relayPath} {
+		if err := readable(p); err != nil {
+			return nil, err
+		}
+	}
+	old, _, err := loadInstrument(oldPath)
+	if err != nil {
+		return nil, err
+	}
+	new, _, err := loadInstrument(newPath)
+	if err != nil {
+		return nil, err
+	}
+	d := &compared{old: old, new: new, relay: relayPath != ""}
+	if d.relay {
+		r, found := wiring.Load(relayPath, old)
+		if r == nil {
+			return nil, broken{findings: found}
+		}
+		d.iron = change.Iron(old, new, r)
+	}
+	d.result = change.Compare(old, new)
+	return d, nil
+}
+
+// answer is the comparison in the shape of its JSON.
+func (d *compared) answer() diffAnswer {
+	a := diffAnswer{Schema: "trundle.diff/1", Verdict: string(d.result.Verdict), Reason: d.result.Reason, Differences: []differenceAnswer{}}
+	for _, f := range d.result.Differences {
+		answer := differenceAnswer{string(f.What), f.Kind, f.ID, f.Name, f.Detail, f.Count, nil}
+		if e := f.Example; e != nil {
+			answer.Example = &diffExample{e.Play, e.Draw, e.Before, e.After}
+		}
+		a.Differences = append(a.Differences, answer)
+	}
+	if d.relay {
+		a.Iron = &[]ironAnswer{}
+		for _, j := range d.iron {
+			*a.Iron = append(*a.Iron, ironAnswer{string(j.Do), j.Board, wiring.FormatNumbers(j.Pins), string(j.Kind), j.Item,
+				change.NotesText(j.Kind, j.Notes), j.From, change.NotesText(j.Kind, j.Was), j.To, j.Cable, wiring.FormatNumbers(j.Wires)})
+		}
+	}
+	return a
+}
+
+// rows is the list for the iron as a table, or without a relay the differences.
+func (d *compared) rows() [][]string {
+	a := d.answer()
+	if a.Iron == nil {
+		rows := [][]string{{"what", "kind", "id", "name", "detail", "count", "draw", "play", "before", "after"}}
+		for _, f := range a.Differences {
+			row := []string{f.What, f.Kind, f.ID, f.Name, f.Detail, strconv.Itoa(f.Count)}
+			if e := f.Example; e != nil {
+				row = append(row, listed(e.Draw), listed(e.Play), listed(e.Before), listed(e.After))
+			} else {
+				row = append(row, "", "", "", "")
+			}
+			rows = append(rows, row)
+		}
+		return rows
+	}
+	rows := [][]string{{"do", "board", "pins", "kind", "item", "notes", "from", "was", "to", "cable", "wires"}}
+	for _, j := range *a.Iron {
+		rows = append(rows, []string{j.Do, j.Board, j.Pins, j.Kind, j.Item, j.Notes, j.From, j.Was, j.To, j.Cable, j.Wires})
+	}
+	return rows
+}
+
+// findings is the differences as findings, where the new file says what it
+// changed, or the old one what is gone.
+func (d *compared) findings() []finding.Finding {
+	var list []finding.Finding
+	for _, f := range d.result.Differences {
+		severity := finding.Note
+		if sounds(f) {
+			severity = finding.Warning
+		}
+		list = append(list, finding.Finding{Rule: "sounds-" + string(f.What), Severity: severity, Place: d.place(f), Message: said(f)})
+	}
+	if d.result.Verdict == change.NotDecided {
+		list = append(list, finding.Finding{Rule: "diff-not-decided", Severity: finding.Error, Place: finding.Place{File: d.new.File}, Message: d.result.Reason})
+	}
+	return list
+}
+
+func (d *compared) place(f change.Difference) finding.Place {
+	for _, in := range []*console.Instrument{d.new, d.old} {
+		for _, c := range in.Controls {
+			if c.ID == f.ID && string(c.Kind) == f.Kind {
+				return c.At
+			}
+		}
+		for _, r := range in.Ranks {
+			if r.ID == f.ID && f.Kind == "rank" {
+				return r.At
+			}
+		}
+		for _, k := range in.Keyboards {
+			if k.ID == f.ID && f.Kind == "keys" {
+				return k.At
+			}
+		}
+		for _, division := range in.Divisions {
+			if division.ID == f.ID && f.Kind == "division" {
+				return division.At
+			}
+		}
+	}
+	return finding.Place{File: d.new.File}
+}

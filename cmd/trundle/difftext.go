@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"text/tabwriter"
+
+	"trundle/sim/change"
+)
+
+// text is the comparison in words.
+func (d *compared) text(ink ink) string {
+	var b strings.Builder
+	sounding := 0
+	for _, f := range d.result.Differences {
+		fmt.Fprintf(&b, "%s\n", ink.bold(title(f)))
+		if sounds(f) {
+			sounding++
+		}
+		if f.Detail != "" {
+			fmt.Fprintf(&b, "    %s\n", f.Detail)
+		}
+		if e := f.Example; e != nil {
+			fmt.Fprintf(&b, "    for example: %s, %s\n", drawnInWords(e.Draw), heldInWords(e.Play))
+			pipes(&b, "sounded, and does not now", e.Before)
+			pipes(&b, "sounds now, and did not", e.After)
+		}
+		if !sounds(f) {
+			b.WriteString("    nothing sounds differently by it\n")
+		}
+		b.WriteString("\n")
+	}
+	d.ironText(&b)
+	b.WriteString(ink.bold(d.sum(sounding)) + "\n")
+	return b.String()
+}
+
+// sounds reports whether a difference can be heard.
+func sounds(f change.Difference) bool { return f.Example != nil || f.Detail != "" }
+
+// title says which thing differs: changed: stop Principal (great-principal-8), 61 notes.
+func title(f change.Difference) string {
+	thing := f.Kind + " " + f.ID
+	switch {
+	case f.Kind == "keys":
+		thing = "keys of the " + f.ID
+	case f.ID == "":
+		thing = f.Name
+	case f.Name != "" && f.Name != f.ID:
+		thing = fmt.Sprintf("%s %s (%s)", f.Kind, f.Name, f.ID)
+	}
+	text := string(f.What) + ": " + thing
+	if f.Count > 0 {
+		noun := "note"
+		if f.Kind == "rank" {
+			noun = "pipe"
+		}
+		text += ", " + count(f.Count, noun)
+	}
+	return text
+}
+
+// said is a difference in one line.
+func said(f change.Difference) string {
+	text := title(f)
+	if f.Detail != "" {
+		text += ": " + f.Detail
+	}
+	if e := f.Example; e != nil {
+		text += fmt.Sprintf("; %s and %s:", drawnInWords(e.Draw), heldInWords(e.Play))
+		if len(e.Before) > 0 {
+			text += " " + listed(e.Before) + " sounded and does not now"
+		}
+		if len(e.After) > 0 {
+			text += " " + listed(e.After) + " sounds now and did not"
+		}
+	}
+	return text
+}
+
+func listed(names []string) string { return strings.Join(names, " ") }
+
+func pipes(b *strings.Builder, what string, names []string) {
+	if len(names) > 0 {
+		fmt.Fprintf(b, "    %s: %s\n", what, strings.Join(names, ", "))
+	}
+}
+
+// ironText is the list for the iron.
+func (d *compared) ironText(b *strings.Builder) {
+	rows := d.rows()
+	if !d.relay || len(rows) == 1 {
+		return
+	}
+	b.WriteString("to do at the relay:\n")
+	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	for _, j := range *d.answer().Iron {
+		pin := "no free pin"
+		if j.Board != "" {
+			pin = j.Board + "." + j.Pins
+		}
+		cable := ""
+		if j.Cable != "" {
+			cable = strings.TrimSpace("cable " + j.Cable + " wires " + j.Wires)
+		}
+		fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s\n", j.Do, pin, strings.TrimSpace(j.Kind+" "+j.Item+" "+j.Notes), becomes(j), cable)
+	}
+	w.Flush()
+	b.WriteString("\n")
+}
+
+// becomes says what becomes of a run of wires.
+func becomes(j ironAnswer) string {
+	switch change.Do(j.Do) {
+	case change.Move:
+		return "from " + j.From + " to " + j.To
+	case change.Retag:
+		return fmt.Sprintf("%q, now %q", strings.TrimSpace(j.From+" "+j.Was), strings.TrimSpace(j.To+" "+j.Notes))
+	}
+	return fmt.Sprintf("%q", strings.TrimSpace(j.To+" "+j.Notes))
+}
+
+// sum is the one line that says whether anything sounds differently.
+func (d *compared) sum(sounding int) string {
+	text := "no difference in what sounds"
+	switch {
+	case d.result.Verdict == change.NotDecided:
+		text = "not decided: " + d.result.Reason
+	case sounding > 0:
+		text = count(sounding, "difference") + " in what sounds"
+	}
+	if d.relay {
+		text += ", " + count(len(d.iron), "entry") + " for the iron"
+		text = strings.Replace(text, "entrys", "entries", 1)
+	}
+	return text
+}
