@@ -57,7 +57,8 @@ func TestTheMapShowsEveryPackage(t *testing.T) {
 		if layer(pkg) != "cmd" {
 			name = path.Base(pkg)
 		}
-		require.Regexp(t, "(?m)^ *"+strings.TrimPrefix(name, "cmd/trundle/")+"/ ", string(text), "DEVELOPERS.md lacks %s", pkg)
+		entry := regexp.MustCompile("(?m)^ *" + strings.TrimPrefix(name, "cmd/trundle/") + "/ ")
+		require.True(t, entry.Match(text), "DEVELOPERS.md has no line for %s in its map", pkg)
 	}
 }
 
