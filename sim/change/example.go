@@ -63,7 +63,7 @@ func (s side) sounds(names []string) []pipe {
 	var pipes []pipe
 	for v, open := range plain.Open(s.Instrument, state) {
 		if open {
-			pipes = append(pipes, s.pipe(v))
+			pipes = append(pipes, s.pipes[v])
 		}
 	}
 	return pipes
@@ -84,14 +84,15 @@ func (s side) key(name string) (held console.Held, exists bool) {
 	return console.Held{Key: console.Key{Keyboard: k, Note: n}, Deep: pressed && s.Keyboards[k].Touches == 2}, true
 }
 
-// pipe is what stands on a valve.
-func (s side) pipe(valve int) pipe {
-	for _, rank := range s.Ranks {
-		if number := valve - rank.First + 1; number >= 1 && number <= rank.Pipes {
-			return pipe{rank.ID, rank.Note(number), fmt.Sprintf("%s:%d", rank.ID, number)}
+// pipesOf is what stands on each valve.
+func pipesOf(in *console.Instrument) []pipe {
+	pipes := make([]pipe, in.Valves)
+	for _, rank := range in.Ranks {
+		for number := 1; number <= rank.Pipes; number++ {
+			pipes[rank.Valve(number)] = pipe{rank.ID, rank.Note(number), fmt.Sprintf("%s:%d", rank.ID, number)}
 		}
 	}
-	panic("no such valve")
+	return pipes
 }
 
 // valve is the node of a pipe, never where a side has no such pipe.

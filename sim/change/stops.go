@@ -72,7 +72,7 @@ func (s side) stop(id string) *taken {
 		notes := stop.Notes.Cut(take.Notes).Cut(s.Divisions[stop.Division].Notes)
 		for n := notes.From; n <= notes.To; n++ {
 			if v := s.Wants(take, n); v != console.None {
-				t.pipes[n] = append(t.pipes[n], s.pipe(v))
+				t.pipes[n] = append(t.pipes[n], s.pipes[v])
 			}
 		}
 	}

@@ -15,6 +15,7 @@ type side struct {
 	index         map[string]int // of each kind of thing, by kind/id
 	first, second [][]logic.Node // lines by division and note; second is nil where nothing reads it
 	valves        []logic.Node
+	pipes         []pipe // by valve
 }
 
 // newComparison puts both instruments over variables that they share by name.
@@ -112,7 +113,7 @@ func (c *comparison) add(w *logic.Network, in *console.Instrument, names []strin
 		}
 		return all
 	}
-	s := side{Instrument: in, first: lines(&made.First), valves: of(made.Valves), index: map[string]int{}}
+	s := side{Instrument: in, first: lines(&made.First), valves: of(made.Valves), pipes: pipesOf(in), index: map[string]int{}}
 	if made.Second != nil {
 		s.second = lines(made.Second)
 	}
