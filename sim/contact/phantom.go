@@ -22,7 +22,7 @@ type Phantom struct {
 // and that are read while nothing does.
 func (s *Scan) Phantoms() []Phantom {
 	var list []Phantom
-	for crossing, closers := range s.closers() {
+	for crossing, closers := range s.closers {
 		if closers == nil {
 			continue
 		}
@@ -46,7 +46,7 @@ func (s *Scan) Phantoms() []Phantom {
 // nothing else is closed. Those that some chord makes read are among them.
 func (s *Scan) Masked() []int {
 	var list []int
-	for crossing, closers := range s.closers() {
+	for crossing, closers := range s.closers {
 		for _, press := range closers {
 			if !s.Read(s.Presses[press].Closes)[crossing] {
 				list = append(list, crossing)

@@ -56,7 +56,6 @@ func (s *Scan) chord(crossing int, allowed func(presses []int) bool) (presses []
 	if s.dead[crossing/s.Columns] {
 		return nil, false, false
 	}
-	closers := s.closers()
 	seen := map[string]bool{}
 	open := ways{{wire: s.row(crossing)}}
 	for looked := 0; len(open) > 0; looked++ {
@@ -67,12 +66,12 @@ func (s *Scan) chord(crossing int, allowed func(presses []int) bool) (presses []
 		if w.wire == s.column(crossing) {
 			return w.presses, true, false
 		}
-		for contact := range s.Diodes {
+		for _, contact := range s.along[w.wire] {
 			to, passes := s.across(contact, w.wire)
 			if contact == crossing || !passes {
 				continue
 			}
-			for _, press := range closers[contact] {
+			for _, press := range s.closers[contact] {
 				if slices.Contains(s.Presses[press].Closes, crossing) {
 					continue
 				}
@@ -91,23 +90,12 @@ func (s *Scan) chord(crossing int, allowed func(presses []int) bool) (presses []
 // do and none closes two contacts, the first way to a wire is as good as any.
 func (s *Scan) key(w way, all bool) string {
 	text := []rune{rune(w.wire)}
-	if all || slices.ContainsFunc(s.Presses, func(p Press) bool { return len(p.Closes) > 1 }) {
+	if all || s.doubled {
 		for _, p := range w.presses {
 			text = append(text, rune(p))
 		}
 	}
 	return string(text)
-}
-
-// closers are the presses that close each crossing.
-func (s *Scan) closers() [][]int {
-	of := make([][]int, len(s.Diodes))
-	for i, p := range s.Presses {
-		for _, crossing := range p.Closes {
-			of[crossing] = append(of[crossing], i)
-		}
-	}
-	return of
 }
 
 // way is a wire that current reaches, and the presses that let it, ascending.

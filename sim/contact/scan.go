@@ -26,6 +26,9 @@ type Scan struct {
 	Rows, Columns int
 	Diodes        []Diode // by crossing, which is the pin less 1
 	Presses       []Press // what closes contacts, in the order of the pins
+	closers       [][]int // by crossing: presses that close its contact
+	doubled       bool    // a press closes several
+	along         [][]int // by wire: crossings on it that something closes
 	dead          []bool  // by row: its wire is not connected
 	wire          []int   // by row, then column: rows whose wires touch are one
 	at            finding.Place
@@ -70,6 +73,7 @@ func Scans(r *wiring.Relay, in *console.Instrument) ([]*Scan, []finding.Finding)
 		s.readDiodes(source, f.Node("diodes"))
 		s.hang(nets, board)
 		s.wires()
+		s.follow()
 		scans = append(scans, s)
 	}
 	if len(source.Findings) > 0 {
@@ -140,6 +144,13 @@ func (s *Scan) hang(nets *wiring.Netlist, board wiring.Board) {
 			s.Presses[i].Closes = append(slices.Clone(p.Closes), s.Presses[at].Closes...)
 		}
 	}
+	s.closers = make([][]int, len(s.Diodes))
+	for i, p := range s.Presses {
+		s.doubled = s.doubled || len(p.Closes) > 1
+		for _, crossing := range p.Closes {
+			s.closers[crossing] = append(s.closers[crossing], i)
+		}
+	}
 }
 
 // wires finds which row and column wires touch, and which are not connected.
@@ -180,6 +191,18 @@ func (s *Scan) wires() {
 	if slices.Contains(listed, true) {
 		for r, is := range listed {
 			s.dead[r] = !is
+		}
+	}
+}
+
+// follow finds the contacts along each wire.
+func (s *Scan) follow() {
+	s.along = make([][]int, s.Rows+s.Columns)
+	for crossing, closers := range s.closers {
+		if closers != nil {
+			for _, wire := range []int{s.row(crossing), s.column(crossing)} {
+				s.along[wire] = append(s.along[wire], crossing)
+			}
 		}
 	}
 }
