@@ -90,7 +90,7 @@ type checked struct {
 	proof           *proof.Result      // nil without a relay
 	causes          cause.Found        // of what the proof found to differ
 	mended          *mendAnswer        // nil without --mend
-	certificate     *certificateAnswer // nil without --certificate, or where nothing was compared
+	certificate     *certificateAnswer // nil without --certificate
 }
 
 // bad reports whether something must be put right; a proof that is not equal

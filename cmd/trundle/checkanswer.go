@@ -10,7 +10,7 @@ type checkAnswer struct {
 	Causes      []causeAnswer      `json:"causes"`          // of what the proof found to differ
 	Counts      countsAnswer       `json:"counts"`
 	Mended      *mendAnswer        `json:"mended,omitempty"`      // nil without --mend
-	Certificate *certificateAnswer `json:"certificate,omitempty"` // nil without --certificate, or where nothing was compared
+	Certificate *certificateAnswer `json:"certificate,omitempty"` // nil without --certificate
 }
 
 type foundAnswer struct {

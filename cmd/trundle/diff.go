@@ -19,7 +19,8 @@ func diffCommand() *cobra.Command {
 		Long: `Compare two instrument files, the one there is and the one of a change order, in
 every state of keys and controls: which stops, couplers and keys now sound other
 pipes, each with the smallest example. Things match by their ids; other names
-make no difference. The exit code is 1 when something sounds differently.
+make no difference. Crescendo, tutti and combinations only work controls, and are
+left out. The exit code is 1 when something sounds differently.
 
 With --relay, a relay for the old instrument, list what there is to solder so
 that its wiring has all that the new one needs: wires to remove, to take to
