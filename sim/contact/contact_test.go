@@ -100,6 +100,17 @@ func TestFindings(t *testing.T) {
 	}
 }
 
+func TestTheFixNamesTheCrossings(t *testing.T) {
+	for diodes, want := range map[string]string{
+		"none":                              "put a diode in at K1.1..64",
+		"{missing: [10, 12]}":               "put a diode in at K1.10 12",
+		"{reversed: [10]}":                  "turn the diode round at K1.10",
+		"{missing: [3..5], reversed: [10]}": "put a diode in at K1.3..5, turn it round at K1.10",
+	} {
+		require.Equal(t, want, contact.Check(great(t, diodes))[0].Fix)
+	}
+}
+
 func lines(found []finding.Finding) []string {
 	var text []string
 	for _, f := range found {
@@ -114,7 +125,7 @@ func TestTwoRowsThatTouchReadEachOther(t *testing.T) {
 	found := lines(contact.Check(r, in))
 	require.Len(t, found, 2)
 	require.Contains(t, strings.Join(found, "\n"), "K1: row 2 and row 3 touch")
-	require.Contains(t, strings.Join(found, "\n"), "K1 reads 16 contacts that are open, 16 of them in chords that can be played: great:G#2 is read while only great:E3 are closed")
+	require.Contains(t, strings.Join(found, "\n"), "K1 reads 16 contacts that are open, 16 of them in chords that can be played: great:G#2 is read while only great:E3 is closed")
 }
 
 func TestARowThatLeadsNowhereReadsNothing(t *testing.T) {

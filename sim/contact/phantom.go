@@ -94,7 +94,7 @@ func (s *Scan) phantomFindings() []finding.Finding {
 		return nil
 	}
 	best := phantoms[0]
-	f := finding.Finding{Rule: PhantomKey, Severity: finding.Warning, Place: s.at, Fix: "put a diode at every crossing, all the same way round"}
+	f := finding.Finding{Rule: PhantomKey, Severity: finding.Warning, Place: s.at, Fix: s.diodeFix()}
 	playable := 0
 	for _, p := range phantoms {
 		if p.Playable {
@@ -112,13 +112,37 @@ func (s *Scan) phantomFindings() []finding.Finding {
 	return []finding.Finding{f}
 }
 
+// diodeFix says where diodes are to be put in or turned round; with all of them
+// right, wires touch.
+func (s *Scan) diodeFix() string {
+	var pins [Reversed + 1][]int
+	for crossing, d := range s.Diodes {
+		pins[d] = append(pins[d], crossing+1)
+	}
+	at := func(list []int) string { return s.board() + "." + wiring.FormatNumbers(list) }
+	switch missing, reversed := pins[Missing], pins[Reversed]; {
+	case missing == nil && reversed == nil:
+		return "part the wires that touch"
+	case reversed == nil:
+		return "put a diode in at " + at(missing)
+	case missing == nil:
+		return "turn the diode round at " + at(reversed)
+	default:
+		return "put a diode in at " + at(missing) + ", turn it round at " + at(reversed)
+	}
+}
+
 // raised says which chord raises a phantom.
 func (s *Scan) raised(p Phantom) string {
 	var names []string
 	for _, press := range p.Chord {
 		names = append(names, s.name(press))
 	}
-	text := fmt.Sprintf("%s is read while only %s are closed", s.names(p.Crossing), strings.Join(names, " "))
+	closed := "are closed"
+	if len(names) == 1 {
+		closed = "is closed"
+	}
+	text := fmt.Sprintf("%s is read while only %s %s", s.names(p.Crossing), strings.Join(names, " "), closed)
 	switch {
 	case p.Unsure:
 		text += ", which no hands can hold; whether others raise it was not decided"
