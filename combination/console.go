@@ -6,6 +6,7 @@
 package combination
 
 import (
+	"slices"
 	"time"
 
 	"trundle/console"
@@ -77,7 +78,7 @@ func scope(in *console.Instrument, b console.Button) []int {
 	}
 	var all []int
 	for c := range in.Controls {
-		if !contains(b.Leaves, c) {
+		if !slices.Contains(b.Leaves, c) {
 			all = append(all, c)
 		}
 	}

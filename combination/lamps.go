@@ -62,7 +62,7 @@ func (c *Console) disturb(control int, drawn bool) {
 		if drawn {
 			stays = w.on
 		}
-		if !contains(stays, control) {
+		if !slices.Contains(stays, control) {
 			c.darken(b)
 		}
 	}

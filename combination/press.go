@@ -100,7 +100,7 @@ func (c *Console) combination(b int) *Combination {
 	}
 	set := &Combination{On: button.Sets}
 	for _, control := range c.takes[b] {
-		if !contains(button.Sets, control) {
+		if !slices.Contains(button.Sets, control) {
 			set.Off = append(set.Off, control)
 		}
 	}
@@ -148,8 +148,6 @@ func (c *Console) toMemory(memory int) {
 func (c *Console) says(format string, args ...any) {
 	c.effect(console.Effect{Kind: console.SaysEffect, Text: fmt.Sprintf(format, args...)})
 }
-
-func contains(list []int, i int) bool { return slices.Contains(list, i) }
 
 // memoryCount is how many memories the console has.
 func (c *Console) memoryCount() int {

@@ -24,10 +24,10 @@ type Machine struct {
 	stageDoes [][]blindness // by sequence and stage, from 0
 	worked    bool          // something was worked that controls may have to follow
 
-	positions []int   // by shoe
-	boxes     []int   // stage, by box
-	speeds    []int   // by tremulant, from 1; 0 where it has one only
-	kept      [][]Key // by sostenuto: what it keeps down
+	positions []int    // by shoe
+	boxes     []int    // stage, by box
+	speeds    []int    // by tremulant, from 1; 0 where it has one only
+	kept      [][]Held // by sostenuto: what it keeps down
 
 	plucked []plucked // the pizzicato couplers
 	pulses  []pulse   // that still sound, by when they end
@@ -47,7 +47,7 @@ func NewMachine(in *Instrument) *Machine {
 		positions: make([]int, len(in.Shoes)),
 		boxes:     make([]int, len(in.Boxes)),
 		speeds:    make([]int, len(in.Tremulants)),
-		kept:      make([][]Key, len(in.Sostenutos)),
+		kept:      make([][]Held, len(in.Sostenutos)),
 		changes:   make([]Change, 0, len(in.Controls)+8),
 	}
 	for t, tremulant := range in.Tremulants {

@@ -10,19 +10,27 @@ const mostSources = 64
 
 // keyState is who makes the contacts of one key.
 type keyState struct {
-	first, second sourceSet
-	kept          int // sostenutos that keep it down, to its first contact
+	first, second  sourceSet
+	kept, keptDeep int // sostenutos that keep it down, and to its second contact
 }
 
 // contacts is how many contacts are made.
 func (k keyState) contacts() int {
 	switch {
-	case k.second != 0:
+	case k.second != 0 || k.keptDeep > 0:
 		return 2
 	case k.first != 0 || k.kept > 0:
 		return 1
 	}
 	return 0
+}
+
+// keep counts a sostenuto that keeps the key down, or no longer does.
+func (k *keyState) keep(held Held, by int) {
+	k.kept += by
+	if held.Deep {
+		k.keptDeep += by
+	}
 }
 
 func (m *Machine) keyIndex(k Key) int { return k.Keyboard*noteCount + int(k.Note) }
@@ -71,22 +79,23 @@ func (m *Machine) sustain(sostenuto int, on bool) {
 	if on {
 		for _, keyboard := range m.in.Sostenutos[sostenuto].Keyboards {
 			for n := range Note(noteCount) {
-				k := Key{keyboard, n}
-				state := &m.keys[m.keyIndex(k)]
+				held := Held{Key: Key{keyboard, n}}
+				state := &m.keys[m.keyIndex(held.Key)]
 				if state.first == 0 {
 					continue
 				}
-				m.kept[sostenuto] = append(m.kept[sostenuto], k)
-				state.kept++
+				held.Deep = state.second != 0
+				m.kept[sostenuto] = append(m.kept[sostenuto], held)
+				state.keep(held, 1)
 			}
 		}
 		return
 	}
-	for _, k := range m.kept[sostenuto] {
-		state := &m.keys[m.keyIndex(k)]
+	for _, held := range m.kept[sostenuto] {
+		state := &m.keys[m.keyIndex(held.Key)]
 		before := state.contacts()
-		state.kept--
-		m.keyFrom(k, before)
+		state.keep(held, -1)
+		m.keyFrom(held.Key, before)
 	}
 	m.kept[sostenuto] = m.kept[sostenuto][:0]
 }

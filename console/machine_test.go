@@ -16,6 +16,7 @@ keyboards:
   great: {kind: manual, keys: C2..C7}
   swell: {kind: manual, keys: C2..C7}
   pedal: {kind: pedal, keys: C2..G4}
+  solo: {kind: manual, keys: C2..C7, touches: 2}
 boxes:
   swell-box: {stages: 3}
   choir-box: {stages: 5, code: weighted, rest: open}
@@ -24,6 +25,7 @@ divisions:
   great: {keyboard: great, chest: unit}
   swell: {keyboard: swell, chest: unit, box: swell-box}
   pedal: {keyboard: pedal, chest: unit}
+  solo: {keyboard: solo, chest: unit}
 ranks:
   principal: {division: great, family: principal, feet: 8, pipes: 61}
   flute: {division: swell, family: flute, feet: 8, pipes: 61}
@@ -32,12 +34,14 @@ stops:
   principal-8: {division: great, feet: 8, rank: principal}
   flute-8: {division: swell, feet: 8, rank: flute, style: lit}
   subbass-16: {division: pedal, feet: 16, rank: subbass}
+  solo-8: {division: solo, feet: 8, rank: flute, touch: 2}
 couplers:
   plucked: {name: Swell to Great Pizzicato, division: swell, keyboard: great, pizzicato: 100}
 tremulants:
   shake: {division: swell, speeds: [4.5, 6]}
 sostenutos:
   sostenuto: {keyboard: great}
+  solo-sostenuto: {keyboard: solo}
 gatherings:
   all-swells: {shoe: swell-shoe}
 shoes:
@@ -91,6 +95,10 @@ func TestWhatTheMachineDoes(t *testing.T) {
 		"a sostenuto that goes off leaves a key to the hand on it": {
 			[]string{"0 draw principal-8", "0 key great C2 down", "1 draw sostenuto", "5 push sostenuto"},
 			[]string{"0 control principal-8 on", "0 valve principal:1 open", "1 control sostenuto on", "5 control sostenuto off"},
+		},
+		"a sostenuto keeps the second contact too": {
+			[]string{"0 draw solo-8", "0 key solo C4 deep", "1 draw solo-sostenuto", "2 key solo C4 up", "3 push solo-sostenuto"},
+			[]string{"0 control solo-8 on", "0 valve flute:25 open", "1 control solo-sostenuto on", "3 control solo-sostenuto off", "3 valve flute:25 shut"},
 		},
 		"pizzicato sounds for its pulse, and again at the next stroke": {
 			[]string{"0 draw flute-8", "0 draw plucked", "1 key great C2 down", "1.05 tick", "2 key great C2 up", "3 key great C2 down", "3.1 key great C2 up"},
