@@ -210,3 +210,13 @@ func TestAKeyPressedDeepClosesBothItsContacts(t *testing.T) {
 		"K1,1..2,key,choir,C2..C#2,,,\nK1,3..4,key-2,choir,C2..C#2,,,\n", "")
 	require.Contains(t, lines(contact.Check(r, in))[0], "choir:C2:2 is read while only choir:C2 choir:C#2:2 are closed")
 }
+
+// A strip that scan wires pass needs no joins: the row says which board's they are.
+func TestScanWiresOnAStripAreInOrder(t *testing.T) {
+	r, in := load(t, "  K1: {kind: input, pins: 61, scan: {rows: 8, columns: 8}}\n  S1: {kind: input, pins: 2}\n  X1: {kind: output, pins: 122}\nstrips:\n  J1: {pins: 16}",
+		"K1,1..61,key,great,,,,\nJ1,1..8,row,K1,1..8,,,\nJ1,9..16,column,K1,1..8,,,\n", "")
+	require.Empty(t, contact.Check(r, in))
+	for _, f := range wiring.Check(r, in) {
+		require.NotEqual(t, "net-open", f.Rule, f.Message)
+	}
+}

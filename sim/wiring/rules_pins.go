@@ -166,7 +166,7 @@ func netOpen(r *Relay, _ *console.Instrument) []finding.Finding {
 		for _, row := range rows {
 			var open []Terminal
 			for _, t := range row.Pins {
-				if t.On >= len(r.Boards) && row.Kind != SpareKind && nets.Of(t) >= 0 && !r.onBoard(nets.Terminals(nets.Of(t))) {
+				if t.On >= len(r.Boards) && led(row.Kind) && nets.Of(t) >= 0 && !r.onBoard(nets.Terminals(nets.Of(t))) {
 					open = append(open, t)
 				}
 			}
@@ -191,6 +191,16 @@ func netOpen(r *Relay, _ *console.Instrument) []finding.Finding {
 		}
 	}
 	return found
+}
+
+// led reports whether joins must lead what hangs on a strip to a board. Scan
+// wires, returns and feeds are no pins of one.
+func led(k Kind) bool {
+	switch k {
+	case SpareKind, RowKind, ColumnKind, CommonKind, ReturnKind, FeedKind, BlowerKind:
+		return false
+	}
+	return true
 }
 
 func (r *Relay) onBoard(terminals []Terminal) bool { return terminals[0].On < len(r.Boards) }
