@@ -176,6 +176,9 @@ func TestUndoRestoresTheFileToTheByte(t *testing.T) {
 			versions = append(versions, readFile(t, path))
 			p.registration()
 			p.capture(p.piston(console.General, console.Divisional, console.TuttiKind))
+			onDisk, _, err := combination.ReadFile(path, p.in)
+			require.NoError(t, err)
+			require.Equal(t, p.c.Memories().Sheet(), onDisk.Sheet(), "what was acknowledged is on disk")
 		}
 		for _, version := range slices.Backward(versions) {
 			p.do(console.Event{Kind: console.UndoEvent})
