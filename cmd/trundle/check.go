@@ -16,6 +16,7 @@ import (
 	"trundle/sim/cause"
 	"trundle/sim/contact"
 	"trundle/sim/proof"
+	"trundle/sim/waiver"
 	"trundle/sim/wiring"
 )
 
@@ -34,10 +35,18 @@ the proof, from the definitions alone.
 
 With --mend, write a switching table that lets the relay play the instrument
 with the wiring as it was soldered, proven before it is written, and say what no
-table can cure. The exit code is then 0 when the new table leaves no valve wrong.`,
+table can cure. The exit code is then 0 when the new table leaves no valve wrong.
+
+With --boards, check only what hangs on some boards, while the others are not
+wired yet: outputs elsewhere are not compared, and what hangs nowhere yet is not
+missing.
+
+Findings that the relay file waives, with a reason, are listed and do not count;
+what the proof says cannot be waived.`,
 		Example: `  trundle check organ.yaml
   trundle check organ.yaml --relay relay.yaml
   trundle check organ.yaml --relay relay.yaml --format json
+  trundle check organ.yaml --relay relay.yaml --boards X1,X2
   trundle check organ.yaml --relay relay.yaml --certificate certificate
   trundle check organ.yaml --relay relay.yaml --mend --to switching-mended.csv`,
 		Args: oneInstrument,
@@ -45,16 +54,22 @@ table can cure. The exit code is then 0 when the new table leaves no valve wrong
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`, which names its tables")
 	mend := cmd.Flags().Bool("mend", false, "write a switching table that suits the wiring as soldered")
 	to := cmd.Flags().String("to", "", "new `FILE` for the table of --mend")
+	boards := cmd.Flags().StringSlice("boards", nil, "only what hangs on these `BOARDS`, with commas between them")
 	certificate := cmd.Flags().String("certificate", "", "new `DIRECTORY` for formulas that confirm the proof")
 	form := formFlag(cmd, "text", "json", "sarif")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if err := checkMend(*relay, *to, *mend); err != nil {
 			return err
 		}
-		if *certificate != "" && *relay == "" {
+		switch {
+		case *certificate != "" && *relay == "":
 			return complaint{"--certificate is of a relay", "name it with --relay"}
+		case len(*boards) > 0 && *relay == "":
+			return complaint{"--boards are of a relay", "name it with --relay"}
+		case len(*boards) > 0 && (*mend || *certificate != ""):
+			return complaint{"--mend and --certificate take the whole relay", "leave --boards out"}
 		}
-		c, err := check(args[0], *relay)
+		c, err := check(args[0], *relay, *boards...)
 		if err == nil && *certificate != "" {
 			err = c.certify(*certificate)
 		}
@@ -87,6 +102,9 @@ type checked struct {
 	in              *console.Instrument // nil when broken
 	relay           *wiring.Relay       // nil when broken or not given
 	findings        []finding.Finding
+	waived          []waiver.Waived
+	boards          []string           // that count; none when all do
+	leftOut         int                // valves that were not compared for it
 	proof           *proof.Result      // nil without a relay
 	causes          cause.Found        // of what the proof found to differ
 	mended          *mendAnswer        // nil without --mend
@@ -103,17 +121,20 @@ func (c *checked) bad() bool {
 }
 
 // check reads and checks everything that the files allow. An error means that
-// a file could not be read, or has a format of another version.
-func check(path, relayPath string) (*checked, error) {
+// a file could not be read, or has a format of another version. With boards,
+// only what hangs on them counts.
+func check(path, relayPath string, boards ...string) (*checked, error) {
 	for _, p := range []string{path, relayPath} {
 		if err := readable(p); err != nil {
 			return nil, err
 		}
 	}
-	c := &checked{path: path, relayPath: relayPath}
+	c := &checked{path: path, relayPath: relayPath, boards: boards}
 	c.in, c.findings = console.Load(path)
 	if relayPath != "" {
-		c.checkRelay()
+		if err := c.checkRelay(); err != nil {
+			return nil, err
+		}
 	}
 	finding.Sort(c.findings)
 	if other := ofOtherFormat(c.findings); other != nil {
@@ -122,29 +143,39 @@ func check(path, relayPath string) (*checked, error) {
 	return c, nil
 }
 
-func (c *checked) checkRelay() {
+func (c *checked) checkRelay() error {
 	if c.in == nil {
 		_, found := wiring.Load(c.relayPath, &console.Instrument{File: c.path})
 		// Whether the names in its tables exist, only the instrument can tell.
 		found = slices.DeleteFunc(found, func(f finding.Finding) bool { return f.Rule == finding.UnknownID })
 		c.findings = append(c.findings, found...)
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the instrument has errors that leave it without meaning"}
-		return
+		return nil
 	}
 	relay, found := wiring.Load(c.relayPath, c.in)
 	c.findings = append(c.findings, found...)
 	if relay == nil {
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the relay's files have errors that leave them without meaning"}
-		return
+		return nil
 	}
-	c.findings = append(c.findings, wiring.Check(relay, c.in)...)
-	c.findings = append(c.findings, contact.Check(relay, c.in)...)
-	result := proof.Prove(c.in, relay)
+	found = append(wiring.Check(relay, c.in), contact.Check(relay, c.in)...)
+	compared := relay
+	if len(c.boards) > 0 {
+		cut, err := cutTo(c.in, relay, c.boards)
+		if err != nil {
+			return err
+		}
+		found, compared, c.leftOut = cut.Findings(found), cut.Relay, len(cut.LeftOut)
+	}
+	result := proof.Prove(c.in, compared)
+	result.Outputs -= c.leftOut
 	c.relay, c.proof = relay, &result
 	if result.Verdict == proof.Different {
-		c.causes = cause.Find(c.in, relay, result.Differing)
+		c.causes = cause.Find(c.in, compared, result.Differing)
 	}
-	c.findings = append(c.findings, proofFindings(c.in, c.relayPath, &result, c.causes)...)
+	found = append(found, proofFindings(c.in, c.relayPath, &result, c.causes)...)
+	c.waive(append(c.findings, found...))
+	return nil
 }
 
 // readable complains of a path that names no file to read; "" names none to
@@ -183,6 +214,7 @@ func (c *checked) text(w io.Writer, ink ink, program string) error {
 	answer := c.answer()
 	r := &report{ink: ink, sources: excerpts{}}
 	r.findings(c.findings)
+	r.waived(answer.Waived)
 	if answer.Proof != nil {
 		r.proof(answer.Proof, c.replay(program, answer.Proof.Counterexample))
 	}

@@ -9,6 +9,7 @@ type checkAnswer struct {
 	Proof       *proofAnswer       `json:"proof,omitempty"` // nil without a relay
 	Causes      []causeAnswer      `json:"causes"`          // of what the proof found to differ
 	Counts      countsAnswer       `json:"counts"`
+	Waived      []waivedAnswer     `json:"waived"`                // findings that do not count
 	Mended      *mendAnswer        `json:"mended,omitempty"`      // nil without --mend
 	Certificate *certificateAnswer `json:"certificate,omitempty"` // nil without --certificate
 }
@@ -20,6 +21,13 @@ type foundAnswer struct {
 	Message string          `json:"message"`
 	Fix     string          `json:"fix"`
 	Related []relatedAnswer `json:"related"`
+}
+
+// waivedAnswer is a finding that was set aside, why, and where that stands.
+type waivedAnswer struct {
+	foundAnswer
+	Reason string      `json:"reason"`
+	By     placeAnswer `json:"by"`
 }
 
 type placeAnswer struct {
@@ -69,6 +77,8 @@ type proofAnswer struct {
 	Outside        map[string]int    `json:"outside"` // pins the proof says nothing about, by kind
 	Files          map[string]string `json:"files"`   // digests by name
 	Counterexample *counterexample   `json:"counterexample"`
+	Boards         []string          `json:"boards"`  // that count; empty for all
+	LeftOut        int               `json:"leftOut"` // valves not compared, for nothing of theirs hangs on those
 }
 
 // counterexample is the smallest state in which a valve differs; Play and

@@ -14,7 +14,7 @@ import (
 
 // answer is what was found in the shape of its JSON.
 func (c *checked) answer() checkAnswer {
-	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended, Certificate: c.certificate}
+	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Waived: c.waivedAnswers(), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended, Certificate: c.certificate}
 	if c.proof == nil {
 		return a
 	}
@@ -24,6 +24,8 @@ func (c *checked) answer() checkAnswer {
 		Equal:     p.Verdict == proof.Equal,
 		Reason:    p.Reason,
 		Outputs:   p.Outputs,
+		LeftOut:   c.leftOut,
+		Boards:    append([]string{}, c.boards...),
 		Differing: len(p.Differing),
 		Outside:   p.Outside,
 		Files:     c.digests(),
@@ -37,7 +39,7 @@ func (c *checked) answer() checkAnswer {
 			Draw:    drawFlags(c.in, p.Counterexample.State),
 			Missing: valveNames(c.in, p.Counterexample.Missing),
 			Extra:   valveNames(c.in, p.Counterexample.Extra),
-			Pins:    runRelay(c.in, c.relay, p.Counterexample.State).pinsAtFault(),
+			Pins:    runRelay(c.in, c.relay, p.Counterexample.State).pinsAtFault(c.boards),
 		}
 		a.Proof.Counterexample.Command = c.replay("trundle", a.Proof.Counterexample)
 	}

@@ -81,13 +81,29 @@ func (r *report) proof(p *proofAnswer, replay string) {
 func (r *report) verdict(p *proofAnswer) string {
 	switch p.Verdict {
 	case "equal":
-		return r.ink.green("equal") + fmt.Sprintf(", all %s in every state of keys and controls", count(p.Outputs, "valve"))
+		return r.ink.green("equal") + fmt.Sprintf(", all %s in every state of keys and controls", count(p.Outputs, "valve")) + leftOut(p)
 	case "different":
-		return r.ink.red("different") + fmt.Sprintf(", %d of %s in some state of keys and controls", p.Differing, count(p.Outputs, "valve"))
+		return r.ink.red("different") + fmt.Sprintf(", %d of %s in some state of keys and controls", p.Differing, count(p.Outputs, "valve")) + leftOut(p)
 	case "not-decided":
 		return r.ink.red("not decided")
 	}
 	return r.ink.red("not run")
+}
+
+// leftOut says how many valves nobody looked at.
+func leftOut(p *proofAnswer) string {
+	if len(p.Boards) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; %d left out, of which nothing hangs on %s", p.LeftOut, strings.Join(p.Boards, ", "))
+}
+
+// waived lists what was set aside, and why.
+func (r *report) waived(list []waivedAnswer) {
+	for _, w := range list {
+		fmt.Fprintf(r, "%s: waived %s: %s %s\n    because: %s (%s)\n\n", finding.Place(w.placeAnswer), w.Severity, w.Message,
+			r.ink.cyan("["+w.Rule+"]"), w.Reason, finding.Place(w.By))
+	}
 }
 
 func (r *report) list(what string, items []string) {
@@ -116,8 +132,12 @@ func drawnInWords(draw []string) string {
 	return "draw " + strings.Join(draw, ", ")
 }
 
-// foreman is the one line that decides whether work goes on.
+// foreman is the one line that decides whether work goes on. Where only some
+// boards count it speaks of them.
 func foreman(name string, counts countsAnswer, p *proofAnswer) string {
+	if p != nil && len(p.Boards) > 0 {
+		name += ", " + strings.Join(p.Boards, ", ") + " only"
+	}
 	return name + ": " + decision(counts, p) + others(counts)
 }
 

@@ -129,11 +129,13 @@ func itemsAt(in *console.Instrument, nets *wiring.Netlist, pin wiring.Terminal) 
 	return items
 }
 
-// pinsAtFault is the pins of a state that are wrong.
-func (s relayState) pinsAtFault() []string {
+// pinsAtFault is the pins of a state that are wrong, of some boards only where
+// any are given.
+func (s relayState) pinsAtFault(boards []string) []string {
 	pins := []string{}
 	for _, p := range slices.Concat(s.Inputs, s.Pins) {
-		if p.wrong() {
+		board, _, _ := strings.Cut(p.Pin, ".")
+		if p.wrong() && (len(boards) == 0 || slices.Contains(boards, board)) {
 			pins = append(pins, p.Pin)
 		}
 	}

@@ -62,7 +62,7 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(demoCommand(), checkCommand(), diffCommand(), loudnessCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand())
+	root.AddCommand(demoCommand(), checkCommand(), explainCommand(), diffCommand(), loudnessCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand())
 	root.InitDefaultCompletionCmd()
 	completion, _, _ := root.Find([]string{"completion"})
 	completion.Example = "  source <(trundle completion bash)"

@@ -47,11 +47,11 @@ type reader struct {
 }
 
 // sections are kept for later readers.
-var sections = []string{"supplies", "returns", "magnets", "links", "places", "waivers"}
+var sections = []string{"supplies", "returns", "magnets", "links", "places"}
 
 func (rd *reader) document(root *yamldoc.Node) {
 	f := rd.Fields(root, "a relay", append([]string{
-		"format", "instrument", "boards", "strips", "cables", "columns", "wiring", "wired", "joins", "switching"}, sections...))
+		"format", "instrument", "boards", "strips", "cables", "columns", "wiring", "wired", "joins", "switching", "waivers"}, sections...))
 	if !f.OK() || !f.Format() {
 		return
 	}
@@ -73,6 +73,7 @@ func (rd *reader) document(root *yamldoc.Node) {
 	f.Need("wiring")
 	rd.boards(f)
 	rd.readCables(f)
+	rd.waivers(f)
 
 	for _, t := range rd.tables(f, "joins", joinColumns) {
 		rd.joins(t)

@@ -154,11 +154,11 @@ func TestEverySectionIsKeptForItsReader(t *testing.T) {
 	in, relay, marked := bench(t,
 		edit{"relay.yaml", "X3: {kind: output, pins: 40}", "X3: {kind: output, pins: 40, amps-per-pin: 0.5, supply: main, fuse: ①6, switches: negative, drop: 0.7}"},
 		edit{"relay.yaml", "K1: {kind: input, pins: 32}", "K1: {kind: input, pins: 32, scan: {rows: 4, columns: 8, diodes: all}}"},
-		edit{"relay.yaml", "joins: joins.csv", "joins: joins.csv\nsupplies: {main: {volts: ②12}}\nreturns: {}\nmagnets: {}\nlinks: {}\nplaces: {}\nwaivers: []"})
+		edit{"relay.yaml", "joins: joins.csv", "joins: joins.csv\nsupplies: {main: {volts: ②12}}\nreturns: {}\nmagnets: {}\nlinks: {}\nplaces: {}"})
 	r, found := wiring.Load(relay, in)
 	require.Empty(t, found)
 	require.Empty(t, wiring.Check(r, in))
-	require.Len(t, r.Sections, 6)
+	require.Len(t, r.Sections, 5)
 	place := func(line, column int) string {
 		return finding.Place{File: "relay.yaml", Line: line, Column: column}.String()
 	}

@@ -28,8 +28,10 @@ type Relay struct {
 	Switch  []Switch // the relay's own table, or the one derived from the plan
 	Derived bool     // Switch was derived
 
-	// What later readers read: supplies, returns, magnets, links, places and
-	// waivers, as they stand in the file; nil where the file has none.
+	Waivers []Waiver
+
+	// What later readers read: supplies, returns, magnets, links and places, as
+	// they stand in the file; nil where the file has none.
 	Sections map[string]*yamldoc.Node
 }
 

@@ -1,0 +1,51 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/sim/partial"
+	"trundle/sim/waiver"
+	"trundle/sim/wiring"
+)
+
+// cutTo cuts a relay to the boards of these names.
+func cutTo(in *console.Instrument, r *wiring.Relay, names []string) (*partial.Cut, error) {
+	var known []string
+	for _, b := range r.Boards {
+		known = append(known, b.ID)
+	}
+	var boards []int
+	for _, name := range names {
+		i := slices.Index(known, strings.TrimSpace(name))
+		if i < 0 {
+			fix := finding.DidYouMean(name, known)
+			if fix == "" {
+				fix = "the boards are " + strings.Join(known, ", ")
+			}
+			return nil, complaint{fmt.Sprintf("--boards: no board %q", name), fix}
+		}
+		boards = append(boards, i)
+	}
+	return partial.To(in, r, boards), nil
+}
+
+// waive sets findings aside as the relay file asks. Of some boards only, a
+// waiver may well find nothing that it fits.
+func (c *checked) waive(found []finding.Finding) {
+	c.findings, c.waived = waiver.Apply(found, c.relay.Waivers)
+	if len(c.boards) > 0 {
+		c.findings = slices.DeleteFunc(c.findings, func(f finding.Finding) bool { return f.Rule == "waiver-unused" })
+	}
+}
+
+func (c *checked) waivedAnswers() []waivedAnswer {
+	answers := []waivedAnswer{}
+	for _, w := range c.waived {
+		answers = append(answers, waivedAnswer{foundAnswers([]finding.Finding{w.Finding})[0], w.Reason, placeAnswer(w.By)})
+	}
+	return answers
+}

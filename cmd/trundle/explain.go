@@ -1,0 +1,137 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console/finding"
+	"trundle/sim/rule"
+)
+
+func explainCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "explain [RULE]",
+		Short: "Say what a finding means, with a faulty and a repaired example",
+		Long: `Say what the findings of a rule mean: the words in brackets behind each finding
+of a check. Without a rule, list them all.`,
+		Example: `  trundle explain
+  trundle explain pins-swapped`,
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return rule.IDs(), cobra.ShellCompDirectiveNoFileComp
+		},
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return fmt.Errorf("explain takes one rule, not %d: %s", len(args), strings.Join(args, " "))
+			}
+			return nil
+		},
+	}
+	form := formFlag(cmd, "text", "json")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		answer := explainAnswer{Schema: "trundle.explain/1", Rules: []pageAnswer{}}
+		for _, family := range rule.Families {
+			for _, page := range family.Pages {
+				if len(args) == 0 || page.ID == args[0] {
+					answer.Rules = append(answer.Rules, pageAnswer{page.ID, family.Name, page.Title, page.Text, page.File,
+						page.Faulty, page.Repaired, page.Ignored, page.Source, family.Waivable})
+				}
+			}
+		}
+		out := cmd.OutOrStdout()
+		switch {
+		case len(answer.Rules) == 0:
+			fix := finding.DidYouMean(args[0], rule.IDs())
+			if fix == "" {
+				fix = "trundle explain lists them"
+			}
+			return complaint{"no rule " + args[0], fix}
+		case form.chosen == "json":
+			return writeJSON(out, answer)
+		case len(args) == 0:
+			return writeRules(out, inkFor(out))
+		}
+		return answer.Rules[0].text(out, inkFor(out))
+	}
+	return cmd
+}
+
+// explainAnswer is pages in the shape of schema trundle.explain/1.
+type explainAnswer struct {
+	Schema string       `json:"schema"`
+	Rules  []pageAnswer `json:"rules"`
+}
+
+type pageAnswer struct {
+	Rule     string `json:"rule"`
+	Family   string `json:"family"`
+	Title    string `json:"title"`
+	Text     string `json:"text"`
+	File     string `json:"file"` // of the examples
+	Faulty   string `json:"faulty"`
+	Repaired string `json:"repaired"`
+	Ignored  string `json:"ignored"`
+	Source   string `json:"source"`
+	Waivable bool   `json:"waivable"`
+}
+
+// writeRules lists every rule with its title.
+func writeRules(w io.Writer, ink ink) error {
+	var b strings.Builder
+	for i, family := range rule.Families {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		fmt.Fprintf(&b, "%s\n", ink.bold(family.About))
+		for _, page := range family.Pages {
+			fmt.Fprintf(&b, "  %-22s %s\n", page.ID, page.Title)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func (p pageAnswer) text(w io.Writer, ink ink) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s: %s\n\n%s\n\n", ink.bold(p.Rule), p.Title, wrap(p.Text, 80))
+	fmt.Fprintf(&b, "%s, in %s\n%s\n\n", ink.red("faulty"), p.File, indent(p.Faulty))
+	fmt.Fprintf(&b, "%s\n%s\n\n", ink.green("repaired"), indent(p.Repaired))
+	fmt.Fprintf(&b, "%s\n\n", wrap("When ignored: "+p.Ignored, 80))
+	if p.Waivable {
+		fmt.Fprintf(&b, "%s\n\n", "A waiver in relay.yaml may set it aside:\n  waivers: [{rule: "+p.Rule+", at: PLACE, reason: WHY}]")
+	} else {
+		b.WriteString("It cannot be waived.\n\n")
+	}
+	fmt.Fprintf(&b, "%s\n", wrap("Source: "+p.Source+".", 80))
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// wrap breaks a text into lines of at most so many characters, where words
+// allow it.
+func wrap(text string, width int) string {
+	var b strings.Builder
+	column := 0
+	for i, word := range strings.Fields(text) {
+		length := len([]rune(word))
+		switch {
+		case i == 0:
+		case column+1+length > width:
+			b.WriteByte('\n')
+			column = 0
+		default:
+			b.WriteByte(' ')
+			column++
+		}
+		b.WriteString(word)
+		column += length
+	}
+	return b.String()
+}
+
+func indent(text string) string { return "  " + strings.ReplaceAll(text, "\n", "\n  ") }
