@@ -83,6 +83,18 @@ func TestCompare(t *testing.T) {
 			[]string{"silences: choir}", "silences: choir, cuts: line}"},
 			[]change.Difference{{What: change.Changed, Kind: "unison-off", ID: "choir-unison-off", Name: "Unison Off", Count: 61, Example: &change.Example{
 				Draw: []string{"choir-flute-8", "choir-to-great-8", "choir-unison-off"}, Play: []string{"great:C2"}, Before: []string{"flute:1"}, After: []string{}}}}},
+		"two couplers, of which what they do together follows": {
+			[]string{"great-to-pedal-8: {", "great-to-pedal-8: {shift: 12, ", "choir-to-great-8: {", "choir-to-great-8: {shift: 12, "},
+			[]change.Difference{
+				{What: change.Changed, Kind: "coupler", ID: "great-to-pedal-8", Name: "Great to Pedal", Count: 44, Example: &change.Example{
+					Draw: []string{"great-principal-8", "great-to-pedal-8"}, Play: []string{"pedal:C2"}, Before: []string{"principal:1"}, After: []string{"principal:13"}}},
+				{What: change.Changed, Kind: "coupler", ID: "choir-to-great-8", Name: "Choir to Great", Count: 73, Example: &change.Example{
+					Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"great:C2"}, Before: []string{"flute:1"}, After: []string{"flute:13"}}}}},
+		"a second contact that nothing reads": {[]string{"great: {kind: manual, keys: C2..C7}", "great: {kind: manual, keys: C2..C7, touches: 2}"}, nil},
+		"a take that ends a note lower": {
+			[]string{"pedal-subbass-16: {name: Subbass, division: pedal, feet: 16, rank: bourdon}", "pedal-subbass-16: {name: Subbass, division: pedal, feet: 16, takes: [{rank: bourdon, notes: C2..F#4}]}"},
+			[]change.Difference{{What: change.Changed, Kind: "stop", ID: "pedal-subbass-16", Name: "Subbass", Count: 1, Example: &change.Example{
+				Draw: []string{"pedal-subbass-16"}, Play: []string{"pedal:G4"}, Before: []string{"bourdon:32"}, After: []string{}}}}},
 		"two keys fewer": {
 			[]string{"pedal: {kind: pedal, keys: C2..G4}", "pedal: {kind: pedal, keys: C2..F4}"},
 			[]change.Difference{{What: change.Changed, Kind: "keys", ID: "pedal", Count: 6, Example: &change.Example{
@@ -118,6 +130,31 @@ func TestCompare(t *testing.T) {
 			require.Equal(t, want, result.Verdict)
 		})
 	}
+}
+
+// A rank of an octave: the key above it folds back to the pipe of the key
+// below, so an octave coupler adds nothing to it, but where the unison off
+// takes the key itself away.
+func TestWhatIsHiddenInTheSmallestStateIsFound(t *testing.T) {
+	text := func(shift, off string) string {
+		return `format: 1
+keyboards:
+  choir: {kind: manual, keys: C2..C3}
+divisions:
+  choir: {keyboard: choir, notes: C2..C3, chest: unit}
+ranks:
+  flute: {division: choir, family: flute, feet: 8, pipes: 12}
+stops:
+  choir-flute-8: {name: Flute, division: choir, feet: 8, rank: flute, above: fold}
+couplers:
+  choir-octave: {name: Octave, division: choir, shift: 12, keys: ` + shift + `}
+` + off
+	}
+	off := "  choir-off: {name: Unison Off, silences: choir}\n"
+	result := change.Compare(load(t, text("C2..C3", off)), load(t, text("C3..C3", off)))
+	require.Equal(t, []change.Difference{{What: change.Changed, Kind: "coupler", ID: "choir-octave", Name: "Octave", Count: 1, Example: &change.Example{
+		Draw: []string{"choir-flute-8", "choir-octave", "choir-off"}, Play: []string{"choir:C2"}, Before: []string{"flute:1"}, After: []string{}}}}, result.Differences)
+	require.Equal(t, change.Equal, change.Compare(load(t, text("C2..C3", "")), load(t, text("C3..C3", ""))).Verdict)
 }
 
 func TestTwoLargeInstrumentsAreComparedInASecond(t *testing.T) {

@@ -23,6 +23,7 @@ instrument: Saltmarsh Hall
 keyboards:
   great: {kind: manual, keys: C2..C7}
   choir: {kind: manual, keys: C2..C7, touches: 2}
+  swell: {kind: manual, keys: C2..C7}
   pedal: {kind: pedal, keys: C2..G4}
 divisions:
   great: {keyboard: great, notes: C2..C7, chest: unit}
@@ -135,6 +136,13 @@ func TestARowThatLeadsNowhereReadsNothing(t *testing.T) {
 		lines(contact.Check(r, in)))
 }
 
+// A row that is not connected is never read, whatever else is closed.
+func TestADeadRowHasNoPhantoms(t *testing.T) {
+	r, in := load(t, "  K1: {kind: input, pins: 64, scan: {rows: 8, columns: 8, diodes: none}}\nstrips:\n  J1: {pins: 20}",
+		"K1,1..61,key,great,,,,\nJ1,1..7,row,K1,1..7,,,\n", "")
+	require.Len(t, scanOf(t, r, in).Phantoms(), 7*8)
+}
+
 // Where rows are 16 semitones apart, a chord is one key of a row, and two keys
 // of the other x columns apart: two feet hold it while x is at most 4, and some
 // such x there is for every key. Of four keys at least a fifth apart no three
@@ -177,6 +185,8 @@ func TestPlayable(t *testing.T) {
 		"twelve keys, both thumbs on two":             {"great C3 D3 E3 G3 A3 B3 C4 D4 F4 G4 A4 B4", true},
 		"thirteen keys":                               {"great C3 D3 E3 F3 G3 A3 B3 C4 D4 E4 F4 G4 A4", false},
 		"six keys a hand, its outer ones a third off": {"great C3 D#3 E3 F3 F#3 A3 C5 D#5 E5 F5 F#5 A5", false},
+		"six keys a hand, the thumb's above":          {"great C3 E3 F#3 G#3 B3 C4 C5 E5 F#5 G#5 B5 C6", true},
+		"a thumb on a manual further off":             {"great C4 swell C4 great C6", false},
 		"a hand on each manual":                       {"great C3 E3 G3 choir C5 E5 G5", true},
 		"a thumb on the manual beside":                {"great C4 E4 G4 choir B3 great C6 E6 G6", true},
 		"three manuals' worth of places":              {"great C2 great C4 choir C6", false},
@@ -190,8 +200,8 @@ func TestPlayable(t *testing.T) {
 			keyboard := 0
 			for _, word := range strings.Fields(c.keys) {
 				switch word {
-				case "great", "choir", "pedal":
-					keyboard = map[string]int{"great": 0, "choir": 1, "pedal": 2}[word]
+				case "great", "choir", "swell", "pedal":
+					keyboard = map[string]int{"great": 0, "choir": 1, "swell": 2, "pedal": 3}[word]
 				default:
 					n, err := console.ParseNote(word)
 					require.NoError(t, err)
