@@ -27,7 +27,7 @@ func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
 		ran++
 		requireShows(t, args, shown)
 	}
-	require.Equal(t, 6, ran, "commands of ours in README.md")
+	require.Equal(t, 7, ran, "commands of ours in README.md")
 }
 
 // The commands that the demo offers must work when they are pasted.
