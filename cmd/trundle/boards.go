@@ -30,7 +30,11 @@ func cutTo(in *console.Instrument, r *wiring.Relay, names []string) (*partial.Cu
 		}
 		boards = append(boards, i)
 	}
-	return partial.To(in, r, boards), nil
+	cut := partial.To(in, r, boards)
+	if len(cut.LeftOut) == in.Valves {
+		return nil, complaint{"--boards: nothing on " + strings.Join(names, ", ") + " opens a valve, so nothing can be compared", "name boards that drive note lines, actions or valves"}
+	}
+	return cut, nil
 }
 
 // waive sets findings aside as the relay file asks. Of some boards only, a

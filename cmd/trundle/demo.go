@@ -68,6 +68,10 @@ Try next, in a checkout of this repository:
     ` + fromCheckout + ` check ` + examplesFolder + `/saltmarsh/organ.yaml --relay ` + examplesFolder + `/saltmarsh/relay.yaml
   what sounds, and by which path:
     ` + fromCheckout + ` sound ` + examplesFolder + `/saltmarsh/organ.yaml --draw choir-flute-8,choir-octave,choir-to-great-8 --play great:C4
+  what a finding means:
+    ` + fromCheckout + ` explain pins-swapped
+  where a valve hangs, and who drives it:
+    ` + fromCheckout + ` where ` + examplesFolder + `/saltmarsh-bad/relay.yaml bourdon:26
   the stop list with its pipes:
     ` + fromCheckout + ` sheet ` + examplesFolder + `/saltmarsh/organ.yaml
 `

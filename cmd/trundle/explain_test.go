@@ -1,8 +1,10 @@
 package main
 
 import (
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -18,6 +20,26 @@ import (
 	"trundle/sim/rule"
 	"trundle/sim/wiring"
 )
+
+// A finding written anywhere in the sources has a rule with a page. What a diff
+// says are no findings of a check.
+func TestEveryRuleInTheSourcesHasItsPage(t *testing.T) {
+	written := regexp.MustCompile(`\bRule: +"([a-z0-9-]+)"`)
+	seen := 0
+	require.NoError(t, filepath.WalkDir("../..", func(path string, _ fs.DirEntry, err error) error {
+		if err != nil || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") || filepath.Base(path) == "diff.go" {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		for _, m := range written.FindAllStringSubmatch(string(text), -1) {
+			_, _, found := rule.Find(m[1])
+			require.True(t, found, "%s: the rule %s has no page", path, m[1])
+			seen++
+		}
+		return err
+	}))
+	require.NotZero(t, seen)
+}
 
 const fixtures = "testdata/rules"
 

@@ -38,7 +38,7 @@ func TestTheDemoOffersCommandsThatWork(t *testing.T) {
 	_, after, found := strings.Cut(stdout.String(), "Try next")
 	require.True(t, found)
 	offered := regexp.MustCompile(`(?m)^ *go run ./cmd/trundle (.*)$`).FindAllStringSubmatch(after, -1)
-	require.Len(t, offered, 3)
+	require.Len(t, offered, 5)
 	for _, command := range offered {
 		var stdout, stderr strings.Builder
 		require.Equal(t, exitGood, run(words(command[1]), strings.NewReader(""), &stdout, &stderr), stderr.String())
