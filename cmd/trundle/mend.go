@@ -25,7 +25,7 @@ type mendAnswer struct {
 	Outputs     int              `json:"outputs"`
 	Differing   int              `json:"differing"`
 	Obstacles   []obstacleAnswer `json:"obstacles"`
-	Unexplained []string         `json:"unexplained"` // valves that differ whatever the wiring
+	Unexplained []string         `json:"unexplained"` // valves that differ whatever the wiring, by runs
 	Left        []leftAnswer     `json:"left"`        // old rows that the new table has nothing for
 }
 
@@ -107,10 +107,10 @@ func writeNew(path string, data []byte) error {
 func answerMend(in *console.Instrument, m mend.Result, to string) mendAnswer {
 	a := mendAnswer{
 		To: to, Rows: len(m.Relay.Switch), Verdict: string(m.Proof.Verdict), Outputs: m.Proof.Outputs, Differing: len(m.Proof.Differing) + len(m.Proof.Undecided),
-		Obstacles: []obstacleAnswer{}, Unexplained: valveNames(in, m.Unexplained), Left: []leftAnswer{},
+		Obstacles: []obstacleAnswer{}, Unexplained: append([]string{}, valveRuns(in, m.Unexplained)...), Left: []leftAnswer{},
 	}
 	for _, o := range m.Obstacles {
-		a.Obstacles = append(a.Obstacles, obstacleAnswer{placeAnswer(o.At), o.Message, o.Fix, pinNames(m.Relay, o.Pins), valveNames(in, o.Valves)})
+		a.Obstacles = append(a.Obstacles, obstacleAnswer{placeAnswer(o.At), o.Message, o.Fix, pinNames(m.Relay, o.Pins), valveRuns(in, o.Valves)})
 	}
 	for _, row := range m.Left {
 		a.Left = append(a.Left, leftAnswer{placeAnswer(row.At), pinNames(m.Relay, row.Pins)})
