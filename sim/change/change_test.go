@@ -90,6 +90,22 @@ func TestCompare(t *testing.T) {
 					Draw: []string{"great-principal-8", "great-to-pedal-8"}, Play: []string{"pedal:C2"}, Before: []string{"principal:1"}, After: []string{"principal:13"}}},
 				{What: change.Changed, Kind: "coupler", ID: "choir-to-great-8", Name: "Choir to Great", Count: 73, Example: &change.Example{
 					Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"great:C2"}, Before: []string{"flute:1"}, After: []string{"flute:13"}}}}},
+		// Choir to Great loses its top octave, C6..C7. That the pedal reaches the Choir an octave higher follows from Great to Pedal.
+		"what two changed couplers do together follows from each": {
+			[]string{"great-to-pedal-8: {", "great-to-pedal-8: {shift: 12, ", "choir-to-great-8: {", "choir-to-great-8: {keys: C2..B5, "},
+			[]change.Difference{
+				{What: change.Changed, Kind: "coupler", ID: "great-to-pedal-8", Name: "Great to Pedal", Count: 44, Example: &change.Example{
+					Draw: []string{"great-principal-8", "great-to-pedal-8"}, Play: []string{"pedal:C2"}, Before: []string{"principal:1"}, After: []string{"principal:13"}}},
+				{What: change.Changed, Kind: "coupler", ID: "choir-to-great-8", Name: "Choir to Great", Count: 13, Example: &change.Example{
+					Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"great:C6"}, Before: []string{"flute:49"}, After: []string{}}}}},
+		// Great to Pedal does not carry any more: alone it sounds as before, the pedal's 32 notes miss the Choir only through Choir to Great.
+		"what two changed couplers do together, and one not alone": {
+			[]string{", carries: all", "", "choir-to-great-8: {", "choir-to-great-8: {keys: C2..B5, "},
+			[]change.Difference{
+				{What: change.Changed, Kind: "coupler", ID: "choir-to-great-8", Name: "Choir to Great", Count: 13, Example: &change.Example{
+					Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"great:C6"}, Before: []string{"flute:49"}, After: []string{}}},
+				{What: change.Changed, Kind: "combination", Name: "choir-to-great-8 with great-to-pedal-8", Count: 32, Example: &change.Example{
+					Draw: []string{"choir-flute-8", "choir-to-great-8", "great-to-pedal-8"}, Play: []string{"pedal:C2"}, Before: []string{"flute:1"}, After: []string{}}}}},
 		"a second contact that nothing reads": {[]string{"great: {kind: manual, keys: C2..C7}", "great: {kind: manual, keys: C2..C7, touches: 2}"}, nil},
 		"a take that ends a note lower": {
 			[]string{"pedal-subbass-16: {name: Subbass, division: pedal, feet: 16, rank: bourdon}", "pedal-subbass-16: {name: Subbass, division: pedal, feet: 16, takes: [{rank: bourdon, notes: C2..F#4}]}"},
