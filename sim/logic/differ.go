@@ -21,6 +21,7 @@ type Decider struct {
 	eval    *Evaluator
 	minor   int // the first so many variables count before the others
 	Tries   int // steps one search may take
+	Budget  int // nodes that all searches together may still look through
 	found   []Node
 	partial bool // something was left untried
 }
@@ -29,7 +30,7 @@ type Decider struct {
 // true variables the one with fewer among the first minor is the smaller one,
 // and then the one whose first different variable comes first.
 func NewDecider(w *Network, class []int32, eval *Evaluator, minor int) *Decider {
-	return &Decider{w: w, class: class, eval: eval, minor: minor, Tries: 200_000}
+	return &Decider{w: w, class: class, eval: eval, minor: minor, Tries: 20_000, Budget: 8_000_000}
 }
 
 // Compare orders states, each a sorted list of true variables, smallest first.
@@ -78,7 +79,7 @@ func (d *Decider) search(f, g Node, most int) {
 		return
 	}
 	for steps := 0; len(open) > 0; steps++ {
-		if steps == d.Tries {
+		if steps == d.Tries || d.Budget <= 0 {
 			d.partial = true
 			return
 		}
@@ -197,6 +198,7 @@ func (d *Decider) forbid(t *try, nodes []Node) bool {
 // variables that therefore have to be false.
 func (d *Decider) implied(t *try) bool {
 	for i := 0; i < len(t.mirror); i++ {
+		d.Budget--
 		m := t.mirror[i]
 		if d.given(t, m) {
 			return true

@@ -26,10 +26,12 @@ type formula struct {
 	clauses [][]int
 }
 
-func newFormula(w *logic.Network) *formula {
-	f := &formula{w: w, literal: map[[2]int]int{}}
-	f.cycle, f.size = cycles(w)
-	return f
+// differ asks a fresh solver for a state in which two nodes differ.
+func differ(w *logic.Network, cycle, size []int, a, b logic.Node) bool {
+	f := &formula{w: w, cycle: cycle, size: size, literal: map[[2]int]int{}}
+	x, y := f.whole(a), f.whole(b)
+	clauses := append([][]int{{x, y}, {-x, -y}}, f.clauses...)
+	return solver.New(solver.ParseSlice(clauses)).Solve() == solver.Sat
 }
 
 // of is the literal of a node, after a number of rounds of its own cycle.
@@ -87,13 +89,6 @@ func (f *formula) source(n, m logic.Node, round int) int {
 // whole is the literal of a node after all rounds.
 func (f *formula) whole(n logic.Node) int { return f.of(n, f.size[f.cycle[n]]) }
 
-// differ asks the solver for a state in which two nodes differ.
-func (f *formula) differ(a, b logic.Node) bool {
-	x, y := f.whole(a), f.whole(b)
-	clauses := append([][]int{{x, y}, {-x, -y}}, f.clauses...)
-	return solver.New(solver.ParseSlice(clauses)).Solve() == solver.Sat
-}
-
 // cycles numbers the cycles of a network from 1 and counts their nodes.
 func cycles(w *logic.Network) (cycle, size []int) {
 	reach := func(from logic.Node) map[logic.Node]bool {
@@ -143,9 +138,10 @@ func againstSolver(t *testing.T, in *console.Instrument, r *wiring.Relay) Result
 	w := logic.New(v.Count)
 	want := equation.AddInstrument(w, v).Valves
 	got := equation.AddRelay(w, r, v.Contacts(w, r)).Valves(in)
+	cycle, size := cycles(w)
 	differing := []int{}
 	for valve := range want {
-		if newFormula(w).differ(want[valve], got[valve]) {
+		if differ(w, cycle, size, want[valve], got[valve]) {
 			differing = append(differing, valve)
 		}
 	}
