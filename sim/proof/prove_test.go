@@ -3,12 +3,15 @@ package proof
 import (
 	"math/rand/v2"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
 	"trundle/console"
 	"trundle/console/plain"
+	"trundle/sim/equation"
 	"trundle/sim/gen"
+	"trundle/sim/logic"
 	"trundle/sim/wiring"
 )
 
@@ -222,6 +225,40 @@ func BenchmarkLarge(b *testing.B) {
 			for b.Loop() {
 				sink = Prove(in, fault.Relay)
 			}
+		})
+	}
+}
+
+// BenchmarkAgainstSolver proves the large relay and asks the solver gophersat
+// v1.4.0 about a part of its outputs, one at a time, in the same run: clean,
+// and with a fault. The clauses are those of formula: Tseitin's, of what the
+// output depends on, cycles in as many rounds as they have nodes. It reports
+// how often the proof of all outputs goes into the solver's time for all.
+func BenchmarkAgainstSolver(b *testing.B) {
+	in := gen.Instrument(1, gen.Large.WithoutCycle())
+	clean := gen.Design(1, in, gen.Options{})
+	fault, ok := gen.Plant(1, clean, in, "pins-swapped")
+	require.True(b, ok)
+	for name, relay := range map[string]*wiring.Relay{"clean": clean, "faulted": fault.Relay} {
+		b.Run(name, func(b *testing.B) {
+			v := equation.NewVariables(in)
+			w := logic.New(v.Count)
+			want := equation.AddInstrument(w, v).Valves
+			got := equation.AddRelay(w, relay, v.Contacts(w, relay)).Valves(in)
+			cycle, size := cycles(w)
+			const step = 100 // every hundredth output
+			var proof, solver time.Duration
+			for b.Loop() {
+				start := time.Now()
+				sink = Prove(in, relay)
+				proof += time.Since(start)
+				start = time.Now()
+				for valve := 0; valve < len(want); valve += step {
+					differ(w, cycle, size, want[valve], got[valve])
+				}
+				solver += time.Since(start) * step
+			}
+			b.ReportMetric(float64(solver)/float64(proof), "solver/proof")
 		})
 	}
 }

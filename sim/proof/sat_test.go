@@ -89,41 +89,50 @@ func (f *formula) source(n, m logic.Node, round int) int {
 // whole is the literal of a node after all rounds.
 func (f *formula) whole(n logic.Node) int { return f.of(n, f.size[f.cycle[n]]) }
 
-// cycles numbers the cycles of a network from 1 and counts their nodes.
+// cycles numbers the cycles of a network from 1 and counts their nodes
+// (Tarjan 1972, as it is in the textbooks).
 func cycles(w *logic.Network) (cycle, size []int) {
-	reach := func(from logic.Node) map[logic.Node]bool {
-		seen, open := map[logic.Node]bool{}, []logic.Node{from}
-		for len(open) > 0 {
-			n := open[len(open)-1]
-			open = open[:len(open)-1]
-			for _, t := range w.Terms(n) {
-				for _, m := range append(append([]logic.Node{}, t.All...), t.None...) {
-					if !seen[m] {
-						seen[m] = true
-						open = append(open, m)
-					}
+	cycle, size = make([]int, w.Len()), []int{0}
+	index, low := make([]int, w.Len()), make([]int, w.Len())
+	onStack := make([]bool, w.Len())
+	var stack []logic.Node
+	count := 0
+	var visit func(n logic.Node)
+	visit = func(n logic.Node) {
+		count++
+		index[n], low[n] = count, count
+		stack, onStack[n] = append(stack, n), true
+		self := false
+		for _, t := range w.Terms(n) {
+			for _, m := range slices.Concat(t.All, t.None) {
+				self = self || m == n
+				if index[m] == 0 {
+					visit(m)
+					low[n] = min(low[n], low[m])
+				} else if onStack[m] {
+					low[n] = min(low[n], index[m])
 				}
 			}
 		}
-		return seen
-	}
-	cycle, size = make([]int, w.Len()), []int{0}
-	below := map[logic.Node]map[logic.Node]bool{}
-	for n := logic.Node(w.Vars); int(n) < w.Len(); n++ {
-		if seen := reach(n); seen[n] {
-			below[n] = seen
+		if low[n] != index[n] {
+			return
+		}
+		at := slices.Index(stack, n)
+		members := stack[at:]
+		stack = stack[:at]
+		for _, m := range members {
+			onStack[m] = false
+			if len(members) > 1 || self {
+				cycle[m] = len(size)
+			}
+		}
+		if len(members) > 1 || self {
+			size = append(size, len(members))
 		}
 	}
 	for n := range logic.Node(w.Len()) {
-		if below[n] == nil || cycle[n] > 0 {
-			continue
-		}
-		size = append(size, 0)
-		for m := range below[n] {
-			if below[m][n] {
-				cycle[m] = len(size) - 1
-				size[cycle[m]]++
-			}
+		if index[n] == 0 {
+			visit(n)
 		}
 	}
 	return cycle, size
