@@ -71,6 +71,16 @@ func (m *model) look() (pins []moved, gaps []gap) {
 		raw := m.raw(at)
 		gaps = append(gaps, m.gaps(gap{line: at}, raw, m.parts(want, m.class), m.parts(n, m.canon))...)
 	}
+	for i := m.unread; i < len(m.pins); i++ { // notes of lines that nothing feeds, and that should be more than a contact
+		n := logic.Node(m.v.Count + i)
+		want, known := m.repr[m.canon[n]]
+		if !known || int(m.canon[n]) < m.v.Count || len(m.lines[n]) == 0 {
+			continue
+		}
+		for _, t := range m.parts(want, m.class) {
+			gaps = append(gaps, gap{line: m.lines[n][0], want: t, missing: t})
+		}
+	}
 	return pins, once(gaps)
 }
 
@@ -89,11 +99,14 @@ func once(gaps []gap) []gap {
 // line, the lines are compared, not what they are made of.
 func (m *model) siteParts(s *site) (want, got [][]part) {
 	w, g := m.w.Is(s.want), m.w.Is(s.got)
-	_, named := m.names[m.class[w]]
-	if named && (m.lines[g] != nil || m.w.IsVar(g)) && !m.idle(g) {
-		return m.whole(w, m.class), m.whole(g, m.canon)
+	want, got = m.parts(w, m.class), m.parts(g, m.canon)
+	if (m.lines[g] != nil || m.w.IsVar(g)) && !m.idle(g) {
+		got = m.whole(g, m.canon)
+		if _, named := m.names[m.class[w]]; named {
+			want = m.whole(w, m.class)
+		}
 	}
-	return m.parts(w, m.class), m.parts(g, m.canon)
+	return want, got
 }
 
 // whole is a node as a term of its own.
@@ -182,7 +195,7 @@ func (m *model) gaps(at gap, raw logic.Node, wants, gots [][]part) []gap {
 		if p.want >= 0 && p.got >= 0 && len(p.missing) == 0 && len(p.excess) == 0 {
 			continue
 		}
-		if at.site == nil && (p.want < 0 || m.contactOnly(wants[p.want])) && (p.got < 0 || m.contactOnly(gots[p.got])) {
+		if at.site == nil && (p.want < 0 || m.contactOnly(wants[p.want])) && (p.got < 0 || m.contactOnly(gots[p.got])) && m.isRead(raw) {
 			continue // what is read wrong is told by the pin
 		}
 		g := at
@@ -223,6 +236,11 @@ func (m *model) lacking(g gap) []gap {
 		}
 	}
 	return list
+}
+
+// isRead reports whether a label or a note of a line is read from a pin.
+func (m *model) isRead(raw logic.Node) bool {
+	return slices.ContainsFunc(m.rel.Origins(raw), func(o equation.Origin) bool { return m.rel.Switch[o.Row].Kind == wiring.Read })
 }
 
 // contactOnly reports whether a term is one contact, or one pin.

@@ -55,7 +55,7 @@ func (m *model) blame(entries []moved) []layer {
 // departs reports whether the plan hangs on some of these pins what the relay
 // uses them for, or does not hang there what hangs there.
 func (m *model) departs(entries []moved) bool {
-	plan := wiring.NetsOf(m.r, m.r.Plan)
+	plan := m.plan
 	for _, e := range entries {
 		hangs := func(item wiring.Item) bool {
 			return slices.ContainsFunc(plan.Hung(e.net), func(h wiring.Hung) bool { return plan.Item(h) == item })

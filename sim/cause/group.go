@@ -28,7 +28,7 @@ type lane struct {
 func (m *model) lane(item wiring.Item, net int) lane {
 	switch item.Kind {
 	case wiring.ControlKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
-		return lane{"board", m.boardOf(net), 0}
+		return lane{"board", m.hangPin(net).On, 0}
 	}
 	return lane{item.Kind, item.Index, item.Of}
 }
@@ -40,6 +40,22 @@ func (m *model) terminal(net int) (wiring.Terminal, bool) {
 	}
 	all := m.rel.Nets.Terminals(net)
 	return all[0], true
+}
+
+// hangPin is the terminal of a net on which something hangs, or did in the
+// plan; the last of the net where nothing does.
+func (m *model) hangPin(net int) wiring.Terminal {
+	if net < 0 {
+		return wiring.Terminal{On: -1}
+	}
+	for _, h := range m.rel.Nets.Hung(net) {
+		return m.r.Soldered()[h.Row].Pins[h.At]
+	}
+	for _, h := range m.plan.Hung(net) {
+		return m.r.Plan[h.Row].Pins[h.At]
+	}
+	all := m.rel.Nets.Terminals(net)
+	return all[len(all)-1]
 }
 
 func (m *model) boardOf(net int) int {
@@ -79,7 +95,7 @@ func (m *model) groupMoved(all []moved) []group {
 	}
 	for _, p := range order {
 		if p[0] != p[1] {
-			groups = append(groups, exchanged(p[0], byLanes[p]))
+			groups = append(groups, m.exchanged(p[0], p[1], byLanes[p]))
 		} else {
 			groups = append(groups, m.within(p[0], byLanes[p])...)
 		}
@@ -149,17 +165,30 @@ func (m *model) boards(all []moved) (groups []group, rest []moved) {
 }
 
 // exchangedBoards reports whether what hangs on each pin of a board belongs on
-// the same pin of the other.
+// the same pin of the other, as far as it is known what does.
 func (m *model) exchangedBoards(a, b int, moved map[int]moved) bool {
-	for pin := 1; pin <= min(m.r.Boards[a].Pins, m.r.Boards[b].Pins); pin++ {
+	if m.r.Boards[a].Direction != m.r.Boards[b].Direction {
+		return false
+	}
+	crossed, others := 0, 0
+	for pin := 1; pin <= max(m.r.Boards[a].Pins, m.r.Boards[b].Pins); pin++ {
 		x, y := m.rel.Nets.Of(wiring.Terminal{On: a, Pin: pin}), m.rel.Nets.Of(wiring.Terminal{On: b, Pin: pin})
-		properX, actualX := m.content(x, moved)
-		properY, actualY := m.content(y, moved)
-		if properX != actualY || properY != actualX {
+		if x < 0 || y < 0 {
 			return false
 		}
+		_, movedX := moved[x]
+		_, movedY := moved[y]
+		properX, actualX := m.content(x, moved)
+		properY, actualY := m.content(y, moved)
+		switch {
+		case movedX && properX != actualY && properX != nothing && actualY != nothing,
+			movedY && properY != actualX && properY != nothing && actualX != nothing:
+			others++
+		case movedX && properX == actualY || movedY && properY == actualX:
+			crossed++
+		}
 	}
-	return m.r.Boards[a].Pins == m.r.Boards[b].Pins
+	return crossed >= 2 && others*10 <= crossed
 }
 
 // content is what belongs on a net and what hangs there.
@@ -173,19 +202,21 @@ func (m *model) content(net int, byNet map[int]moved) (proper, actual wiring.Ite
 	return nothing, nothing
 }
 
-// exchanged is what has been moved between two lanes.
-func exchanged(first lane, entries []moved) group {
+// exchanged is what has been moved between two lanes. Where all of one of them
+// has, they are exchanged as a whole.
+func (m *model) exchanged(a, b lane, entries []moved) group {
 	same := true
 	for _, e := range entries {
 		same = same && e.have.Note == e.means.Note
 	}
+	whole := len(entries) >= 2*min(len(m.laneNets(a, nil)), len(m.laneNets(b, nil)))
 	rule := "plugs-swapped"
 	switch {
 	case len(entries) <= 2:
 		rule = "pins-swapped"
-	case first.kind == wiring.KeyKind && same:
+	case a.kind == wiring.KeyKind && same && whole:
 		rule = "keyboards-swapped"
-	case first.kind == wiring.ValveKind && same:
+	case a.kind == wiring.ValveKind && same && whole:
 		rule = "ranks-swapped"
 	}
 	return group{rule: rule, moved: entries}
@@ -196,8 +227,10 @@ func exchanged(first lane, entries []moved) group {
 // have taken each other's place.
 func (m *model) within(l lane, entries []moved) []group {
 	nets := m.laneNets(l, entries)
-	if rule := m.patternOf(nets, entries); rule != "" {
-		return []group{{rule: rule, moved: entries}}
+	for _, nets := range append([][]int{nets}, m.rowNets(entries)...) {
+		if rule := m.patternOf(nets, entries); rule != "" {
+			return []group{{rule: rule, moved: entries}}
+		}
 	}
 	var groups []group
 	for _, part := range chains(entries) {
@@ -224,12 +257,44 @@ func (m *model) laneNets(l lane, among []moved) []int {
 			nets = append(nets, e.net)
 		}
 	}
-	slices.SortFunc(nets, func(a, b int) int {
-		x, _ := m.terminal(a)
-		y, _ := m.terminal(b)
-		return compareTerminals(x, y)
-	})
+	m.inOrder(nets)
 	return nets
+}
+
+// inOrder sorts nets by the terminals on which things hang.
+func (m *model) inOrder(nets []int) {
+	slices.SortFunc(nets, func(a, b int) int { return compareTerminals(m.hangPin(a), m.hangPin(b)) })
+}
+
+// rowNets are the nets of each row of the wiring, the joins and the switching
+// that has all of some nets: what has been moved may be a part of a lane.
+func (m *model) rowNets(entries []moved) [][]int {
+	var all [][]int
+	add := func(pins []wiring.Terminal) {
+		var nets []int
+		for _, t := range pins {
+			if net := m.rel.Nets.Of(t); net >= 0 && !slices.Contains(nets, net) {
+				nets = append(nets, net)
+			}
+		}
+		for _, e := range entries {
+			if !slices.Contains(nets, e.net) {
+				return
+			}
+		}
+		m.inOrder(nets)
+		all = append(all, nets)
+	}
+	for _, row := range m.r.Soldered() {
+		add(row.Pins)
+	}
+	for _, j := range m.r.Joins {
+		add(j.From)
+	}
+	for _, s := range m.r.Switch {
+		add(s.Pins)
+	}
+	return all
 }
 
 // patternOf names the mistake that has moved some of a lane. What is read from

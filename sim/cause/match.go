@@ -64,24 +64,27 @@ type pairing struct {
 // compare pairs the terms of a node of the instrument and one of the relay,
 // those that have most in common first.
 func (m *model) compare(want, got [][]part) []pairing {
-	type chance struct{ want, got, common, apart int }
+	type chance struct{ want, got, weight, apart int }
 	var chances []chance
 	for i, w := range want {
 		for j, g := range got {
-			common := 0
+			common, weight := 0, 0
 			for _, p := range w {
 				if slices.ContainsFunc(g, p.same) {
 					common++
+					if weight++; m.isControl(p) {
+						weight += len(w) // terms are told by their controls first
+					}
 				}
 			}
 			alone := len(want) == 1 && len(got) == 1
 			if common > 0 || alone || len(w) == 1 && len(g) == 1 {
-				chances = append(chances, chance{i, j, common, len(w) + len(g) - 2*common})
+				chances = append(chances, chance{i, j, weight, len(w) + len(g) - 2*common})
 			}
 		}
 	}
 	slices.SortStableFunc(chances, func(a, b chance) int {
-		return cmp.Or(cmp.Compare(min(a.apart, 1), min(b.apart, 1)), cmp.Compare(b.common, a.common), cmp.Compare(a.apart, b.apart))
+		return cmp.Or(cmp.Compare(min(a.apart, 1), min(b.apart, 1)), cmp.Compare(b.weight, a.weight), cmp.Compare(a.apart, b.apart))
 	})
 	var pairs []pairing
 	wantTaken, gotTaken := make([]bool, len(want)), make([]bool, len(got))
@@ -169,7 +172,9 @@ func (m *model) match(trust bool) {
 	}
 	for n, of := range pins {
 		best, count := most(of)
-		if now := of[m.class[n]]; best != m.class[n] && count > 3*now {
+		pin, _ := m.isPin(n)
+		contact := int(best) < m.v.Count
+		if now := of[m.class[n]]; best != m.class[n] && count > 3*now && (contact || pin >= m.unread) {
 			m.canon[n] = best
 		}
 	}
@@ -201,7 +206,8 @@ func (m *model) vote(want, got logic.Node, pins, lines votes) {
 			continue
 		}
 		for _, part := range gots[p.got] {
-			if slices.ContainsFunc(wants[p.want], part.same) {
+			// Which of several lines must be silent, a row that picks says of all alike.
+			if slices.ContainsFunc(wants[p.want], part.same) && (!part.not || m.isControl(part)) {
 				m.say(part.node, part.class, pins, lines)
 			}
 		}

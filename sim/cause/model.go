@@ -18,6 +18,7 @@ type model struct {
 	r      *wiring.Relay
 	v      equation.Variables
 	rel    *equation.Relay
+	plan   *wiring.Netlist
 	w      *logic.Network // simplified
 	pins   []pin          // by pin variable, from the first; the last ones are those of what is never read
 	class  []int32        // pins count as the contacts wired to them
@@ -60,7 +61,7 @@ type note struct {
 
 // newModel builds the network of a relay with the wiring as it stands in r.
 func newModel(in *console.Instrument, r *wiring.Relay) *model {
-	m := &model{in: in, r: r, v: equation.NewVariables(in)}
+	m := &model{in: in, r: r, v: equation.NewVariables(in), plan: wiring.NetsOf(r, r.Plan)}
 	m.v.Apart = true
 	nets := wiring.Nets(r)
 	pinOf, shared := map[int]logic.Node{}, map[wiring.Item]logic.Node{}

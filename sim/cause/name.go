@@ -74,7 +74,9 @@ func (m *model) nameGap(g gap) string {
 	excess, gained, picked := m.sort(g.excess)
 	coupled := g.site == nil
 	switch {
-	case len(unpicked)+len(picked) > 0:
+	case len(missing) == 1 && len(excess) == 1 && missing[0].class != excess[0].class:
+		return "wrong-control"
+	case len(unpicked)+len(picked) > 0 && len(lost)+len(gained) == 0:
 		return "wrong-picks"
 	case len(lost) == 1 && len(gained) == 1 && m.names[lost[0].class].family == m.names[gained[0].class].family:
 		return "wrong-shift"

@@ -3,6 +3,7 @@ package cause
 import (
 	"slices"
 
+	"trundle/console"
 	"trundle/sim/wiring"
 )
 
@@ -12,7 +13,7 @@ func (m *model) departures() []moved {
 	if m.r.Wired == nil {
 		return nil
 	}
-	plan := wiring.NetsOf(m.r, m.r.Plan)
+	plan := m.plan
 	var all []moved
 	for net := range m.rel.Nets.Len() {
 		_, input := m.rel.Nets.Pin(net, wiring.Input)
@@ -52,7 +53,7 @@ func (m *model) counted(nets *wiring.Netlist, net int) []wiring.Item {
 		switch item.Kind {
 		case wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind:
 		default:
-			if len(m.v.Contact(item)) == 0 {
+			if len(m.v.Contact(item)) == 0 || m.ofWind(item) {
 				continue
 			}
 		}
@@ -61,4 +62,14 @@ func (m *model) counted(nets *wiring.Netlist, net int) []wiring.Item {
 		}
 	}
 	return list
+}
+
+// ofWind reports whether an item is the contact of a ventil or tremulant, on
+// which no valve depends.
+func (m *model) ofWind(item wiring.Item) bool {
+	if item.Kind != wiring.ControlKind {
+		return false
+	}
+	kind := m.in.Controls[item.Index].Kind
+	return kind == console.VentilControl || kind == console.TremulantControl
 }
