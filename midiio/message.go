@@ -111,11 +111,6 @@ func (m Message) Clone() Message {
 // is reports a whole channel message of a kind, whatever its channel.
 func (m Message) is(status byte) bool { return m.Kind == Whole && m.Status&0xF0 == status }
 
-// silences reports a channel mode message that ends the notes of its channel.
-func (m Message) silences() bool {
-	return m.is(controlChange) && (m.A == AllSoundOff || m.A >= AllNotesOff)
-}
-
 // dataBytes is how many data bytes follow a status byte other than F0.
 func dataBytes(status byte) int {
 	switch {

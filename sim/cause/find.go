@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trundle/console"
+	"trundle/console/finding"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -33,7 +34,7 @@ func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
 		if best == nil || len(rest) < len(left) || len(rest) == len(left) && len(suspects) < len(best) {
 			best, left = suspects, rest
 		}
-		if len(left) == 0 && len(best) == 1 {
+		if len(left)*10 < len(differing) && len(best) <= 2 {
 			break
 		}
 	}
@@ -124,8 +125,13 @@ func (m *model) cureMoved(g group) suspect {
 // going wrong is no cause, and dropped; what is wrong with everything cured but
 // this one is this one's doing.
 func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differing, left []int) Found {
-	found := Found{Unexplained: left}
-	suspects = slices.DeleteFunc(slices.Clone(suspects), func(s suspect) bool { return !s.cured })
+	var found Found
+	suspects = enough(in, r, slices.DeleteFunc(slices.Clone(suspects), func(s suspect) bool { return !s.cured }), left)
+	shared := map[int]bool{} // valves that no one cause alone has made wrong
+	for _, v := range differing {
+		shared[v] = !slices.Contains(left, v)
+	}
+	var blamed []suspect
 	for i := len(suspects) - 1; i >= 0; i-- {
 		others := slices.Delete(slices.Clone(suspects), i, i+1)
 		claimed := differing
@@ -137,8 +143,71 @@ func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differi
 			suspects = others
 		} else {
 			found.Causes = append(found.Causes, suspects[i].cause(claimed))
+			blamed = append(blamed, suspects[i])
+			for _, v := range claimed {
+				delete(shared, v)
+			}
 		}
 	}
+	for i, s := range blamed { // a valve that either of two cures would mend belongs to both
+		if !slices.ContainsFunc(differing, func(v int) bool { return shared[v] }) {
+			break
+		}
+		still := proof.Differing(in, apply(r, []suspect{s}))
+		for _, v := range differing {
+			if shared[v] && !slices.Contains(still, v) {
+				found.Causes[i].Valves = append(found.Causes[i].Valves, v)
+			}
+		}
+		slices.Sort(found.Causes[i].Valves)
+	}
+	found.Unexplained = unclaimed(differing, found.Causes)
+	found.Causes = placed(found.Causes, r.At.Switching)
 	slices.SortStableFunc(found.Causes, func(a, b Cause) int { return a.At.Compare(b.At) })
 	return found
+}
+
+// unclaimed are the valves that no cause accounts for.
+func unclaimed(differing []int, causes []Cause) []int {
+	claimed := map[int]bool{}
+	for _, c := range causes {
+		for _, v := range c.Valves {
+			claimed[v] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(differing), func(v int) bool { return claimed[v] })
+}
+
+// enough are so many of the largest suspects that their cures leave no more
+// differing than those of all.
+func enough(in *console.Instrument, r *wiring.Relay, suspects []suspect, left []int) []suspect {
+	slices.SortStableFunc(suspects, func(a, b suspect) int { return len(b.moved) + len(b.gaps) - len(a.moved) - len(a.gaps) })
+	for n := 1; n < len(suspects); n *= 2 {
+		if len(proof.Differing(in, apply(r, suspects[:n]))) <= len(left) {
+			return suspects[:n]
+		}
+	}
+	return suspects
+}
+
+// placed joins causes in rows of no file, which mend what another cure has
+// written, with the cause of that one; at stands for it where there is none.
+func placed(causes []Cause, at finding.Place) []Cause {
+	nowhere := func(c Cause) bool { return c.At.File == "" }
+	whole := slices.DeleteFunc(slices.Clone(causes), nowhere)
+	for _, c := range causes {
+		switch {
+		case !nowhere(c):
+		case len(whole) == 0:
+			c.At = at
+			whole = append(whole, c)
+		default:
+			first := &whole[0]
+			first.Valves = slices.Concat(first.Valves, c.Valves)
+			slices.Sort(first.Valves)
+			first.Valves = slices.Compact(first.Valves)
+			first.Cure = slices.Concat(first.Cure, c.Cure)
+		}
+	}
+	return whole
 }
