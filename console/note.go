@@ -7,7 +7,7 @@ import (
 )
 
 // Note is a MIDI key number: 60 is middle C, C4 in scientific pitch, so the
-// lowest key of a manual, 8-foot C, is C2 = 36 (MIDI 1.0; trade-facts 4.7).
+// lowest key of a manual, 8-foot C, is C2 = 36 (MIDI 1.0).
 type Note int
 
 // LowestNote and HighestNote bound what a file may name.

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// File is a standard MIDI file (RP-001; trade-facts 4.9).
+// File is a standard MIDI file (RP-001).
 type File struct {
 	Format   int // 0: one track, 1: tracks played together, 2: one after another
 	Division Division

@@ -28,7 +28,7 @@ const (
 // Fault reports whether something is wrong with the stream.
 func (k Kind) Fault() bool { return k >= NoStatus }
 
-// Status bytes (MIDI 1.0 table I; trade-facts 4.2). Those of channel messages
+// Status bytes (MIDI 1.0 table I). Those of channel messages
 // carry the channel, less one, in their low four bits.
 const (
 	noteOff         = 0x80

@@ -28,8 +28,7 @@ func messages(pieces ...[]byte) (list []Message) {
 	return list
 }
 
-// The receiver's rules of MIDI 1.0, by their numbers in trade-facts 4.3, and
-// the table of status bytes, 4.2.
+// The receiver's rules of MIDI 1.0, and its table of status bytes.
 func TestTheReceiversRules(t *testing.T) {
 	for name, c := range map[string]struct {
 		bytes []byte
@@ -160,7 +159,7 @@ func TestSystemExclusiveOfAnyLengthLosesNothing(t *testing.T) {
 }
 
 // A chord of 10 notes is 21 bytes with running status, 30 without; 61 keys
-// are 123 (trade-facts 4.1).
+// are 123.
 func TestRunningStatusSavesAsManyBytesAsItShould(t *testing.T) {
 	for keys, want := range map[byte]int{10: 21, 61: 123} {
 		var e Encoder

@@ -4,7 +4,7 @@ package midiio
 const held = 1024
 
 // Tokenizer makes messages of the bytes of a MIDI stream; the zero value is
-// ready. It follows the receiver's rules of MIDI 1.0 (trade-facts 4.3) and
+// ready. It follows the receiver's rules of MIDI 1.0 and
 // tells what breaks them: running status, real-time bytes between any two
 // others, a status byte that cancels what it interrupts. However the bytes are
 // split over calls, the messages are the same. It allocates nothing.

@@ -64,7 +64,7 @@ func TestPlantingLeavesTheCleanRelayAlone(t *testing.T) {
 }
 
 // Wires are laid and combed out in groups of twelve, so it is such a group that
-// lands an octave off (trade-facts 9, octave swap).
+// lands an octave off.
 func TestAnOctaveOffIsTwoGroupsOfTwelve(t *testing.T) {
 	for seed := range uint64(20) {
 		in := Instrument(seed, Small)
