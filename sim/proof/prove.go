@@ -82,7 +82,7 @@ func Differing(in *console.Instrument, r *wiring.Relay) []int {
 		}
 		return all
 	}
-	c.most, c.decider.Tries, c.decider.Budget = 0, 500, 1_000_000
+	c.most, c.decider.Tries, c.decider.Budget = 0, 30, 60_000
 	differing, undecided, _ := c.all(want, got)
 	differing = append(differing, undecided...)
 	slices.Sort(differing)
