@@ -15,6 +15,19 @@ type Found struct {
 	Unexplained []int // valves that differ and that no cause accounts for, ascending
 }
 
+// Of is what has been found of some valves only: causes of none of them go.
+func (f Found) Of(valves []int) Found {
+	other := func(v int) bool { _, is := slices.BinarySearch(valves, v); return !is }
+	var of Found
+	for _, c := range f.Causes {
+		if c.Valves = slices.DeleteFunc(slices.Clone(c.Valves), other); len(c.Valves) > 0 {
+			of.Causes = append(of.Causes, c)
+		}
+	}
+	of.Unexplained = slices.DeleteFunc(slices.Clone(f.Unexplained), other)
+	return of
+}
+
 // suspect is a mistake with the change that cures it, if there is one.
 type suspect struct {
 	group
