@@ -26,11 +26,11 @@ type Division struct {
 // Track is what one track holds, in the file's order.
 type Track []FileEvent
 
-// FileEvent is a message in a file. There the status FF is no system reset but
-// a meta event of type A with the data Body.
+// FileEvent is a message in a file, or a meta event.
 type FileEvent struct {
 	Tick    int64 // from the beginning of the track
 	Message Message
+	Meta    bool // Message only carries a meta event: A its type, Body its data
 }
 
 // Types of meta events.
@@ -42,14 +42,12 @@ const (
 )
 
 // Meta is a meta event.
-func Meta(kind byte, data []byte) Message {
-	return Message{Status: systemReset, A: kind, Body: data}
+func Meta(tick int64, kind byte, data []byte) FileEvent {
+	return FileEvent{tick, Message{Status: systemReset, A: kind, Body: data}, true}
 }
 
-// isMeta reports a meta event of a type, in a file.
-func (e FileEvent) isMeta(kind byte) bool {
-	return e.Message.Kind == Whole && e.Message.Status == systemReset && e.Message.A == kind
-}
+// isMeta reports a meta event of a type.
+func (e FileEvent) isMeta(kind byte) bool { return e.Meta && e.Message.A == kind }
 
 // FileFault is what is wrong with a file, at a byte counted from 0.
 type FileFault struct {
@@ -90,7 +88,7 @@ func (f *File) play(list []Timed, events []FileEvent, from time.Duration) ([]Tim
 		at += float64(e.Tick-tick) * perTick
 		tick = e.Tick
 		now := time.Duration(math.Round(min(at, math.MaxInt64/2)))
-		if e.Message.Kind == Whole && e.Message.Status == systemReset {
+		if e.Meta {
 			if body := e.Message.Body; e.isMeta(MetaTempo) && len(body) == 3 {
 				perTick = f.Division.tick(int(body[0])<<16 | int(body[1])<<8 | int(body[2]))
 			}
@@ -117,10 +115,10 @@ func (d Division) tick(tempo int) float64 {
 // 100 microseconds from a time on.
 func Recording(messages []Timed, from, to time.Duration) *File {
 	const tick = 100 * time.Microsecond
-	track := Track{{0, Meta(MetaTempo, []byte{0x07, 0xA1, 0x20})}} // half a second for a quarter note
+	track := Track{Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})} // half a second for a quarter note
 	for _, m := range messages {
-		track = append(track, FileEvent{int64((m.At - from) / tick), m.Message})
+		track = append(track, FileEvent{Tick: int64((m.At - from) / tick), Message: m.Message})
 	}
-	track = append(track, FileEvent{int64((to - from) / tick), Meta(MetaEndOfTrack, nil)})
+	track = append(track, Meta(int64((to-from)/tick), MetaEndOfTrack, nil))
 	return &File{Division: Division{PerQuarter: 5000}, Tracks: []Track{track}}
 }

@@ -109,7 +109,7 @@ func (t *trackReader) meta() bool {
 		return false
 	}
 	t.lapsed = true
-	t.add(Meta(kind, data))
+	t.track = append(t.track, Meta(t.tick, kind, data))
 	return true
 }
 
@@ -163,7 +163,7 @@ func (t *trackReader) close() {
 	}
 }
 
-func (t *trackReader) add(m Message) { t.track = append(t.track, FileEvent{t.tick, m}) }
+func (t *trackReader) add(m Message) { t.track = append(t.track, FileEvent{Tick: t.tick, Message: m}) }
 
 // block reads a length and as many bytes.
 func (t *trackReader) block() ([]byte, bool) {

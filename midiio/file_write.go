@@ -70,10 +70,11 @@ func (t Track) written() (smf.Track, error) {
 			to = append(to, smf.Event{Delta: longest, Message: smf.Message{systemReset, MetaText, 0}})
 		}
 		tick = event.Tick
-		to = append(to, smf.Event{Delta: uint32(delta), Message: event.bytes(&e)})
 		if event.isMeta(MetaEndOfTrack) {
+			to.Close(uint32(delta))
 			return to, nil
 		}
+		to = append(to, smf.Event{Delta: uint32(delta), Message: event.bytes(&e)})
 	}
 	to.Close(0)
 	return to, nil
@@ -87,7 +88,7 @@ func (e FileEvent) bytes(encoder *Encoder) []byte {
 		encoder.Refresh()
 		return encoder.Append(nil, m)
 	}
-	if m.Kind == Whole && m.Status == systemReset {
+	if e.Meta {
 		b := appendQuantity([]byte{systemReset, m.A}, uint32(len(m.Body)))
 		return append(b, m.Body...)
 	}
