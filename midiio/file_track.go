@@ -1,6 +1,9 @@
 package midiio
 
-import "bytes"
+import (
+	"bytes"
+	"slices"
+)
 
 // track reads the events of a track chunk, as far as they go.
 func (r *fileReader) track() Track {
@@ -113,8 +116,7 @@ func (t *trackReader) meta() bool {
 	return true
 }
 
-// exclusive reads system exclusive, a part of it, or bytes of any kind, which
-// are what F7 holds when nothing goes on.
+// exclusive reads system exclusive or a part of it.
 func (t *trackReader) exclusive(status byte) bool {
 	at := t.at
 	data, ok := t.block()
@@ -122,19 +124,20 @@ func (t *trackReader) exclusive(status byte) bool {
 		return false
 	}
 	t.lapsed = true
-	if status == sysExEnd && t.part < 0 {
-		var any Tokenizer
-		add := func(m Message) { t.add(m.Clone()) }
-		any.Feed(data, add)
-		any.Finish(add)
+	body, ends := bytes.CutSuffix(data, []byte{sysExEnd})
+	clean := !slices.ContainsFunc(body, func(b byte) bool { return b >= 0x80 })
+	if status == sysExEnd && (t.part < 0 || !clean) {
+		t.any(data)
 		return true
 	}
 	if status == sysEx {
 		t.close()
 	}
-	m := Message{Status: sysEx}
-	body, ends := bytes.CutSuffix(data, []byte{sysExEnd})
-	m.Body = body
+	if !clean {
+		t.fault(at, "system exclusive with a byte that is not below 80 hex is left out")
+		return true
+	}
+	m := Message{Status: sysEx, Body: body}
 	switch first := t.part < 0; {
 	case first && !ends:
 		m.Kind = Begin
@@ -143,16 +146,24 @@ func (t *trackReader) exclusive(status byte) bool {
 	case !first:
 		m.Kind = More
 	}
-	if i := bytes.IndexFunc(body, func(c rune) bool { return c >= 0x80 }); i >= 0 {
-		t.fault(at, "system exclusive with a byte that is not below 80 hex is left out")
-		return true
-	}
 	t.part = -1
 	if !ends {
 		t.part = len(t.track)
 	}
 	t.add(m)
 	return true
+}
+
+// any reads bytes of any kind, which are what F7 holds when no system exclusive
+// message goes on. Real time does not end one.
+func (t *trackReader) any(data []byte) {
+	if slices.ContainsFunc(data, func(b byte) bool { return b < realTime }) {
+		t.close()
+	}
+	var any Tokenizer
+	add := func(m Message) { t.add(m.Clone()) }
+	any.Feed(data, add)
+	any.Finish(add)
 }
 
 // close marks a system exclusive message that does not go on as cut.

@@ -93,7 +93,7 @@ func (e FileEvent) bytes(encoder *Encoder) []byte {
 		return append(b, m.Body...)
 	}
 	b := encoder.Append(nil, m)
-	if len(b) == 0 || b[0] != sysEx {
+	if len(b) == 0 || b[0] != sysEx || m.Kind == Cut {
 		b = append([]byte{sysExEnd}, b...)
 	}
 	return b
