@@ -5,7 +5,7 @@ import "fmt"
 // Nearest is the candidate that differs least from name, when it is near
 // enough to be a slip of the pen, otherwise "". Of equals the first wins.
 func Nearest(name string, candidates []string) string {
-	best, found := len([]rune(name))/3+2, ""
+	best, found := (len([]rune(name))+1)/3+1, ""
 	for _, c := range candidates {
 		if d := distance([]rune(name), []rune(c)); d < best {
 			best, found = d, c
