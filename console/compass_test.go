@@ -38,6 +38,14 @@ divisions: {great: {keyboard: great, chest: slider}, pedal: {keyboard: pedal, ch
 	}
 }
 
+// A count of keys reads as one note: 61 is C#4 in MIDI.
+func TestACountOfKeysIsToldFromACompass(t *testing.T) {
+	_, findings := console.Parse("organ.yaml", []byte("format: 1\nkeyboards: {great: {kind: manual, keys: 61}}\n"))
+	require.Len(t, findings, 1)
+	require.Equal(t, "bad-compass: keyboard great has one key, C#4", findings[0].Rule+": "+findings[0].Message)
+	require.Contains(t, findings[0].Fix, "C2..C7 for 61 keys")
+}
+
 func TestLayoutsThatExistAreExpressible(t *testing.T) {
 	in := loadClean(t, `
 format: 1

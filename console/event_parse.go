@@ -67,7 +67,11 @@ func (x *ids) parse(words []string) (e Event, at int, err error) {
 	e = Event{Kind: EventKind(words[0]), From: Slot{Button: None}, To: Slot{Button: None}}
 	form, known := events[e.Kind]
 	if !known {
-		return e, 0, orElse("no event "+words[0], finding.DidYouMean(words[0], kinds()))
+		fix := finding.DidYouMean(words[0], kinds())
+		if fix == "" {
+			fix = "the events are " + strings.Join(kinds(), ", ")
+		}
+		return e, 0, orElse("no event "+words[0], fix)
 	}
 	rest := words[1:]
 	for i, w := range form {

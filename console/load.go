@@ -50,6 +50,10 @@ type loader struct {
 // instrument reads the whole file: first every name, so that an entry may
 // speak of what stands further down, then section by section.
 func (l *loader) instrument(root *yamldoc.Node) {
+	if root.Get("boards") != nil && root.Get("keyboards") == nil {
+		l.Wrong(root, "name the instrument file first, and this one with --relay", "this is the file of a relay, and of no instrument")
+		return
+	}
 	f := l.Fields(root, "an instrument file", fieldsOf["instrument"])
 	if !f.OK() {
 		return

@@ -38,6 +38,7 @@ func TestBadFilesGiveNoInstrument(t *testing.T) {
 		"a duplicate id":      {head + "boxes: {a: {stages: 8}, a: {stages: 8}}\n", "f:3:25: a stands here a second time"},
 		"a note out of range": {head + "divides: {d: {keyboard: m, split: C11}}\n", "f:3:35: \"C11\" is no note"},
 		"a backward range":    {"format: 1\nkeyboards: {m: {kind: manual, keys: C7..C2}}\n", "f:2:37: C7..C2 runs backwards"},
+		"a relay":             {"format: 1\nboards: {X1: {kind: output, pins: 61}}\nwiring: [wiring.csv]\n", "f:1:1: this is the file of a relay"},
 		"another format":      {"format: 2\nconsole: [great]\n", "f:1:9: this program reads format 1, not \"2\""},
 		"no format":           {"keyboards: {m: {kind: manual, keys: C2..C7}}\n", "f:1:1: an instrument file lacks the field format"},
 		"empty keyboards":     {"format: 1\nkeyboards: {}\n", "f:2:12: keyboards names no keyboard"},

@@ -80,6 +80,9 @@ func unlikelyKeyboards(in *Instrument) []finding.Finding {
 		}
 		f := finding.Finding{Severity: finding.Warning, Place: k.At}
 		switch {
+		case k.Keys.Len() == 1:
+			f.Message = fmt.Sprintf("keyboard %s has one key, %s", k.ID, k.Keys.From)
+			f.Fix = "write the lowest and the highest key, like C2..C7 for 61 keys"
 		case k.Keys.Len() < fewest || k.Keys.Len() > most:
 			f.Message = fmt.Sprintf("keyboard %s has %d keys, %s: no %s has so many or so few", k.ID, k.Keys.Len(), k.Keys, k.Kind)
 		case k.Keys.From < lowest || k.Keys.From > latest:
