@@ -39,7 +39,9 @@ func (t *tree) syntax(err error) {
 	t.Wrong(n, fix, "%s", message)
 	if load.ContextMsg != "" && load.ContextMark.Line > 0 {
 		f := &t.Findings[len(t.Findings)-1]
-		f.Related = []finding.Related{{Place: t.Place(t.at(load.ContextMark.Line, load.ContextMark.Column)), Message: load.ContextMsg}}
+		if from := t.Place(t.at(load.ContextMark.Line, load.ContextMark.Column)); from != f.Place {
+			f.Related = []finding.Related{{Place: from, Message: load.ContextMsg}}
+		}
 	}
 }
 
