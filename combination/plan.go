@@ -16,6 +16,7 @@ const (
 	AddsNothing  = "adds-nothing"  // a step changes nothing
 	NeverReached = "never-reached" // no step has the stop on
 	NotMeasured  = "not-measured"  // a stop has no level, so that nothing is known of it
+	NeverSet     = "never-set"     // a general of the series holds nothing yet
 )
 
 // audible is the least rise that counts as one, in dB; it only keeps rounding
@@ -57,22 +58,23 @@ func PlanCrescendo(m *Memories, sequence int, boxes []int, jump float64) Plan {
 }
 
 // PlanGenerals estimates generals that are meant to grow one from the other.
-// One that was never set is passed over.
+// One that was never set is passed over, with a note.
 func PlanGenerals(m *Memories, generals []console.Slot, boxes []int, jump float64) Plan {
 	p := planner{in: m.in, boxes: boxes, jump: jump}
 	for _, slot := range generals {
-		set := m.Combination(slot)
-		if button := m.in.Combination.Buttons[slot.Button]; button.Fixed {
+		set, button := m.Combination(slot), m.in.Combination.Buttons[slot.Button]
+		if button.Fixed {
 			set = &Combination{On: button.Sets}
 		}
 		if set == nil {
+			p.found(NeverSet, finding.Note, button.At, m.in.SlotText(slot)+" was never set, and is passed over")
 			continue
 		}
 		on := make([]bool, len(m.in.Controls))
 		for _, c := range set.On {
 			on[c] = true
 		}
-		p.step(m.in.SlotText(slot), m.in.Combination.Buttons[slot.Button].At, on)
+		p.step(m.in.SlotText(slot), button.At, on)
 	}
 	p.notMeasured()
 	return p.Plan

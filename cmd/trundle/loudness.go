@@ -40,11 +40,17 @@ sum of their powers is an estimate: it knows no room and no couplers.`,
 	flags := cmd.Flags()
 	flags.StringVar(&f.memory, "memory", "", "use the memories of `FILE`")
 	flags.StringVar(&f.generals, "generals", "", "plan these generals instead: `SLOTS` like 1/general-1,1/general-2")
-	flags.IntVar(&f.sequence, "sequence", 1, "the crescendo's sequence, from 1")
+	flags.IntVar(&f.sequence, "sequence", 1, "plan the crescendo's sequence `N`, from 1")
 	flags.IntVar(&f.propose, "propose", 0, "propose a sequence of at most `N` stages, softest first")
 	flags.Float64Var(&f.jump, "jump", 6, "find steps that are louder by more than `DB`")
 	flags.StringArrayVar(&f.boxes, "box", nil, "set a box to a stage: `BOX=STAGE`; otherwise boxes are open")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		switch {
+		case cmd.Flags().Changed("propose") && f.propose < 1:
+			return complaint{fmt.Sprintf("--propose: a sequence has no %d stages", f.propose), "ask for 1 or more"}
+		case !(f.jump >= 0):
+			return complaint{fmt.Sprintf("--jump: nothing is louder by %g dB", f.jump), "write 0 or more"}
+		}
 		in, _, err := loadInstrument(args[0])
 		if err != nil {
 			return err
@@ -74,6 +80,9 @@ sum of their powers is an estimate: it knows no room and no couplers.`,
 
 func (f *loudnessFlags) plan(in *console.Instrument, m *combination.Memories, boxes []int) (combination.Plan, error) {
 	if f.generals == "" {
+		if len(in.Crescendo) == 0 {
+			return combination.Plan{}, complaint{in.File + " has no crescendo", "plan generals with --generals, or ask for a sequence with --propose"}
+		}
 		if f.sequence < 1 || f.sequence > len(in.Crescendo) {
 			return combination.Plan{}, fmt.Errorf("--sequence: no sequence %d; %s has %d", f.sequence, in.File, len(in.Crescendo))
 		}
@@ -111,6 +120,9 @@ func parseBoxes(in *console.Instrument, texts []string) ([]int, error) {
 		stage, err := strconv.Atoi(number)
 		if err != nil || stage < 0 || stage > in.Boxes[b].Stages {
 			return nil, complaint{fmt.Sprintf("--box: %q is no stage of %s", number, id), fmt.Sprintf("its stages are 0..%d", in.Boxes[b].Stages)}
+		}
+		if in.Boxes[b].Softens == 0 {
+			return nil, complaint{fmt.Sprintf("--box: %s does not say how much it softens", id), "write softens: and the dB that it takes away when shut at the box"}
 		}
 		stages[b] = stage
 	}

@@ -2,7 +2,9 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -105,6 +107,19 @@ func noCommand(root *cobra.Command, name string) error {
 func flagError(cmd *cobra.Command, err error) error {
 	if cmd == cmd.Root() && cmd.Flags().NArg() > 0 {
 		return noCommand(cmd, cmd.Flags().Arg(0))
+	}
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		kind := "number"
+		if value.GetFlag().Value.Type() == "int" {
+			kind = "whole number"
+		}
+		switch {
+		case errors.Is(err, strconv.ErrRange):
+			return fmt.Errorf("--%s: %s is out of range", value.GetFlag().Name, value.GetValue())
+		case errors.Is(err, strconv.ErrSyntax):
+			return fmt.Errorf("--%s: %q is no %s", value.GetFlag().Name, value.GetValue(), kind)
+		}
 	}
 	var unknown *pflag.NotExistError
 	if !errors.As(err, &unknown) || len(unknown.GetSpecifiedName()) == 1 {
