@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
-	"os"
 	"slices"
 	"strings"
 
@@ -182,28 +181,6 @@ func (c *checked) checkRelay() error {
 	found = append(found, proofFindings(c.in, c.relayPath, &result, c.causes)...)
 	c.waive(append(c.findings, found...))
 	return nil
-}
-
-// readable complains of a path that names no file to read; "" names none to
-// complain of.
-func readable(path string) error {
-	if path == "" {
-		return nil
-	}
-	info, err := os.Stat(path)
-	switch {
-	case err != nil:
-		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
-	case info.IsDir():
-		return complaint{path + ": is a directory", "name a file in it"}
-	case !info.Mode().IsRegular():
-		return nil // opening a pipe only to look would take from it
-	}
-	file, err := os.Open(path)
-	if err != nil {
-		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
-	}
-	return file.Close()
 }
 
 // ofOtherFormat is the error of files that this version cannot read at all.

@@ -72,11 +72,6 @@ type compared struct {
 }
 
 func diff(oldPath, newPath, relayPath string) (*compared, error) {
-	for _, p := range []string{oldPath, newPath, relayPath} {
-		if err := readable(p); err != nil {
-			return nil, err
-		}
-	}
 	old, _, err := loadInstrument(oldPath)
 	if err != nil {
 		return nil, err
@@ -87,9 +82,9 @@ func diff(oldPath, newPath, relayPath string) (*compared, error) {
 	}
 	d := &compared{old: old, new: new, relay: relayPath != ""}
 	if d.relay {
-		r, found := wiring.Load(relayPath, old)
-		if r == nil {
-			return nil, broken{findings: found}
+		r, err := loadRelay(relayPath, old)
+		if err != nil {
+			return nil, err
 		}
 		d.iron = change.Iron(old, new, r)
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strings"
-	"text/tabwriter"
 
 	"trundle/sim/change"
 )
@@ -93,7 +92,7 @@ func (d *compared) ironText(b *strings.Builder) {
 		return
 	}
 	b.WriteString("to do at the relay:\n")
-	w := tabwriter.NewWriter(b, 0, 0, 2, ' ', 0)
+	var lines [][]string
 	for _, j := range *d.answer().Iron {
 		pin := "no free pin"
 		if j.Board != "" {
@@ -103,9 +102,9 @@ func (d *compared) ironText(b *strings.Builder) {
 		if j.Cable != "" {
 			cable = strings.TrimSpace("cable " + j.Cable + " wires " + j.Wires)
 		}
-		fmt.Fprintf(w, "  %s\t%s\t%s\t%s\t%s\n", j.Do, pin, strings.TrimSpace(j.Kind+" "+j.Item+" "+j.Notes), becomes(j), cable)
+		lines = append(lines, []string{j.Do, pin, strings.TrimSpace(j.Kind + " " + j.Item + " " + j.Notes), becomes(j), cable})
 	}
-	w.Flush()
+	writeTable(b, lines)
 	b.WriteString("\n")
 }
 

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"os"
+
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/wiring"
@@ -9,6 +12,9 @@ import (
 // loadInstrument reads an instrument file for a command that needs it whole:
 // a broken file is an error that lists everything wrong in it.
 func loadInstrument(path string) (*console.Instrument, []finding.Finding, error) {
+	if err := readable(path); err != nil {
+		return nil, nil, err
+	}
 	in, findings := console.Load(path)
 	if in == nil || finding.Broken(findings) {
 		return nil, nil, broken{findings, checkCommandFor(path, "")}
@@ -20,6 +26,9 @@ func loadInstrument(path string) (*console.Instrument, []finding.Finding, error)
 func loadRelay(path string, in *console.Instrument) (*wiring.Relay, error) {
 	if path == "" {
 		return nil, nil
+	}
+	if err := readable(path); err != nil {
+		return nil, err
 	}
 	r, found := wiring.Load(path, in)
 	if r == nil || finding.Broken(found) {
@@ -35,4 +44,26 @@ func checkCommandFor(instrument, relay string) string {
 		command += " --relay " + shellQuote(relay)
 	}
 	return command
+}
+
+// readable complains of a path that names no file to read; "" names none to
+// complain of.
+func readable(path string) error {
+	if path == "" {
+		return nil
+	}
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	case info.IsDir():
+		return complaint{path + ": is a directory", "name a file in it"}
+	case !info.Mode().IsRegular():
+		return nil // opening a pipe only to look would take from it
+	}
+	file, err := os.Open(path)
+	if err != nil {
+		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	return file.Close()
 }

@@ -74,9 +74,6 @@ func relayAlone(path, instrument string) (*console.Instrument, *wiring.Relay, er
 		}
 		instrument = named
 	}
-	if err := readable(instrument); err != nil {
-		return nil, nil, err
-	}
 	in, _, err := loadInstrument(instrument)
 	if err != nil {
 		return nil, nil, err
@@ -182,6 +179,21 @@ func onWire(r *wiring.Relay, text string) (found []int) {
 	return found
 }
 
+// partsOf says what may stand behind the name of a rank or a keyboard.
+func partsOf(in *console.Instrument, name string) string {
+	for _, rank := range in.Ranks {
+		if rank.ID == name {
+			return fmt.Sprintf("its valves are 1..%d", rank.Pipes)
+		}
+	}
+	for _, keyboard := range in.Keyboards {
+		if keyboard.ID == name {
+			return "its keys are " + keyboard.Keys.String()
+		}
+	}
+	return ""
+}
+
 // unknownThing complains of a text that names nothing, with what comes near.
 func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless bool) error {
 	if noteless {
@@ -202,7 +214,7 @@ func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless
 	slices.Sort(known)
 	known = slices.Compact(known)
 	if slices.Contains(known, name) {
-		return complaint{fmt.Sprintf("%s has no %s", name, strings.TrimPrefix(text, name+":")), ""}
+		return complaint{fmt.Sprintf("%s has no %s", name, strings.TrimPrefix(text, name+":")), partsOf(in, name)}
 	}
 	fix := finding.DidYouMean(name, known)
 	if fix == "" {
