@@ -95,6 +95,9 @@ func TestFaultedFilesReadBackAsTheFault(t *testing.T) {
 				for i := range r.Boards {
 					r.Boards[i].Node = nil
 				}
+				for i := range r.Cables {
+					r.Cables[i].Node = nil
+				}
 			}
 			got.File = f.Relay.File
 			require.Equal(t, f.Relay, got, f.Description)

@@ -47,7 +47,7 @@ type reader struct {
 }
 
 // sections are kept for later readers.
-var sections = []string{"supplies", "returns", "magnets", "links", "places"}
+var sections = []string{"electrical", "supplies", "fuses", "returns", "magnets", "links", "places"}
 
 func (rd *reader) document(root *yamldoc.Node) {
 	f := rd.Fields(root, "a relay", append([]string{
@@ -157,7 +157,7 @@ func (rd *reader) boards(f yamldoc.Fields) {
 		return pins
 	}
 	for _, p := range f.ByID("boards", yamldoc.CapitalID) {
-		fields := rd.Fields(p.Value, "a board", []string{"kind", "pins", "amps-per-pin", "supply", "fuse", "switches", "drop", "scan"})
+		fields := rd.Fields(p.Value, "a board", []string{"kind", "pins", "amps-per-pin", "amps", "supply", "fuse", "switches", "drop", "feed", "scan"})
 		fields.Need("kind")
 		pins := entry(p, fields)
 		direction := Direction(fields.Choice("kind", string(Input), string(Input), string(Output)))
@@ -177,8 +177,8 @@ func (rd *reader) readCables(f yamldoc.Fields) {
 	}
 	rd.cables = newNames("cable")
 	for _, p := range f.ByID("cables", yamldoc.CapitalID) {
-		fields := rd.Fields(p.Value, "a cable", []string{"wires", "code", "colours"})
-		c := Cable{ID: p.Key.Text, At: rd.Place(p.Key), Wires: fields.Int("wires", 1, maxPins, 0), Code: fields.Choice("code", "", codes()...)}
+		fields := rd.Fields(p.Value, "a cable", []string{"wires", "code", "colours", "gauge", "length", "banded", "protection"})
+		c := Cable{ID: p.Key.Text, Node: p.Value, At: rd.Place(p.Key), Wires: fields.Int("wires", 1, maxPins, 0), Code: fields.Choice("code", "", codes()...)}
 		for _, colour := range fields.Map("colours") {
 			wire, err := strconv.Atoi(colour.Key.Text)
 			if err != nil || wire < 1 || wire > maxPins {

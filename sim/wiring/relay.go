@@ -30,8 +30,8 @@ type Relay struct {
 
 	Waivers []Waiver
 
-	// What later readers read: supplies, returns, magnets, links and places, as
-	// they stand in the file; nil where the file has none.
+	// What later readers read: electrical, supplies, fuses, returns, magnets,
+	// links and places, as they stand in the file; nil where the file has none.
 	Sections map[string]*yamldoc.Node
 }
 
@@ -63,7 +63,7 @@ type Board struct {
 	Pins      int
 	At        finding.Place
 
-	Node *yamldoc.Node // the whole entry, for its amps-per-pin, supply, fuse, switches, drop and scan
+	Node *yamldoc.Node // the whole entry, for its amps-per-pin, amps, supply, fuse, switches, drop, feed and scan
 }
 
 // Strip is a terminal strip, with terminals 1 to Pins.
@@ -188,6 +188,8 @@ type Cable struct {
 	Code    string       // colour code: "25-pair", "din-47100" or ""
 	Colours []WireColour // that the file gives, in its order
 	At      finding.Place
+
+	Node *yamldoc.Node // the whole entry, for its gauge, length, banded and protection
 }
 
 // WireColour is the colour that a file gives a wire.
