@@ -50,6 +50,10 @@ type reader struct {
 var sections = []string{"electrical", "supplies", "fuses", "returns", "magnets", "links", "places"}
 
 func (rd *reader) document(root *yamldoc.Node) {
+	if root.Get("keyboards") != nil && root.Get("boards") == nil {
+		rd.Wrong(root, "name the file of boards and wiring with --relay", "this is the file of an instrument, and of no relay")
+		return
+	}
 	f := rd.Fields(root, "a relay", append([]string{
 		"format", "instrument", "boards", "strips", "cables", "columns", "wiring", "wired", "joins", "switching", "waivers"}, sections...))
 	if !f.OK() || !f.Format() {

@@ -1,6 +1,7 @@
 package wiring
 
 import (
+	"fmt"
 	"path/filepath"
 
 	"trundle/console"
@@ -150,7 +151,7 @@ func pinUnlisted(r *Relay, _ *console.Instrument) []finding.Finding {
 				if pin <= board.Pins && listed[b][pin] == 0 {
 					open = append(open, Terminal{b, pin})
 				} else if len(open) > 0 {
-					found = append(found, warning(board.At, "give unused ones a row of kind spare", "%s %s in %s", r.run(open), areIs(len(open)), row))
+					found = append(found, warning(board.At, fmt.Sprintf("if unused, add the row %s,%s,spare,,,,,", board.ID, FormatNumbers(pinsOf(open))), "%s %s in %s", r.run(open), areIs(len(open)), row))
 					open = nil
 				}
 			}

@@ -200,6 +200,30 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 	}
 }
 
+// The row that a fix says to add, added, leaves nothing to say.
+func TestARowForUnlistedPinsCanBeAddedAsItIsWritten(t *testing.T) {
+	in, relay, _ := bench(t, edit{"wiring.csv", "X3,38..40,spare,,,,,\n", ""})
+	r, found := wiring.Load(relay, in)
+	require.NotNil(t, r, "%v", found)
+	found = wiring.Check(r, in)
+	require.Len(t, found, 1)
+	row, is := strings.CutPrefix(found[0].Fix, "if unused, add the row ")
+	require.True(t, is, found[0].Fix)
+
+	in, relay, _ = bench(t, edit{"wiring.csv", "X3,38..40,spare,,,,,\n", row + "\n"})
+	r, found = wiring.Load(relay, in)
+	require.NotNil(t, r, "%v", found)
+	require.Empty(t, wiring.Check(r, in))
+}
+
+func TestAnInstrumentFileIsNoRelay(t *testing.T) {
+	in, _, _ := bench(t)
+	r, found := wiring.Load(in.File, in)
+	require.Nil(t, r)
+	require.Len(t, found, 1)
+	require.Equal(t, "this is the file of an instrument, and of no relay", found[0].Message)
+}
+
 func TestThePlanAndWhatWasSolderedAreBothChecked(t *testing.T) {
 	in, relay, _ := bench(t,
 		edit{"relay.yaml", "wiring: wiring.csv", "wiring: wiring.csv\nwired: [soldered.csv]"},
