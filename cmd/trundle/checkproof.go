@@ -81,11 +81,8 @@ func drawFlags(in *console.Instrument, s console.State) []string {
 func valveNames(in *console.Instrument, valves []int) []string {
 	names := []string{}
 	for _, v := range valves {
-		for _, rank := range in.Ranks {
-			if v >= rank.First && v < rank.First+rank.Pipes {
-				names = append(names, fmt.Sprintf("%s:%d", rank.ID, v-rank.First+1))
-			}
-		}
+		rank := in.Ranks[in.RankOf(v)]
+		names = append(names, fmt.Sprintf("%s:%d", rank.ID, v-rank.First+1))
 	}
 	return names
 }

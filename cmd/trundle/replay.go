@@ -37,6 +37,9 @@ and an event; lines that begin with # are comments:
   # the answer to the effect "save 1" of the capture
   3 saved 1
 
+A word that is no event is answered with the list of them, and an event that is
+not complete with how to write it.
+
 The memory file is read and never written; --to writes the memories as the log
 leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
 		Example: `  trundle replay organ.yaml evening.log

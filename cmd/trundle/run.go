@@ -67,6 +67,13 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	root.AddCommand(demoCommand(), checkCommand(), explainCommand(), diffCommand(), loudnessCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand())
 	root.InitDefaultCompletionCmd()
 	completion, _, _ := root.Find([]string{"completion"})
+	completion.Args = cobra.ArbitraryArgs
+	completion.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return cmd.Help()
+		}
+		return noCommand(cmd, args[0])
+	}
 	completion.Example = "  source <(trundle completion bash)"
 	for _, shell := range completion.Commands() {
 		shell.Example = "  trundle completion " + shell.Name() + " --help"
