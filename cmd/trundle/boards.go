@@ -20,7 +20,7 @@ func cutTo(in *console.Instrument, r *wiring.Relay, names []string) (*partial.Cu
 	}
 	var boards []int
 	for _, name := range names {
-		i := slices.Index(known, strings.TrimSpace(name))
+		i := slices.Index(known, name)
 		if i < 0 {
 			fix := finding.DidYouMean(name, known)
 			if fix == "" {

@@ -68,6 +68,9 @@ what the proof says cannot be waived.`,
 		case len(*boards) > 0 && (*mend || *certificate != ""):
 			return complaint{"--mend and --certificate take the whole relay", "leave --boards out"}
 		}
+		for i, board := range *boards {
+			(*boards)[i] = strings.TrimSpace(board)
+		}
 		c, err := check(args[0], *relay, *boards...)
 		if err == nil && *certificate != "" {
 			err = c.certify(*certificate)
