@@ -55,7 +55,7 @@ func AddRelay(w *logic.Network, r *wiring.Relay, pin func(wiring.Terminal) logic
 // from, in the order of the node's terms.
 func (a *Relay) Origins(n logic.Node) []Origin { return a.from[n] }
 
-// Line is the node of one note of a line, made when it is first named.
+// line is the node of one note of a line, made when it is first named.
 func (a *Relay) line(name string, n console.Note) logic.Node {
 	line := a.Lines[name]
 	if line == nil {
