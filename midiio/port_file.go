@@ -1,0 +1,49 @@
+package midiio
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"syscall"
+	"time"
+)
+
+// stream is a port over an open file.
+type stream struct{ *os.File }
+
+func (stream) ByteTime() time.Duration { return 0 }
+
+// openFile opens a file of bytes to read, or makes one to write; or a device.
+func openFile(path string, direction Direction) (Port, error) {
+	mode := os.O_RDONLY
+	if direction == Out {
+		mode = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
+	}
+	if info, err := os.Stat(path); err == nil && info.Mode()&fs.ModeCharDevice != 0 {
+		mode = mode&os.O_WRONLY | syscall.O_NONBLOCK // a device that is taken is an error at once
+	}
+	f, err := os.OpenFile(path, mode, 0o644)
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be opened: %w", path, reason(err))
+	}
+	return stream{f}, nil
+}
+
+// rawPorts are the raw MIDI devices of Linux.
+func rawPorts() (list []Listed) {
+	devices, _ := filepath.Glob("/dev/snd/midiC*D*") // the pattern is good
+	for _, device := range devices {
+		list = append(list, Listed{"file:" + device, true, true})
+	}
+	return list
+}
+
+// reason is an error without the path, which stands before it.
+func reason(err error) error {
+	if of, ok := errors.AsType[*fs.PathError](err); ok {
+		return of.Err
+	}
+	return err
+}

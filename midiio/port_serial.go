@@ -1,0 +1,46 @@
+package midiio
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"go.bug.st/serial"
+)
+
+// line is a serial line.
+type line struct {
+	serial.Port
+	baud int
+}
+
+func (l line) ByteTime() time.Duration { return ByteTime(l.baud) }
+
+// openSerial opens DEVICE or DEVICE@BAUD, 8 data bits, no parity, 1 stop bit.
+func openSerial(name string) (Port, error) {
+	baud := 31250
+	device, rate, found := strings.Cut(name, "@")
+	if found {
+		var err error
+		if baud, err = ParseBaud(rate); err != nil {
+			return nil, err
+		}
+	}
+	port, err := serial.Open(device, &serial.Mode{BaudRate: baud})
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be opened: %w", device, err)
+	}
+	return line{port, baud}, nil
+}
+
+func serialPorts() ([]Listed, error) {
+	devices, err := serial.GetPortsList()
+	if err != nil {
+		return nil, fmt.Errorf("serial lines cannot be listed: %w", err)
+	}
+	var list []Listed
+	for _, device := range devices {
+		list = append(list, Listed{"serial:" + device, true, true})
+	}
+	return list, nil
+}
