@@ -44,3 +44,6 @@ func (k *Keys) Silence() []Message {
 func (m Message) silences() bool {
 	return m.is(controlChange) && (m.A == AllSoundOff || m.A >= AllNotesOff)
 }
+
+// Any reports whether a key is held.
+func (k *Keys) Any() bool { return k.held != [16][128]bool{} }

@@ -38,6 +38,13 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return exitGood
 	case errors.Is(err, errBad):
 		return exitBad
+	case errors.Is(err, errInterrupted):
+		for _, each := range flatten(err) {
+			if !errors.Is(each, errInterrupted) {
+				fmt.Fprintln(stderr, "trundle:", each)
+			}
+		}
+		return exitInterrupted
 	}
 	complain(stderr, err, ran.CommandPath())
 	return exitFailed
@@ -64,7 +71,7 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(demoCommand(), checkCommand(), explainCommand(), diffCommand(), loudnessCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand())
+	root.AddCommand(demoCommand(), checkCommand(), explainCommand(), diffCommand(), loudnessCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), watchCommand())
 	root.InitDefaultCompletionCmd()
 	completion, _, _ := root.Find([]string{"completion"})
 	completion.Args = cobra.ArbitraryArgs

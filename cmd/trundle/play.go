@@ -1,0 +1,139 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/midiio"
+)
+
+func playCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "play FILE.mid --out PORT",
+		Short: "Play a standard MIDI file to a port",
+		Long: `Play a standard MIDI file. What is wrong with the file is told by the byte, and
+what is good is played. From the middle (--from) the controllers, programs and
+bends that stand there are sent first. Every key that is on is released at the
+end, after Ctrl-C too, and the channels are silenced before the beginning.`,
+		Example: `  trundle play chorale.mid --out serial:/dev/ttyUSB0
+  trundle play chorale.mid --out file:/dev/snd/midiC1D0 --baud 31250 --from 1m30s`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return complaint{fmt.Sprintf("play takes one MIDI file, not %d", len(args)), "name one, like chorale.mid"}
+			}
+			return nil
+		},
+	}
+	port := portFlag(cmd, "out", "play to `PORT`")
+	from := cmd.Flags().Duration("from", 0, "begin so far into the file")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		messages, length, err := loadMIDI(cmd.ErrOrStderr(), args[0])
+		if err != nil {
+			return err
+		}
+		if *from < 0 || *from > length {
+			return fmt.Errorf("--from %v is outside the file, which is %v long", *from, length.Round(time.Millisecond))
+		}
+		ctx, stop := untilInterrupted()
+		defer stop()
+		opened, byteTime, err := port.open()
+		if err != nil {
+			return err
+		}
+		clock := midiio.NewClock()
+		p := player{midiio.Talk(opened, byteTime, clock), clock, 0}
+		err = p.play(ctx, midiio.Chase(messages, *from), length-*from)
+		dropped := p.out.Backlog().Dropped
+		if err := errors.Join(err, p.out.Close()); err != nil {
+			return err
+		}
+		if dropped > 0 {
+			return fmt.Errorf("%d messages were lost: the file has more than the link takes", dropped)
+		}
+		_, err = fmt.Fprintf(cmd.OutOrStdout(), "played %s, %.3f s; at most %.1f ms waited for the link\n",
+			count(len(messages), "message"), (length - *from).Seconds(), float64(p.waited)/float64(time.Millisecond))
+		return err
+	}
+	return cmd
+}
+
+// loadMIDI reads a MIDI file; what is wrong with it goes to stderr.
+func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, 0, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	file, faults := midiio.ReadFile(data)
+	if file == nil {
+		return nil, 0, fmt.Errorf("%s: %v", path, faults[0])
+	}
+	for _, fault := range faults {
+		fmt.Fprintf(stderr, "trundle: %s: %v\n", path, fault)
+	}
+	messages, length := file.Messages()
+	return messages, length, nil
+}
+
+// player sends messages when their time comes.
+type player struct {
+	out    *midiio.Output
+	clock  midiio.Clock
+	waited time.Duration // the longest that anything waited for the link
+}
+
+// play sends messages at their times, and waits for the end of the whole.
+func (p *player) play(ctx context.Context, messages []midiio.Timed, length time.Duration) error {
+	for _, m := range silenceFor(messages) {
+		p.out.Send(m)
+	}
+	if err := drain(ctx, p.out); err != nil {
+		return err
+	}
+	begin := p.clock()
+	for _, m := range messages {
+		if err := p.until(ctx, begin+m.At); err != nil {
+			return err
+		}
+		p.out.Send(m.Message)
+	}
+	if err := p.until(ctx, begin+length); err != nil {
+		return err
+	}
+	return drain(ctx, p.out)
+}
+
+// until waits for a time, and meanwhile sees what waits for the link.
+func (p *player) until(ctx context.Context, at time.Duration) error {
+	wait := at - p.clock()
+	if wait <= 0 {
+		return ctxError(ctx)
+	}
+	p.waited = max(p.waited, p.out.Backlog().Time)
+	return pause(ctx, wait)
+}
+
+func ctxError(ctx context.Context) error {
+	if ctx.Err() != nil {
+		return errInterrupted
+	}
+	return nil
+}
+
+// silenceFor ends what an earlier program may have left on: on the channels of
+// the keys that are to come, and nowhere else.
+func silenceFor(messages []midiio.Timed) []midiio.Message {
+	var keys midiio.Keys
+	for _, m := range messages {
+		keys.Hear(m.Message)
+	}
+	for _, m := range keys.Silence() {
+		keys.Hear(m)
+	}
+	return keys.Silence()
+}

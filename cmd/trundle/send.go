@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/midiio"
+)
+
+func sendCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "send --out PORT MESSAGE...",
+		Short: "Send MIDI messages to a port",
+		Long: `Send messages, each one argument in the form that watch prints:
+
+  "note-on 1 60/C4 100"       channel 1 to 16, key by number or name, velocity
+  "control-change 1 7 127"    "program-change 1 0"    "pitch-bend 1 8192"
+  "sysex 7E 7F 06 01"         the bytes between F0 and F7
+  "timing-clock"              and other names without a number
+
+What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
+"undefined F4", "sysex-cut 7E". Keys that the messages leave on are held for
+--hold, then released; so they are after Ctrl-C.`,
+		Example: `  trundle send --out serial:/dev/ttyUSB0 "note-on 1 60/C4 100" --hold 2s
+  trundle send --out file:/dev/snd/midiC1D0 "sysex 7E 7F 06 01"
+  trundle send --out pty:organ "control-change 1 7 0" "program-change 1 3"`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return complaint{"send needs a message", `write one like "note-on 1 60/C4 100"`}
+			}
+			return nil
+		},
+	}
+	port := portFlag(cmd, "out", "send to `PORT`")
+	hold := cmd.Flags().Duration("hold", time.Second, "hold keys that are left on for so long")
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		messages, err := parseMessages(args)
+		if err != nil {
+			return err
+		}
+		ctx, stop := untilInterrupted()
+		defer stop()
+		opened, byteTime, err := port.open()
+		if err != nil {
+			return err
+		}
+		out := midiio.Talk(opened, byteTime, midiio.NewClock())
+		return errors.Join(send(ctx, out, messages, *hold), out.Close())
+	}
+	return cmd
+}
+
+func parseMessages(args []string) ([]midiio.Message, error) {
+	var messages []midiio.Message
+	var wrong []error
+	for _, arg := range args {
+		m, err := midiio.ParseMessage(arg)
+		messages, wrong = append(messages, m), append(wrong, err)
+	}
+	return messages, errors.Join(wrong...)
+}
+
+// send sends messages, and waits while they leave keys on.
+func send(ctx context.Context, out *midiio.Output, messages []midiio.Message, hold time.Duration) error {
+	var keys midiio.Keys
+	for _, m := range messages {
+		keys.Hear(m)
+		out.Send(m)
+	}
+	if err := drain(ctx, out); err != nil {
+		return err
+	}
+	if dropped := out.Backlog().Dropped; dropped > 0 {
+		return fmt.Errorf("%d messages were lost: too many at once", dropped)
+	}
+	if keys.Any() {
+		return pause(ctx, hold)
+	}
+	return nil
+}
