@@ -13,6 +13,7 @@ import (
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/cause"
+	"trundle/sim/circuit"
 	"trundle/sim/contact"
 	"trundle/sim/proof"
 	"trundle/sim/waiver"
@@ -161,6 +162,7 @@ func (c *checked) checkRelay() error {
 		return nil
 	}
 	found = append(wiring.Check(relay, c.in), contact.Check(relay, c.in)...)
+	found = append(found, circuit.Check(relay, c.in)...)
 	compared := relay
 	if len(c.boards) > 0 {
 		cut, err := cutTo(c.in, relay, c.boards)

@@ -1,0 +1,180 @@
+// Package circuit knows how much current runs where in a relay, and what
+// voltage is left at each magnet: supplies, fuses, boards, wires, magnets and
+// the returns they share, solved as one network, in the states that load them
+// most. It holds them against their limits and against the electrical code.
+//
+// It is a design check and no inspection: it knows what the files say, not
+// what was built. Mains work and approval belong to licensed people.
+package circuit
+
+import (
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// Caution stands on every report.
+const Caution = "a design check, not an inspection: mains work and approval belong to licensed people under the local code"
+
+// Circuit is what a relay file says of electricity. Fields called Supply,
+// Board and so on are indices; None where there is none.
+type Circuit struct {
+	Settings Settings
+	Supplies []Supply
+	Fuses    []Fuse
+	Boards   []Board // by index of the relay's boards
+	Cables   []Cable // by index of the relay's cables
+	Returns  []Return
+	Magnets  []Magnet
+	Loads    []Load // every magnet that hangs on an output pin
+}
+
+// None marks an index that refers to nothing.
+const None = -1
+
+// Settings hold for the whole circuit.
+type Settings struct {
+	Code    string  // us, iec or none
+	Edition int     // of the us code
+	WiresAt float64 // degrees Celsius, 20 when not given
+	Drop    float64 // share of the supply's full voltage that may be lost on the way, 0.1 when not given
+	Group   int     // knobs moved at once, 0 for all
+	Gap     float64 // ms from one group to the next
+	At      finding.Place
+}
+
+// Supply is a source of direct current.
+type Supply struct {
+	ID         string
+	Idle, Full float64 // volts without load and at Amps
+	Amps       float64 // 0 when not said
+	Listed     Said
+	Grounding  string // double-insulated, bonded, or "" when not said
+	Shares     bool   // made to run in parallel with others
+	From       int    // the supply that feeds it, None for the mains
+	At         finding.Place
+}
+
+// Said is yes or no, or nothing was said.
+type Said int
+
+const (
+	NotSaid Said = iota
+	Yes
+	No
+)
+
+// Fuse protects the boards that name it.
+type Fuse struct {
+	ID   string
+	Amps float64
+	At   finding.Place
+}
+
+// Wire is one length of wire, or several in parallel.
+type Wire struct {
+	Gauge  Gauge
+	Metres float64 // 0 when not said
+	Count  int     // in parallel
+	At     finding.Place
+}
+
+// Known reports whether its resistance is known.
+func (w Wire) Known() bool { return w.Gauge.Known() && w.Metres > 0 && w.Count > 0 }
+
+// Ohms is its resistance at a temperature, 0 when that is not known.
+func (w Wire) Ohms(celsius float64) float64 {
+	if !w.Known() {
+		return 0
+	}
+	return w.Gauge.OhmsPerMetre(celsius) * w.Metres / float64(w.Count)
+}
+
+// Side is which pole of the supply something is on.
+type Side string
+
+const (
+	Positive Side = "positive"
+	Negative Side = "negative"
+)
+
+// Other is the other pole.
+func (s Side) Other() Side {
+	if s == Positive {
+		return Negative
+	}
+	return Positive
+}
+
+// Board is what switches magnets.
+type Board struct {
+	PinAmps, Amps float64 // limits, 0 when not said
+	Supplies      []int   // none when not said
+	Fuse          int
+	Switches      Side    // the pole its pins connect magnets to
+	Drop          float64 // volts lost in a driver, 1 when not given
+	Feed          Wire    // from its fuse
+	At            finding.Place
+}
+
+// Cable is a cable whose wires carry one pin each.
+type Cable struct {
+	Wire
+	Banded     string // both, ring-only, or "" when not said
+	Protection string // flame-rated, metal-raceway, fireproof-tape, or "" when not said
+}
+
+// Return is a common wire that magnets share on their way back to the supply.
+type Return struct {
+	ID string
+	Wire
+	Side   Side // "" when not said
+	Into   int  // the return it runs into, None when it runs to its supply
+	Supply int  // None: that of its magnets' boards
+	Joined bool // joined to the other returns of its side at the supplies
+	Fuse   float64
+	Logic  bool // electronics go back by it too
+	of     scope
+}
+
+// Magnet is a class of magnets alike.
+type Magnet struct {
+	ID      string
+	Ohms    float64 // cold, at 20 C
+	Hot     float64 // degrees Celsius, 60 when not given
+	PullIn  float64 // volts, 0 when not said
+	Pulse   float64 // ms that it is on for, 0 as long as it is asked for
+	Duty    float64 // share of time that it may be on, 1 when not given
+	Count   int     // in parallel on each pin
+	Diode   string  // magnet, board, none, or "" when not said
+	Cathode string  // pin, return, or "" when not said
+	At      finding.Place
+	of      scope
+}
+
+// OhmsAt is the resistance of what hangs on one pin, at a temperature.
+func (m Magnet) OhmsAt(celsius float64) float64 {
+	return m.Ohms * (1 + copperGrowth*(celsius-20)) / float64(m.Count)
+}
+
+// Load is what one wiring row hangs on one pin: magnets of a class.
+type Load struct {
+	Item   wiring.Item
+	Pin    wiring.Terminal
+	Board  int
+	Magnet int // class
+	Return int // None when it goes straight home
+	Legs   []Leg
+	At     finding.Place // of its wiring row
+}
+
+// Leg is one wire of a cable on the way from a pin to its magnet.
+type Leg struct{ Cable, Wire int }
+
+// Ohms is the resistance of the wire from the pin to a load.
+func (c *Circuit) Ohms(l Load) float64 {
+	sum := 0.0
+	for _, leg := range l.Legs {
+		sum += c.Cables[leg.Cable].Ohms(c.Settings.WiresAt)
+	}
+	return sum
+}

@@ -1,0 +1,288 @@
+package circuit
+
+import (
+	"math"
+	"slices"
+
+	"trundle/console"
+)
+
+// cover asks which keys draw the most: each part of the load is drawn when any
+// of its keys is held, once. (The weighted maximum coverage problem, under what
+// a player can hold.)
+type cover struct {
+	list    []console.Key
+	limbs   []limbs
+	weights []float64 // by part, amps
+	parts   [][]int32 // by key: parts
+	taken   []int32   // by part: how many of the keys at hand draw it
+}
+
+func newCover(list []console.Key, limbs []limbs, weights []float64, parts [][]int32) *cover {
+	return &cover{list, limbs, weights, parts, make([]int32, len(weights))}
+}
+
+func (c *cover) note(k int) console.Note { return c.list[k].Note }
+
+// amps is what a set of keys draws.
+func (c *cover) amps(keys []int) float64 {
+	sum := 0.0
+	for _, k := range keys {
+		sum += c.take(k)
+	}
+	for _, k := range keys {
+		c.leave(k)
+	}
+	return sum
+}
+
+// take holds a key, and is what that draws in addition.
+func (c *cover) take(k int) float64 {
+	sum := 0.0
+	for _, p := range c.parts[k] {
+		if c.taken[p]++; c.taken[p] == 1 {
+			sum += c.weights[p]
+		}
+	}
+	return sum
+}
+
+func (c *cover) leave(k int) {
+	for _, p := range c.parts[k] {
+		c.taken[p]--
+	}
+}
+
+// best is the keys of the highest sum of scores.
+func (c *cover) best(scores []float64) []int {
+	var keys []int
+	for _, l := range c.limbs {
+		keys = append(keys, l.best(scores, c.note)...)
+	}
+	return keys
+}
+
+// Effort of the search.
+const (
+	rounds   = 60        // steps of the multipliers at the root
+	deeper   = 12        // and at every other node
+	maxNodes = 400       // nodes looked at
+	maxWork  = 8_000_000 // looks at a part of a key, about
+	lookCost = 20        // of a key, beside its parts
+	slack    = 1e-9      // rounding, as a share
+)
+
+// most is the best keys found, what they draw, and what no keys exceed. The
+// two amounts are equal, within rounding, where the search came to its end
+// before it had done so much work.
+func (c *cover) most(work int) (keys []int, found, bound float64) {
+	keys = c.improve(c.best(c.scores(nil)))
+	found = c.amps(keys)
+	root := node{multipliers: make([]float64, len(c.weights))}
+	open := []node{root}
+	edges := 1
+	for _, parts := range c.parts {
+		edges += len(parts)
+	}
+	limit := min(maxNodes, 1+work/(deeper*(edges+lookCost*len(c.list))))
+	for looked := 0; len(open) > 0 && looked < limit; looked++ {
+		at := widest(open)
+		n := open[at]
+		open = slices.Delete(open, at, at+1)
+		if looked > 0 && n.bound <= found*(1+slack) {
+			continue
+		}
+		steps := deeper
+		if looked == 0 {
+			steps = rounds
+		}
+		branch := None
+		keys, found, branch = c.look(&n, steps, keys, found)
+		if n.bound <= found*(1+slack) || branch == None {
+			continue
+		}
+		with, without := n, n
+		with.forced = append(slices.Clone(n.forced), branch)
+		without.banned = append(slices.Clone(n.banned), branch)
+		with.multipliers, without.multipliers = slices.Clone(n.multipliers), n.multipliers
+		open = append(open, with, without)
+	}
+	bound = found
+	for _, n := range open {
+		bound = max(bound, n.bound)
+	}
+	return keys, found, bound
+}
+
+// node is a part of the search: the sets of keys that have some keys and have
+// not some others.
+type node struct {
+	forced, banned []int
+	multipliers    []float64
+	bound          float64
+}
+
+func widest(open []node) int {
+	at := 0
+	for i, n := range open {
+		if n.bound > open[at].bound {
+			at = i
+		}
+	}
+	return at
+}
+
+// scores are the sums of the weights of each key's parts, each weighed down.
+func (c *cover) scores(multipliers []float64) []float64 {
+	scores := make([]float64, len(c.parts))
+	for k, parts := range c.parts {
+		for _, p := range parts {
+			if multipliers == nil {
+				scores[k] += c.weights[p]
+			} else {
+				scores[k] += c.weights[p] * (1 - multipliers[p])
+			}
+		}
+	}
+	return scores
+}
+
+// look lowers the bound of a node, and betters the keys found on its way.
+//
+// A part that n of the keys held would draw counts once: min(1, n) is at most
+// m + (1-m)n for every m from 0 to 1. So with a multiplier for every part, no
+// set of keys draws more than the sum of the multiplied weights and the highest
+// sum of the scores of what is left, which is easy to find. Multipliers that
+// make this small are found by steps along its slope (Lagrangian relaxation).
+func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, float64, int) {
+	forced := 0.0 // outweighs everything else
+	for _, w := range c.weights {
+		forced += w
+	}
+	drawn := make([]bool, len(c.weights))
+	for _, k := range n.forced {
+		for _, p := range c.parts[k] {
+			drawn[p] = true
+		}
+	}
+	branch := None
+	bound, best := math.Inf(1), slices.Clone(n.multipliers)
+	m := n.multipliers
+	stride := 1.0
+	for range steps {
+		for p := range m {
+			if drawn[p] {
+				m[p] = 1
+			}
+		}
+		scores := c.scores(m)
+		plain := slices.Clone(scores)
+		for _, k := range n.forced {
+			scores[k] += 1 + forced
+		}
+		for _, k := range n.banned {
+			scores[k] = -1
+		}
+		held := c.best(scores)
+		for _, k := range n.forced {
+			if !slices.Contains(held, k) {
+				n.bound = 0 // nobody can hold them all
+				return keys, found, None
+			}
+		}
+		value := total(held, plain)
+		for p, w := range c.weights {
+			value += w * m[p]
+		}
+		if amps := c.amps(held); amps > found {
+			keys, found = c.improve(held), 0
+			found = c.amps(keys)
+		}
+		if value < bound {
+			bound = value
+			copy(best, m)
+			branch = c.undecided(held, plain, n.forced)
+		}
+		if bound <= found*(1+slack) {
+			break
+		}
+		stride = c.step(m, held, drawn, value-found, stride)
+	}
+	n.multipliers = best
+	if looked := n.bound; looked == 0 || bound < looked {
+		n.bound = bound
+	}
+	return keys, found, branch
+}
+
+// step moves the multipliers of parts that are drawn more than once up, and of
+// those that are not drawn down.
+func (c *cover) step(m []float64, held []int, drawn []bool, gap, stride float64) float64 {
+	for _, k := range held {
+		c.take(k)
+	}
+	length := 0.0
+	for p, w := range c.weights {
+		if slope := w * float64(1-c.taken[p]); !drawn[p] {
+			length += slope * slope
+		}
+	}
+	if length > 0 {
+		for p, w := range c.weights {
+			if !drawn[p] {
+				m[p] = min(1, max(0, m[p]-stride*gap/length*w*float64(1-c.taken[p])))
+			}
+		}
+	}
+	for _, k := range held {
+		c.leave(k)
+	}
+	return stride * 0.95
+}
+
+// undecided is the key held with the highest score that is not forced, None
+// without one.
+func (c *cover) undecided(held []int, scores []float64, forced []int) int {
+	best := None
+	for _, k := range held {
+		if !slices.Contains(forced, k) && (best == None || scores[k] > scores[best]) {
+			best = k
+		}
+	}
+	return best
+}
+
+// improve exchanges keys for others, one at a time, as long as that draws more.
+func (c *cover) improve(keys []int) []int {
+	keys = slices.Clone(keys)
+	for pass := 0; pass < 4; pass++ {
+		better := false
+		for i := range keys {
+			rest := slices.Delete(slices.Clone(keys), i, i+1)
+			before := c.amps(keys)
+			for _, k := range rest {
+				c.take(k)
+			}
+			scores := make([]float64, len(c.parts))
+			for k, parts := range c.parts {
+				for _, p := range parts {
+					if c.taken[p] == 0 {
+						scores[k] += c.weights[p]
+					}
+				}
+			}
+			for _, k := range rest {
+				c.leave(k)
+				scores[k] += 1 + 2*before
+			}
+			if next := c.best(scores); c.amps(next) > before*(1+slack) {
+				keys, better = next, true
+				break
+			}
+		}
+		if !better {
+			return keys
+		}
+	}
+	return keys
+}

@@ -1,0 +1,107 @@
+package circuit
+
+import (
+	"slices"
+
+	"trundle/console/yamldoc"
+	"trundle/sim/wiring"
+)
+
+func (rd *reader) magnets() {
+	for _, p := range rd.ByID(rd.relay.Sections["magnets"], yamldoc.CapitalID) {
+		f := rd.Fields(p.Value, "a class of magnets", []string{"of", "kinds", "ohms", "hot", "pull-in", "pulse", "duty", "count", "diode", "cathode", "series-diodes"})
+		if f.Node("of") == nil && f.Node("kinds") == nil {
+			rd.Wrong(p.Key, "give it `of` or `kinds`", "nothing says which magnets are %s", p.Key.Text)
+		}
+		f.Need("ohms")
+		m := Magnet{ID: p.Key.Text, At: rd.Place(p.Key), of: readScope(rd.Source, f, rd.in),
+			Ohms:   f.Number("ohms", 0.1, 1e6, 1),
+			Hot:    f.Number("hot", 0, 200, 60),
+			PullIn: f.Number("pull-in", 0.01, 1000, 0),
+			Duty:   f.Number("duty", 0.0001, 1, 1),
+			Count:  f.Int("count", 1, 99, 1),
+			Diode:  f.Choice("diode", "", "magnet", "board", "none"), Cathode: f.Choice("cathode", "", "pin", "return")}
+		if n := f.Node("pulse"); n != nil {
+			ms, err := parseTime(rd.Text(n))
+			if err != nil {
+				rd.Wrong(n, "", "%v", err)
+			}
+			m.Pulse = ms
+		}
+		rd.c.Magnets = append(rd.c.Magnets, m)
+	}
+}
+
+func (rd *reader) returns() {
+	var ids, supplies []string
+	for _, s := range rd.c.Supplies {
+		supplies = append(supplies, s.ID)
+	}
+	var into []*yamldoc.Node
+	for _, p := range rd.ByID(rd.relay.Sections["returns"], yamldoc.CapitalID) {
+		f := rd.Fields(p.Value, "a return", []string{"of", "kinds", "wires", "switch", "gauge", "length", "side", "into", "supply", "joined", "fuse", "logic"})
+		back := Return{ID: p.Key.Text, Wire: rd.wire(f, p.Key), Into: None, Supply: None, of: readScope(rd.Source, f, rd.in),
+			Side:   Side(f.Choice("side", "", string(Positive), string(Negative))),
+			Joined: f.Bool("joined"), Logic: f.Bool("logic"), Fuse: f.Number("fuse", 0.01, 10_000, 0)}
+		if n := f.Node("supply"); n != nil {
+			back.Supply = rd.name(n, "supply", supplies)
+		}
+		ids, into = append(ids, back.ID), append(into, f.Node("into"))
+		rd.c.Returns = append(rd.c.Returns, back)
+	}
+	for i, n := range into {
+		if n != nil {
+			rd.c.Returns[i].Into = rd.name(n, "return", ids)
+		}
+	}
+	up := func(i int) int { return rd.c.Returns[i].Into }
+	for i, n := range into {
+		if n != nil && loops(i, up) {
+			rd.Wrong(n, "let one of them run to the supply", "return %s runs into itself, by way of %s", ids[i], n.Text)
+			rd.c.Returns[i].Into = None
+		}
+	}
+}
+
+// loads finds what hangs on output pins, class by class. What has no class has
+// no ohms, and is left out.
+func (rd *reader) loads() {
+	nets, cables := wiring.Nets(rd.relay), map[string]int{}
+	for i, cable := range rd.relay.Cables {
+		cables[cable.ID] = i
+	}
+	rows := rd.relay.Soldered()
+	for net := range nets.Len() {
+		pin, found := nets.Pin(net, wiring.Output)
+		if !found {
+			continue
+		}
+		var shared []Leg
+		for _, leg := range nets.Legs(net) {
+			join := rd.relay.Joins[leg.Join]
+			shared = appendLeg(shared, cables, join.Cable, join.Wires, leg.At)
+		}
+		for _, h := range nets.Hung(net) {
+			row, item := rows[h.Row], nets.Item(h)
+			class := slices.IndexFunc(rd.c.Magnets, func(m Magnet) bool { return m.of.has(item) })
+			if class < 0 {
+				continue
+			}
+			rd.c.Loads = append(rd.c.Loads, Load{Item: item, Pin: pin, Board: pin.On, Magnet: class,
+				Return: slices.IndexFunc(rd.c.Returns, func(back Return) bool { return back.of.has(item) }),
+				Legs:   appendLeg(slices.Clone(shared), cables, row.Cable, row.Wires, h.At), At: row.At})
+		}
+	}
+}
+
+func appendLeg(legs []Leg, cables map[string]int, cable string, wires []int, at int) []Leg {
+	i, known := cables[cable]
+	if !known {
+		return legs
+	}
+	wire := 0
+	if at < len(wires) {
+		wire = wires[at]
+	}
+	return append(legs, Leg{i, wire})
+}

@@ -1,0 +1,226 @@
+package circuit
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// Worst is what a player can draw at most through one place.
+type Worst struct {
+	Keys  []console.Key // held, with the full registration drawn
+	Amps  float64       // that they draw, each load at its nominal amps
+	Bound float64       // what no keys and no registration exceed; Amps where that is proven
+}
+
+// Exact reports whether no chord can draw more than this one.
+func (w Worst) Exact() bool { return w.Bound <= w.Amps*(1+slack)+slack }
+
+// Search looks for the chords that draw the most.
+type Search struct {
+	c       *Circuit
+	in      *console.Instrument
+	hearing *hearing
+	list    []console.Key
+	limbs   []limbs
+	nominal []float64   // by load
+	always  []bool      // by load: on with the full registration, whatever is held
+	sets    []int       // by load: which set of keys turns it on, None for no key
+	keysOf  [][]int32   // by set
+	member  map[int]int // scratch: set to part
+	fitful  []bool      // by load: a lamp that another registration may light
+}
+
+// NewSearch prepares a search for what one player can do.
+//
+// Which keys turn a load on is asked key by key, with all couplers on and none
+// of them choosing among its keys: that turns on no less than any registration
+// does, and there what a chord turns on is what its keys do one by one.
+func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
+	s := &Search{c: c, in: in, hearing: newHearing(c, in), member: map[int]int{}}
+	unpicked := unpicked(in)
+	for m, keyboard := range unpicked.Keyboards {
+		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
+			s.list = append(s.list, console.Key{Keyboard: m, Note: n})
+		}
+	}
+	s.limbs = p.limbs(unpicked, s.list, len(in.Keyboards))
+	for _, l := range c.Loads {
+		s.nominal = append(s.nominal, c.Nominal(l))
+	}
+	more := newHearing(c, unpicked)
+	s.always = more.on(c, holding(unpicked, nil))
+	of := make([][]int32, len(c.Loads))
+	for k, key := range s.list {
+		for _, drawn := range registrations(in) {
+			state := holding(unpicked, []console.Key{key})
+			state.Drawn = drawn
+			for i, on := range more.on(c, state) {
+				if last := len(of[i]) - 1; on && !s.always[i] && (last < 0 || of[i][last] != int32(k)) {
+					of[i] = append(of[i], int32(k))
+				}
+			}
+		}
+	}
+	for i, l := range c.Loads {
+		s.fitful = append(s.fitful, l.Item.Kind == wiring.LampKind && !c.pulsed(l) && !s.always[i])
+	}
+	known := map[string]int{}
+	for _, keys := range of {
+		if keys == nil {
+			s.sets = append(s.sets, None)
+			continue
+		}
+		name := make([]byte, 0, 2*len(keys))
+		for _, k := range keys {
+			name = append(name, byte(k), byte(k>>8))
+		}
+		at, met := known[string(name)]
+		if !met {
+			at = len(s.keysOf)
+			known[string(name)] = at
+			s.keysOf = append(s.keysOf, keys)
+		}
+		s.sets = append(s.sets, at)
+	}
+	return s
+}
+
+// registrations are the full one, and those that besides exchange keyboards
+// with other keys than their own: there a hand reaches what it cannot else.
+func registrations(in *console.Instrument) [][]bool {
+	list := [][]bool{full(in)}
+	for _, t := range in.Transfers {
+		a, b := in.Keyboards[t.Keyboards[0]], in.Keyboards[t.Keyboards[1]]
+		if a.Keys == b.Keys && a.Kind == b.Kind {
+			continue
+		}
+		for _, drawn := range slices.Clone(list) {
+			more := slices.Clone(drawn)
+			more[t.Control] = true
+			list = append(list, more)
+		}
+	}
+	return list
+}
+
+// Chord is the chord that draws the most through some loads, and the bound. It
+// is looked for with one of so many shares of the usual effort.
+func (s *Search) Chord(loads []int, share int) Worst {
+	cover, base := s.cover(loads)
+	keys, found, bound := cover.most(maxWork / share)
+	w := Worst{Bound: base + bound}
+	w.Keys = s.needed(cover, keys, found)
+	w.Amps = s.drawn(w.Keys, loads)
+	for _, i := range loads {
+		if s.fitful[i] {
+			w.Bound += s.nominal[i]
+		}
+	}
+	w.Bound = max(w.Amps, min(w.Bound, s.Everything(loads)))
+	return w
+}
+
+// needed are the keys that a player holds of some, without those that add
+// nothing, in the order of the keyboards.
+func (s *Search) needed(cover *cover, keys []int, found float64) []console.Key {
+	for i := len(keys) - 1; i >= 0; i-- {
+		if rest := slices.Delete(slices.Clone(keys), i, i+1); cover.amps(rest) >= found*(1-slack) {
+			keys = rest
+		}
+	}
+	slices.Sort(keys)
+	var held []console.Key
+	for _, k := range keys {
+		if s.list[k].Keyboard < len(s.in.Keyboards) {
+			held = append(held, s.list[k])
+		}
+	}
+	return held
+}
+
+// drawn is what loads draw while keys are held, as the instrument really plays.
+func (s *Search) drawn(keys []console.Key, loads []int) float64 {
+	on := s.hearing.on(s.c, holding(s.in, keys))
+	sum := 0.0
+	for _, i := range loads {
+		if on[i] {
+			sum += s.nominal[i]
+		}
+	}
+	return sum
+}
+
+// cover is the question for some loads, and what is drawn without any key.
+func (s *Search) cover(loads []int) (*cover, float64) {
+	clear(s.member)
+	base := 0.0
+	var weights []float64
+	parts := make([][]int32, len(s.list))
+	for _, i := range loads {
+		switch set := s.sets[i]; {
+		case s.always[i]:
+			base += s.nominal[i]
+		case set != None:
+			part, met := s.member[set]
+			if !met {
+				part = len(weights)
+				s.member[set] = part
+				weights = append(weights, 0)
+				for _, k := range s.keysOf[set] {
+					parts[k] = append(parts[k], int32(part))
+				}
+			}
+			weights[part] += s.nominal[i]
+		}
+	}
+	return newCover(s.list, s.limbs, weights, parts), base
+}
+
+// palms is how many neighbouring keys a cluster of two palms or forearms has.
+const palms = 20
+
+// Cluster is the cluster of twenty neighbouring keys of one manual that draws
+// the most through some loads. There are few, and each is tried.
+func (s *Search) Cluster(loads []int) Worst {
+	cover, base := s.cover(loads)
+	var best []int
+	most := -1.0
+	for _, keys := range s.limbs[0].keyboards {
+		for at := range keys {
+			if at > 0 && at+palms > len(keys) {
+				break
+			}
+			if some := keys[at:min(at+palms, len(keys))]; cover.amps(some) > most {
+				best, most = some, cover.amps(some)
+			}
+		}
+	}
+	w := Worst{Bound: base + max(0, most)}
+	for _, k := range best {
+		w.Keys = append(w.Keys, s.list[k])
+	}
+	w.Amps = s.drawn(w.Keys, loads)
+	return w
+}
+
+// Everything is what loads draw when all that can be on together is on.
+func (s *Search) Everything(loads []int) float64 {
+	sum := 0.0
+	for _, i := range loads {
+		if !s.c.pulsed(s.c.Loads[i]) {
+			sum += s.nominal[i]
+		}
+	}
+	return sum
+}
+
+// On is which loads are on while keys are held with the full registration.
+func (s *Search) On(keys []console.Key) []bool { return s.hearing.on(s.c, holding(s.in, keys)) }
+
+// OnIn is which loads are on in a state.
+func (s *Search) OnIn(state console.State) []bool { return s.hearing.on(s.c, state) }
+
+// State is the state in which keys are held with the full registration.
+func (s *Search) State(keys []console.Key) console.State { return holding(s.in, keys) }
