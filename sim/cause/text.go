@@ -27,21 +27,25 @@ func (s suspect) cause(valves []int) Cause {
 	return c
 }
 
-// fix says what to write, or where it is said.
+// fix says what to write, or to add where no row is to be replaced.
 func fix(c Cause) string {
 	var fresh []string
+	verb := "add the row"
 	for _, e := range c.Cure {
 		fresh = append(fresh, e.New...)
+		if e.Old != "" {
+			verb = "write"
+		}
 	}
-	switch {
-	case len(fresh) == 1 && len(c.Cure) == 1 && c.Cure[0].Old == "":
-		return "add the row " + fresh[0]
-	case len(fresh) == 1 && len(c.Cure) == 1:
-		return "write " + fresh[0]
-	case len(fresh) == 0:
+	switch len(fresh) {
+	case 0:
 		return "take the row out"
+	case 1:
+		return verb + " " + fresh[0]
+	case 2:
+		return verb + " " + fresh[0] + " and " + fresh[1]
 	}
-	return fmt.Sprintf("write %s and %d more", fresh[0], len(fresh)-1)
+	return fmt.Sprintf("%s %s and %d more; --format json lists them", verb, fresh[0], len(fresh)-1)
 }
 
 // movedAt is the row in which something is moved: the first that has it.
@@ -144,6 +148,9 @@ func (m *model) movedMessage(s suspect, pins []wiring.Terminal) string {
 		}
 	}
 	phrase := movedPhrases[s.rule]
+	if len(things) == 1 {
+		return fmt.Sprintf("%s: %s is not where it belongs%s", m.pinWords(pins), m.word(things[0]), m.leg(s, pins))
+	}
 	if s.rule == "run-shifted" {
 		phrase = m.shiftWords(s.moved)
 	}
