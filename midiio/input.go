@@ -17,16 +17,19 @@ func NewClock() Clock {
 }
 
 // Input listens to a port: every message is stamped when its last byte
-// arrives, and waits in a queue until it is taken.
+// arrives, and waits in a queue until it is taken. A file is read no faster than
+// that, so nothing of it is lost.
 type Input struct {
 	*Queue
-	port  Port
-	meter meter
+	port   Port
+	meter  meter
+	closed chan struct{}
+	once   sync.Once
 }
 
 // Listen begins to listen; closing the input closes the port.
 func Listen(port Port, clock Clock) *Input {
-	in := &Input{Queue: NewQueue(), port: port}
+	in := &Input{Queue: NewQueue(), port: port, closed: make(chan struct{})}
 	go in.listen(clock)
 	return in
 }
@@ -35,12 +38,19 @@ func (in *Input) listen(clock Clock) {
 	var t Tokenizer
 	var at time.Duration
 	put := func(m Message) { in.Put(Timed{at, m.Clone()}) }
-	buffer := make([]byte, 4096)
+	buffer := make([]byte, queueSize/2) // what it holds has room in an empty queue
+	file, _ := in.port.(stream)
 	for {
 		n, err := in.port.Read(buffer)
 		at = clock()
 		in.meter.add(at, n)
 		t.Feed(buffer[:n], put)
+		if file.waits && err == nil {
+			select {
+			case <-in.taken:
+			case <-in.closed:
+			}
+		}
 		if err != nil {
 			t.Finish(put)
 			if errors.Is(err, io.EOF) {
@@ -59,7 +69,10 @@ func (in *Input) Load(now, byteTime time.Duration) float64 {
 }
 
 // Close ends the listening.
-func (in *Input) Close() error { return in.port.Close() }
+func (in *Input) Close() error {
+	in.once.Do(func() { close(in.closed) })
+	return in.port.Close()
+}
 
 // meter counts bytes by tenths of a second.
 type meter struct {

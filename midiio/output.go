@@ -37,7 +37,7 @@ func (o *Output) Send(m Message) {
 	o.keys.Hear(m)
 	o.link.Send(o.clock(), m.Clone())
 	o.mu.Unlock()
-	o.stir()
+	wake(o.wake)
 }
 
 // Backlog is what waits.
@@ -83,7 +83,7 @@ func (o *Output) Close() error {
 	}
 	limit := o.link.Backlog(o.clock()).Time + time.Second
 	o.mu.Unlock()
-	o.stir()
+	wake(o.wake)
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	err := o.Drain(ctx)
@@ -93,17 +93,10 @@ func (o *Output) Close() error {
 	o.mu.Lock()
 	o.closing = true
 	o.mu.Unlock()
-	o.stir()
+	wake(o.wake)
 	closed := o.port.Close()
 	<-o.done
 	return errors.Join(err, closed)
-}
-
-func (o *Output) stir() {
-	select {
-	case o.wake <- struct{}{}:
-	default:
-	}
 }
 
 func (o *Output) write() {

@@ -10,8 +10,12 @@ import (
 	"time"
 )
 
-// stream is a port over an open file.
-type stream struct{ *os.File }
+// stream is a port over an open file, which waits to be read if it is no
+// device.
+type stream struct {
+	*os.File
+	waits bool
+}
 
 func (stream) ByteTime() time.Duration { return 0 }
 
@@ -21,14 +25,16 @@ func openFile(path string, direction Direction) (Port, error) {
 	if direction == Out {
 		mode = os.O_WRONLY | os.O_CREATE | os.O_TRUNC
 	}
-	if info, err := os.Stat(path); err == nil && info.Mode()&fs.ModeCharDevice != 0 {
+	info, err := os.Stat(path)
+	regular := err == nil && info.Mode().IsRegular()
+	if err == nil && info.Mode()&fs.ModeCharDevice != 0 {
 		mode = mode&os.O_WRONLY | syscall.O_NONBLOCK // a device that is taken is an error at once
 	}
 	f, err := os.OpenFile(path, mode, 0o644)
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be opened: %w", path, reason(err))
 	}
-	return stream{f}, nil
+	return stream{f, regular}, nil
 }
 
 // rawPorts are the raw MIDI devices of Linux.

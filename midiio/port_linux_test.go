@@ -45,13 +45,6 @@ func TestASerialLineAndAPseudoTerminalPassAllBytes(t *testing.T) {
 	require.NoFileExists(t, link)
 }
 
-func must(p Port, err error) Port {
-	if err != nil {
-		panic(err)
-	}
-	return p
-}
-
 // Nobody reads the other end: what fits the kernel's buffer is taken, and
 // closing still comes to an end.
 func TestAPseudoTerminalThatNobodyReadsStopsNobody(t *testing.T) {

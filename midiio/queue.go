@@ -57,17 +57,20 @@ type Queue struct {
 	closed bool
 	err    error
 	ready  chan struct{}
+	taken  chan struct{}
 }
 
 // NewQueue is an empty queue.
-func NewQueue() *Queue { return &Queue{ready: make(chan struct{}, 1)} }
+func NewQueue() *Queue {
+	return &Queue{ready: make(chan struct{}, 1), taken: make(chan struct{}, 1)}
+}
 
 // Put adds a message.
 func (q *Queue) Put(t Timed) {
 	q.mu.Lock()
 	q.queue.put(t)
 	q.mu.Unlock()
-	q.wake()
+	wake(q.ready)
 }
 
 // Close tells the reader that nothing more will come, and why.
@@ -75,12 +78,13 @@ func (q *Queue) Close(err error) {
 	q.mu.Lock()
 	q.closed, q.err = true, err
 	q.mu.Unlock()
-	q.wake()
+	wake(q.ready)
 }
 
-func (q *Queue) wake() {
+// wake has the one who waits on a channel of one place go on.
+func wake(c chan struct{}) {
 	select {
-	case q.ready <- struct{}{}:
+	case c <- struct{}{}:
 	default:
 	}
 }
@@ -102,5 +106,6 @@ func (q *Queue) Take() Taken {
 	defer q.mu.Unlock()
 	taken := Taken{q.queue.list, q.queue.dropped, q.closed, q.err}
 	q.queue.list = nil
+	wake(q.taken)
 	return taken
 }
