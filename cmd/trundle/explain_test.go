@@ -15,6 +15,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/circuit"
 	"trundle/sim/contact"
 	"trundle/sim/gen"
 	"trundle/sim/rule"
@@ -51,6 +52,7 @@ func everyRule() []string {
 		"logic-differs", "proof-not-decided", "pins-mixed", "literal-extra", "row-extra",
 		"waiver-unused", "waiver-refused", "waiver-without-reason",
 	}
+	ids = append(ids, circuit.Rules...)
 	for _, r := range console.Rules {
 		ids = append(ids, r.ID)
 	}

@@ -40,6 +40,11 @@ const (
 	Unchecked     = "electrical-unchecked"
 )
 
+// Rules are all of them.
+var Rules = []string{PinOver, BoardOver, FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, DutyOver,
+	DiodeMissing, DiodeReversed, NoReturn, ReturnMixed, ReturnFused, ReturnShared, Paralleled, CableShort, SparesFew,
+	TipsAlike, TouchVoltage, Code6504, Code6505, Code6506, Code6508, Unchecked}
+
 // Check holds a relay against its limits and against the electrical code that
 // it asks for, with the wiring as soldered. It finds nothing in a relay that
 // says nothing of electricity.

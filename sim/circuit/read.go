@@ -13,7 +13,7 @@ import (
 // package checks.
 func Given(r *wiring.Relay) bool {
 	for _, name := range []string{"electrical", "supplies", "fuses", "magnets"} {
-		if r.Sections[name] != nil {
+		if n := r.Sections[name]; n != nil && (n.Kind != yamldoc.Map || len(n.Pairs) > 0) {
 			return true
 		}
 	}

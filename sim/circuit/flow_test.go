@@ -1,0 +1,101 @@
+package circuit
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// "One 6 A fuse feeds at most 75 magnets of 150 ohm at 12 V": 75 draw 6 A, and
+// 76 more. With one class of 38 magnets on 38 pins two each, that is 76.
+func TestASixAmpFuseFeeds75MagnetsOf150OhmsAt12Volts(t *testing.T) {
+	draw := func(magnets int) float64 {
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 12, Full: 12}},
+			Fuses: []Fuse{{Amps: 6}}, Boards: []Board{{Fuse: 0, Switches: Positive}}, Magnets: []Magnet{{Ohms: 150, Hot: 20, Count: 1}}}
+		on := []bool{}
+		for pin := range magnets {
+			c.Loads = append(c.Loads, Load{Pin: wiring.Terminal{Pin: pin + 1}, Return: None})
+			on = append(on, true)
+		}
+		return c.Flow(on, false).Fuse[0]
+	}
+	require.LessOrEqual(t, draw(75), 6.0)
+	require.Greater(t, draw(76), 6.0)
+	require.InDelta(t, 6, draw(75), 1e-4)
+}
+
+// Magnets of 80 mA on a shared return of 14 AWG, 60 feet: 61 of them lose
+// 0.74 V there, 200 lose 2.4 V, 400 lose 4.8 V (the worked figures take every
+// magnet's current as it would be without the drop, so the current is held).
+func TestDropsOnASharedReturn(t *testing.T) {
+	for magnets, want := range map[int]float64{61: 0.74, 200: 2.4, 400: 4.8} {
+		back := Wire{Gauge: AWG(14), Metres: 60 * 0.3048, Count: 1}
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 120_012, Full: 120_012}},
+			Boards:  []Board{{Fuse: None, Switches: Positive}},
+			Magnets: []Magnet{{Ohms: 120_012 / 0.08, Hot: 20, Count: 1}}, // as good as a source of 80 mA
+			Returns: []Return{{Wire: back, Into: None, Supply: None}}}
+		on := []bool{}
+		for pin := range magnets {
+			c.Loads = append(c.Loads, Load{Pin: wiring.Terminal{Pin: pin + 1}})
+			on = append(on, true)
+		}
+		f := c.Flow(on, false)
+		require.InDelta(t, want, f.volts[f.net.back[0]], 0.06, "%d magnets", magnets)
+		require.InDelta(t, 0.08*float64(magnets), f.Ret[0], 0.002)
+	}
+}
+
+// The hops of the way add up to the volts of the supply, and the network of a
+// relay is what ngspice makes of it.
+func TestTheWayOfTheCurrentAddsUp(t *testing.T) {
+	p := right()
+	p.supply = "volts: {idle: 15, full: 13}, amps: 8"
+	p.board = strings.Replace(p.board, "drop: 0", "drop: 1, feed: {gauge: 16, length: 5 m}", 1)
+	p.returns = strings.Replace(p.returns, "of: [flute]", "of: [flute], into: trunk", 1) + "}, trunk: {gauge: 12, length: 3 m"
+	for _, switches := range []string{"negative", "positive"} {
+		p := p
+		if switches == "positive" {
+			p.board = strings.Replace(p.board, "negative", "positive", 1)
+			p.returns = strings.Replace(p.returns, "side: positive", "side: negative", 1)
+			p.magnets = strings.Replace(p.magnets, "cathode: return", "cathode: pin", 1)
+		}
+		r, in := p.load(t)
+		s := reporter(t, r, in)
+		rep := s.Report()
+		sum := 0.0
+		for _, h := range rep.Drop.Hops {
+			require.GreaterOrEqual(t, h.Volts, -1e-9, "%v", h)
+			sum += h.Volts
+		}
+		require.InDelta(t, 15, sum, 1e-6, switches)
+		require.Len(t, rep.Drop.Hops, 7)
+
+		n := s.c.Net(s.c.everything(), true)
+		got := n.Solve()
+		for i, want := range spice(t, n.Network) {
+			require.InDelta(t, want, got[i], 1e-4*max(0.001, abs(want)), "%s, node %d", switches, i)
+		}
+	}
+}
+
+func reporter(t testing.TB, r *wiring.Relay, in *console.Instrument) *Reporter {
+	c, found := Read(r, in)
+	require.Empty(t, found)
+	return NewReporter(c, r, in, OnePlayer)
+}
+
+// By hand: 20 coils of 0.5 A in groups of 4 every 50 ms, each on for 200 ms:
+// four groups are on together, 8 A, and the last of five ends after 400 ms.
+func TestAChangeInGroupsTakesLessAndLonger(t *testing.T) {
+	each := make([]float64, 20)
+	for i := range each {
+		each[i] = 0.5
+	}
+	require.Equal(t, Change{0, 20, 10, 10, 200}, staggered(0, each, 200, Settings{}))
+	require.Equal(t, Change{0, 20, 10, 8, 400}, staggered(0, each, 200, Settings{Group: 4, Gap: 50}))
+	require.Equal(t, Change{0, 20, 10, 2, 1000}, staggered(0, each, 200, Settings{Group: 4, Gap: 200}))
+}
