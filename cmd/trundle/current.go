@@ -31,6 +31,10 @@ sound takes it. Where it is not proven to be the worst, the bound that no chord
 exceeds stands beside it. Amps are those of each load alone, cold, at the
 supply's volts without load; those settled are of the network as a whole.
 
+One is the largest single load: what a fuse should show at the first power-up,
+one magnet at a time. The magnets of shades count as on, wherever a shoe stands;
+the transposer, and what depends on history, are outside.
+
 With --draw and --play, work out that state too. The exit code is 1 when there
 is an error.
 

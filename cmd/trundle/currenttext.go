@@ -55,7 +55,7 @@ func (a *currentAnswer) dropText(b *strings.Builder) {
 	}
 	needs := ""
 	if d.Needs != nil {
-		needs = fmt.Sprintf(" of the %.2f V that it needs hot", float64(*d.Needs))
+		needs = fmt.Sprintf(" of the %.2f V that it needs", float64(*d.Needs))
 	}
 	fmt.Fprintf(b, "\nthe least is left to %s: %.2f V%s, hot, with %s\n", d.Load, float64(d.Volts), needs, playWords(d.Play))
 	for _, h := range d.Hops {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"trundle/console"
+	"trundle/sim/gen"
 	"trundle/sim/wiring"
 )
 
@@ -98,4 +99,56 @@ func TestAChangeInGroupsTakesLessAndLonger(t *testing.T) {
 	require.Equal(t, Change{0, 20, 10, 10, 200}, staggered(0, each, 200, Settings{}))
 	require.Equal(t, Change{0, 20, 10, 8, 400}, staggered(0, each, 200, Settings{Group: 4, Gap: 50}))
 	require.Equal(t, Change{0, 20, 10, 2, 1000}, staggered(0, each, 200, Settings{Group: 4, Gap: 200}))
+}
+
+// Whole relays, with strips, doubled magnets and returns that run into each
+// other, in their worst chords: every voltage is what ngspice makes of it, and
+// what the loads draw is what the supplies give.
+func TestRelaysInTheirWorstChordsAgreeWithNgspice(t *testing.T) {
+	const sections = `
+supplies:
+  a: {volts: {idle: 15, full: 13}, amps: 60}
+magnets:
+  valves: {kinds: [valve], ohms: 150}
+  notes: {kinds: [note], ohms: 90, count: 2}
+  rest: {kinds: [action, shade, ventil, tremulant], ohms: 40}
+returns:
+  valves: {kinds: [valve], gauge: 14, length: 60 ft, wires: 2, into: trunk}
+  notes: {kinds: [note], gauge: 12, length: 30 ft, into: trunk}
+  trunk: {gauge: 10, length: 10 ft}
+  rest: {kinds: [action, shade, ventil, tremulant], gauge: 14, length: 20 ft, joined: true}
+`
+	for seed := range uint64(5) {
+		c, r, in := generated(t, seed, gen.Small, gen.Options{Doubled: true, Strips: true, Cables: true, Coils: true}, sections)
+		for i := range c.Cables {
+			c.Cables[i].Gauge, c.Cables[i].Metres = AWG(24), 18
+		}
+		s := NewReporter(c, r, in, OnePlayer)
+		on := s.On(s.Report().Lines[0].Chord.Keys)
+		f := c.Flow(on, false)
+		drawn := 0.0
+		for _, amps := range f.Load {
+			drawn += amps
+		}
+		require.Greater(t, drawn, 5.0)
+		require.InEpsilon(t, drawn, f.Supply[0], 1e-6, "seed %d", seed)
+		n := c.Net(on, false)
+		got := n.Solve()
+		for i, want := range spice(t, n.Network) {
+			require.InDelta(t, want, got[i], 1e-4*max(0.001, abs(want)), "seed %d, node %d", seed, i)
+		}
+	}
+}
+
+// A second supply helps where it is joined to the return, and only there.
+func TestSuppliesShareAReturnOnlyWhereTheyAreJoined(t *testing.T) {
+	for joined, want := range map[bool]float64{true: 12 / 150.0, false: 0} {
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 12, Full: 12}, {Idle: 12, Full: 12}},
+			Boards:  []Board{{Fuse: None, Switches: Positive, Supplies: []int{1}}},
+			Magnets: []Magnet{{Ohms: 150, Hot: 20, Count: 1}},
+			Returns: []Return{{Wire: Wire{Count: 1}, Into: None, Supply: 0, Side: Negative, Joined: joined},
+				{Wire: Wire{Count: 1}, Into: None, Supply: 1, Side: Negative, Joined: joined}},
+			Loads: []Load{{Pin: wiring.Terminal{Pin: 1}}}}
+		require.InDelta(t, want, c.Flow([]bool{true}, false).Load[0], 1e-6)
+	}
 }

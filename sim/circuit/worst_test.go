@@ -116,7 +116,7 @@ func plainly(c *Circuit, in *console.Instrument, s console.State, nominal []floa
 func TestTheWorstChordIsThatOfTryingThemAll(t *testing.T) {
 	p := Player{Fingers: 2, Span: 3, Toes: 1, FootSpan: 2}
 	exact, seeds := 0, 0
-	for seed := range uint64(25) {
+	for seed := range uint64(120) {
 		c, _, in := generated(t, seed, gen.Tiny, gen.Options{}, threeClasses)
 		s := NewSearch(c, in, p)
 		w := s.Chord(all(len(c.Loads)), 1)
@@ -158,7 +158,7 @@ func TestTheWorstChordIsThatOfTryingThemAll(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d exact", exact, seeds)
-	require.Greater(t, exact, seeds/3)
+	require.Greater(t, exact, seeds*2/3)
 }
 
 func picks(in *console.Instrument) bool {
