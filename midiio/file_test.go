@@ -126,6 +126,7 @@ func TestWhatIsGoodInAFileIsKeptAndWhatIsNotIsToldByTheByte(t *testing.T) {
 		"system exclusive in packets":    {header(track("00 F0 02 43 12 10 F7 01 07 10 F7 02 08 F7 00 FF2F00")), []string{"0 sysex-begin 43 12", "16 sysex-more 07", "32 sysex-end 08"}, nil},
 		"system exclusive that ends not": {header(track("00 F0 02 43 12 10 C0 05 00 FF2F00")), []string{"0 sysex-cut 43 12", "16 program-change 1 5"}, nil},
 		"system exclusive with a status": {header(track("00 F0 03 43 C0 F7 10 C0 05 00 FF2F00")), []string{"16 program-change 1 5"}, []string{"byte 24: system exclusive with a byte that is not below 80 hex is left out"}},
+		"a status that cuts a packet":    {header(track("00 F0 02 43 12 10 F7 03 07 F8 F0 00 FF2F00")), []string{"0 sysex-begin 43 12", "16 timing-clock", "16 sysex-cut 07", "16 sysex-cut"}, nil},
 		"a clock between packets":        {header(track("00 F0 02 43 12 10 F7 01 F8 10 F7 02 08 F7 00 FF2F00")), []string{"0 sysex-begin 43 12", "16 timing-clock", "32 sysex-end 08"}, nil},
 		"bytes of any kind":              {header(track("00 F7 03 F3 01 FF 00 FF2F00")), []string{"0 song-select 1", "0 system-reset"}, nil},
 	} {

@@ -155,15 +155,41 @@ func (t *trackReader) exclusive(status byte) bool {
 }
 
 // any reads bytes of any kind, which are what F7 holds when no system exclusive
-// message goes on. Real time does not end one.
+// message goes on. One that goes on takes its data, until a status cuts it.
 func (t *trackReader) any(data []byte) {
-	if slices.ContainsFunc(data, func(b byte) bool { return b < realTime }) {
-		t.close()
-	}
 	var any Tokenizer
-	add := func(m Message) { t.add(m.Clone()) }
+	goesOn := t.part >= 0
+	if goesOn {
+		any.status, any.begun = sysEx, true
+	}
+	add := func(m Message) {
+		switch {
+		case goesOn && m.Kind == Cut:
+			t.more(m.Body)
+			t.close()
+			goesOn = false
+			return
+		case goesOn && m.Kind == More:
+			t.part = len(t.track)
+		case goesOn && m.Kind == End:
+			t.part, goesOn = -1, false
+		}
+		t.add(m.Clone())
+	}
 	any.Feed(data, add)
+	if goesOn {
+		t.more(any.body[:any.filled])
+		return
+	}
 	any.Finish(add)
+}
+
+// more adds a part of a system exclusive message that goes on, if it is any.
+func (t *trackReader) more(body []byte) {
+	if len(body) > 0 {
+		t.part = len(t.track)
+		t.add(Message{Kind: More, Status: sysEx, Body: body}.Clone())
+	}
 }
 
 // close marks a system exclusive message that does not go on as cut.
