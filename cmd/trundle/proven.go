@@ -17,7 +17,7 @@ func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, fo
 	var list []finding.Finding
 	for _, c := range found.Causes {
 		list = append(list, finding.Finding{
-			Rule: c.Rule, Severity: finding.Error, Place: c.At, Related: c.Related, Fix: c.Fix,
+			Rule: c.Rule, Severity: finding.Error, Place: c.At, Fix: c.Fix,
 			Message: fmt.Sprintf("%s; %s: %s", c.Message, opens(len(c.Valves)), someOf(valveRuns(in, c.Valves))),
 		})
 	}

@@ -42,11 +42,11 @@ func (m *model) blame(entries []moved) []layer {
 		}
 	}
 	order := []layer{inWiring, inJoins, inSwitching}
-	if m.r.Wired != nil || m.r.Derived {
-		order = []layer{inSwitching, inJoins, inWiring}
-	}
-	if m.r.Derived {
+	switch {
+	case m.r.Derived:
 		order = []layer{inWiring, inJoins}
+	case m.r.Wired != nil:
+		order = []layer{inSwitching, inJoins, inWiring}
 	}
 	slices.SortStableFunc(order, func(a, b layer) int { return broken[b] - broken[a] })
 	return order
@@ -55,10 +55,9 @@ func (m *model) blame(entries []moved) []layer {
 // departs reports whether the plan hangs on some of these pins what the relay
 // uses them for, or does not hang there what hangs there.
 func (m *model) departs(entries []moved) bool {
-	plan := m.plan
 	for _, e := range entries {
 		hangs := func(item wiring.Item) bool {
-			return slices.ContainsFunc(plan.Hung(e.net), func(h wiring.Hung) bool { return plan.Item(h) == item })
+			return slices.ContainsFunc(m.plan.Hung(e.net), func(h wiring.Hung) bool { return m.plan.Item(h) == item })
 		}
 		if e.means != nothing && hangs(e.means) || e.have != nothing && !hangs(e.have) {
 			return true

@@ -19,7 +19,6 @@ type Cause struct {
 	Message string // one line: what is wrong, and where
 	Fix     string // one line: what to do
 	At      finding.Place
-	Related []finding.Related
 	Pins    []wiring.Terminal // pins and terminals to look at
 	Valves  []int             // valves that are wrong because of it, ascending
 	Certain bool              // the cure has been proven

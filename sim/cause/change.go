@@ -29,19 +29,9 @@ func newChange() change {
 // with makes several changes in a copy of a relay.
 func with(r *wiring.Relay, changes ...change) *wiring.Relay {
 	c := *r
-	rows := cut(r.Soldered(), changes, func(c change) map[element]bool { return c.unhang }, func(row wiring.Row, keep []int) wiring.Row {
-		row.Pins, row.Wires = pick(row.Pins, keep), pick(row.Wires, keep)
-		row.Items = pick(row.Items, keep)
-		return row
-	}, func(row wiring.Row) int { return len(row.Pins) })
-	c.Switch = cut(r.Switch, changes, func(c change) map[element]bool { return c.unswitch }, func(s wiring.Switch, keep []int) wiring.Switch {
-		s.Notes, s.Pins, s.ToNotes = pick(s.Notes, keep), pick(s.Pins, keep), pick(s.ToNotes, keep)
-		return s
-	}, wiring.Switch.Len)
-	c.Joins = cut(r.Joins, changes, func(c change) map[element]bool { return c.unjoin }, func(j wiring.Join, keep []int) wiring.Join {
-		j.From, j.To, j.Wires = pick(j.From, keep), pick(j.To, keep), pick(j.Wires, keep)
-		return j
-	}, func(j wiring.Join) int { return len(j.From) })
+	rows := cut(r.Soldered(), changes, func(c change) map[element]bool { return c.unhang }, partOfRow, func(row wiring.Row) int { return len(row.Pins) })
+	c.Switch = cut(r.Switch, changes, func(c change) map[element]bool { return c.unswitch }, partOfSwitch, wiring.Switch.Len)
+	c.Joins = cut(r.Joins, changes, func(c change) map[element]bool { return c.unjoin }, partOfJoin, func(j wiring.Join) int { return len(j.From) })
 	for _, x := range changes {
 		rows = append(rows, x.hang...)
 		c.Switch = append(c.Switch, x.switches...)
@@ -93,6 +83,24 @@ func pick[T any](list []T, places []int) []T {
 	return picked
 }
 
+// partOfRow is a row of the wiring with some places of its run.
+func partOfRow(row wiring.Row, places []int) wiring.Row {
+	row.Pins, row.Items, row.Wires = pick(row.Pins, places), pick(row.Items, places), pick(row.Wires, places)
+	return row
+}
+
+// partOfSwitch is a row of the switching with some places of its run.
+func partOfSwitch(s wiring.Switch, places []int) wiring.Switch {
+	s.Notes, s.Pins, s.ToNotes = pick(s.Notes, places), pick(s.Pins, places), pick(s.ToNotes, places)
+	return s
+}
+
+// partOfJoin is a join with some places of its run.
+func partOfJoin(j wiring.Join, places []int) wiring.Join {
+	j.From, j.To, j.Wires = pick(j.From, places), pick(j.To, places), pick(j.Wires, places)
+	return j
+}
+
 // layer is where the rows stand that a cure changes.
 type layer string
 
@@ -122,7 +130,8 @@ func (m *model) rehang(entries []moved) (change, bool) {
 		if e.means == nothing || e.extra {
 			continue
 		}
-		row := wiring.Row{Pins: []wiring.Terminal{pin}, Kind: m.kindOf(e.means), Items: []wiring.Item{e.means}}
+		kind, _, _ := e.means.Words(m.in)
+		row := wiring.Row{Pins: []wiring.Terminal{pin}, Kind: kind, Items: []wiring.Item{e.means}}
 		if at, hangs := m.hangsAt(e.means); hangs {
 			row.Cable, row.Group = rows[at.row].Cable, rows[at.row].Group
 			if at.at < len(rows[at.row].Wires) {
@@ -160,24 +169,6 @@ func (m *model) takeAlong(c *change) {
 			c.hang = append(c.hang, one)
 		}
 	}
-}
-
-// kindOf is the kind of a wiring row for an item.
-func (m *model) kindOf(item wiring.Item) wiring.Kind {
-	if item.Kind != wiring.ControlKind {
-		return item.Kind
-	}
-	switch m.in.Controls[item.Index].Kind {
-	case console.StopControl:
-		return wiring.StopKind
-	case console.CouplerControl, console.UnisonOffControl:
-		return wiring.CouplerKind
-	case console.VentilControl:
-		return wiring.VentilKind
-	case console.TremulantControl:
-		return wiring.TremulantKind
-	}
-	return wiring.ControlKind
 }
 
 // hungOf is the nets on which each thing hangs.
@@ -235,7 +226,7 @@ func (m *model) repin(entries []moved) (change, bool) {
 		}
 		for _, at := range onNet[e.net] {
 			c.unswitch[at] = true
-			s := one(m.r.Switch[at.row], at.at)
+			s := partOfSwitch(m.r.Switch[at.row], []int{at.at})
 			for _, t := range target {
 				s.Pins = []wiring.Terminal{t}
 				c.switches = append(c.switches, s)
@@ -244,13 +235,6 @@ func (m *model) repin(entries []moved) (change, bool) {
 	}
 	c.switches = inRuns(c.switches)
 	return c, true
-}
-
-// one is one place of the run of a row, as a row.
-func one(s wiring.Switch, at int) wiring.Switch {
-	keep := []int{at}
-	s.Notes, s.Pins, s.ToNotes = pick(s.Notes, keep), pick(s.Pins, keep), pick(s.ToNotes, keep)
-	return s
 }
 
 // rejoin cures what is moved in the joins: the leg of a pin ends where what

@@ -13,23 +13,17 @@ func (m *model) edits(c change, file finding.Place) []Edit {
 	var edits []Edit
 	for i, row := range m.r.Soldered() {
 		if keep, touched := kept(c.unhang, i, len(row.Pins)); touched {
-			left := row
-			left.Pins, left.Items, left.Wires = pick(row.Pins, keep), pick(row.Items, keep), pick(row.Wires, keep)
-			edits = append(edits, edit(row.At, m.wiringText(row), m.wiringText(left), len(keep)))
+			edits = append(edits, edit(row.At, m.wiringText(row), m.wiringText(partOfRow(row, keep)), len(keep)))
 		}
 	}
 	for i, s := range m.r.Switch {
 		if keep, touched := kept(c.unswitch, i, s.Len()); touched {
-			left := s
-			left.Notes, left.Pins, left.ToNotes = pick(s.Notes, keep), pick(s.Pins, keep), pick(s.ToNotes, keep)
-			edits = append(edits, edit(s.At, m.switchText(s), m.switchText(left), len(keep)))
+			edits = append(edits, edit(s.At, m.switchText(s), m.switchText(partOfSwitch(s, keep)), len(keep)))
 		}
 	}
 	for i, j := range m.r.Joins {
 		if keep, touched := kept(c.unjoin, i, len(j.From)); touched {
-			left := j
-			left.From, left.To, left.Wires = pick(j.From, keep), pick(j.To, keep), pick(j.Wires, keep)
-			edits = append(edits, edit(j.At, m.joinText(j), m.joinText(left), len(keep)))
+			edits = append(edits, edit(j.At, m.joinText(j), m.joinText(partOfJoin(j, keep)), len(keep)))
 		}
 	}
 	var fresh []string

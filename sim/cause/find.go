@@ -38,48 +38,60 @@ type suspect struct {
 }
 
 // Find explains why a relay differs from its instrument; differing are the
-// valves that the proof has found to differ.
+// valves that the proof has found to differ. It begins with what was soldered
+// otherwise than planned.
 func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
-	var best []suspect
-	left := differing
-	for _, trust := range []bool{true, false} {
-		suspects, rest := diagnose(in, r, trust, differing)
-		if best == nil || len(rest) < len(left) || len(rest) == len(left) && len(suspects) < len(best) {
-			best, left = suspects, rest
+	soldered, cured, left := departed(in, r, differing)
+	if len(left) == 0 {
+		return settle(in, r, soldered, differing, left)
+	}
+	best, rest := soldered, left
+	for i, trust := range []bool{true, false} {
+		more, after := diagnose(in, cured, trust, left)
+		suspects := slices.Concat(soldered, more)
+		if i == 0 || len(after) < len(rest) || len(after) == len(rest) && len(suspects) < len(best) {
+			best, rest = suspects, after
 		}
-		if len(left)*10 < len(differing) && len(best) <= 2 {
+		if len(rest)*10 < len(differing) && len(best) <= 2 {
 			break
 		}
 	}
-	return settle(in, r, best, differing, left)
+	return settle(in, r, best, differing, rest)
+}
+
+// departed are the mistakes of soldering that the plan shows, the relay cured
+// of them, and the valves that still differ.
+func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspect, *wiring.Relay, []int) {
+	if r.Wired == nil {
+		return nil, r, differing
+	}
+	m := newModel(in, r)
+	var suspects []suspect
+	for _, g := range m.groupMoved(m.departures()) {
+		suspects = append(suspects, m.cureMoved(g))
+	}
+	if len(suspects) == 0 {
+		return nil, r, differing
+	}
+	cured := apply(r, suspects)
+	return suspects, cured, proof.Differing(in, cured)
 }
 
 // diagnose looks for mistakes, cures them in memory, and looks again at what
-// still differs, for a mistake may hide another. It begins with what was
-// soldered otherwise than planned. It returns the valves that differ in the end.
-func diagnose(in *console.Instrument, r *wiring.Relay, trust bool, differing []int) ([]suspect, []int) {
+// still differs, for a mistake may hide another. It returns the valves that
+// differ in the end.
+func diagnose(in *console.Instrument, r *wiring.Relay, trust bool, left []int) ([]suspect, []int) {
 	var all []suspect
-	left := differing
-	for round := range 4 {
+	for range 3 {
 		m := newModel(in, r)
-		var suspects []suspect
-		if round == 0 {
-			for _, g := range m.groupMoved(m.departures()) {
-				suspects = append(suspects, m.cureMoved(g))
-			}
-		} else {
-			m.match(trust)
-			suspects = m.suspects()
-		}
+		m.match(trust)
+		suspects := m.suspects()
 		if len(suspects) == 0 {
-			if round == 0 {
-				continue
-			}
 			break
 		}
 		cured := apply(r, suspects)
 		rest := proof.Differing(in, cured)
-		if round > 0 && len(rest) >= len(left) {
+		if len(rest) >= len(left) {
 			break
 		}
 		all, left, r = append(all, suspects...), rest, cured

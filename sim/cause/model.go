@@ -160,43 +160,14 @@ func (m *model) addSites(w *logic.Network, inst *equation.Instrument) {
 			}
 		}
 	}
-	for _, item := range outputs(m.in) {
-		if _, hangs := wants[item]; !hangs {
-			want, _ := m.want(w, inst, item)
+	for _, item := range wiring.Needed(m.in) {
+		if _, hangs := wants[item]; hangs {
+			continue
+		}
+		if want, known := m.want(w, inst, item); known {
 			m.absent = append(m.absent, site{-1, item, want, m.never})
 		}
 	}
-}
-
-// outputs are the note lines, actions and valves that an instrument has; for
-// an action of two coils only the one that turns it on.
-func outputs(in *console.Instrument) []wiring.Item {
-	var items []wiring.Item
-	for c, chest := range in.Chests {
-		if !chest.HasNoteLines() {
-			continue
-		}
-		for _, d := range chest.Plays {
-			for n := chest.Notes.From; n <= chest.Notes.To; n++ {
-				items = append(items, wiring.Item{Kind: wiring.NoteKind, Index: c, Of: wiring.NoteOf(chest, d), Note: int(n)})
-			}
-		}
-	}
-	for i, rank := range in.Ranks {
-		for _, s := range rank.Stands {
-			chest := in.Chests[s.Chest]
-			for v := s.From; v <= s.To && !chest.HasNoteLines(); v++ {
-				items = append(items, wiring.Item{Kind: wiring.ValveKind, Index: i, Of: console.None, Note: v})
-			}
-			for _, d := range chest.Plays {
-				action := wiring.Item{Kind: wiring.ActionKind, Index: i, Of: wiring.ActionOf(in, i, d)}
-				if chest.HasNoteLines() && !slices.Contains(items, action) {
-					items = append(items, action)
-				}
-			}
-		}
-	}
-	return items
 }
 
 // want is what an output should do; false for one that no proof looks at.

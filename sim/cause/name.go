@@ -82,10 +82,8 @@ func (m *model) nameGap(g gap) string {
 		return "wrong-shift"
 	case len(lost)+len(gained) > 0:
 		return "wrong-keyboard"
-	case len(missing) == 1 && len(excess) == 1 && missing[0].class == excess[0].class:
+	case len(missing) == 1 && len(excess) == 1: // of one control
 		return "literal-inverted"
-	case len(missing) == 1 && len(excess) == 1:
-		return "wrong-control"
 	case len(excess) == 0 && coupled && m.silences(missing[0]):
 		return "unison-off-missing"
 	case len(excess) == 0:
@@ -107,11 +105,7 @@ func (m *model) silences(p part) bool {
 // a division's line, so that what is wrong is what a coupler carries.
 func (m *model) further(gaps []gap) bool {
 	return !slices.ContainsFunc(gaps, func(g gap) bool {
-		if g.site != nil || g.carries {
-			return g.site != nil
-		}
-		raw := m.w.Is(m.raw(g.line))
-		return m.driven(raw)
+		return g.site != nil || !g.carries && m.driven(m.w.Is(m.raw(g.line)))
 	})
 }
 

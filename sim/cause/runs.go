@@ -50,8 +50,7 @@ func ordered(s wiring.Switch) wiring.Switch {
 		}
 		return compareTerminals(s.Pins[a], s.Pins[b])
 	})
-	s.Notes, s.Pins, s.ToNotes = pick(s.Notes, order), pick(s.Pins, order), pick(s.ToNotes, order)
-	return s
+	return partOfSwitch(s, order)
 }
 
 // hangInRuns joins wiring rows of one board, kind, thing and cable.

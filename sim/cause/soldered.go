@@ -10,18 +10,13 @@ import (
 // departures finds where the wiring as soldered departs from the plan, in what
 // the proof looks at: the pins are used as planned.
 func (m *model) departures() []moved {
-	if m.r.Wired == nil {
-		return nil
-	}
-	plan := m.plan
 	var all []moved
 	for net := range m.rel.Nets.Len() {
 		_, input := m.rel.Nets.Pin(net, wiring.Input)
-		means, have := m.counted(plan, net), m.counted(m.rel.Nets, net)
-		both := func(item wiring.Item) bool { return slices.Contains(means, item) && slices.Contains(have, item) }
+		means, have := m.counted(m.plan, net), m.counted(m.rel.Nets, net)
 		var shared []wiring.Item
 		for _, item := range means {
-			if both(item) {
+			if slices.Contains(have, item) {
 				shared = append(shared, item)
 			}
 		}
