@@ -171,10 +171,11 @@ func (c *checked) checkRelay() error {
 		}
 		found, compared, c.leftOut = cut.Findings(found), cut.Relay, len(cut.LeftOut)
 	}
+	question := proof.Ask(c.in, compared)
 	proven := make(chan proof.Result, 1)
-	go func() { proven <- proof.Prove(c.in, compared) }()
+	go func() { proven <- question.Prove() }()
 	var causes cause.Found // looked for meanwhile: the smallest case takes the proof about as long
-	if differing := proof.Differing(c.in, compared); len(differing) > 0 {
+	if differing := question.Differing(); len(differing) > 0 {
 		causes = cause.Find(c.in, compared, differing)
 	}
 	result := <-proven

@@ -7,11 +7,22 @@ import (
 	"trundle/sim/logic"
 )
 
-// comparison compares pairs of nodes of a simplified network, each pair of
-// forms once.
+// network is a simplified network with the levels and classes of its nodes.
+type network struct {
+	*logic.Network
+	levels []int32
+	class  []int32
+}
+
+func newNetwork(w *logic.Network) *network {
+	simple := w.Simplify(nil)
+	levels, _ := simple.Levels()
+	return &network{simple, levels, simple.Classes(nil)}
+}
+
+// comparison compares pairs of nodes of a network, each pair of forms once.
 type comparison struct {
-	w       *logic.Network
-	class   []int32
+	w       *network
 	eval    *logic.Evaluator
 	decider *logic.Decider
 	inner   []bool              // nodes that other nodes than valves depend on
@@ -25,11 +36,9 @@ type answer struct {
 	state   []logic.Node
 }
 
-func newComparison(w *logic.Network, controls int) *comparison {
-	levels, _ := w.Levels()
-	class := w.Classes(nil)
-	eval := logic.NewEvaluator(w, levels)
-	return &comparison{w: w, class: class, eval: eval, decider: logic.NewDecider(w, class, eval, controls), known: map[[2]int32]answer{}, most: math.MaxInt}
+func newComparison(w *network, controls int) *comparison {
+	eval := logic.NewEvaluator(w.Network, w.levels)
+	return &comparison{w: w, eval: eval, decider: logic.NewDecider(w.Network, w.class, eval, controls), known: map[[2]int32]answer{}, most: math.MaxInt}
 }
 
 // all compares want and got, valve by valve: which differ, which could not be
@@ -78,7 +87,7 @@ func (c *comparison) markInner(want, got []logic.Node) {
 // lines: a smallest difference of the valves is a smallest one of a line with
 // its condition. A line serves many valves and is decided once.
 func (c *comparison) valve(want, got logic.Node) answer {
-	if c.class[want] == c.class[got] {
+	if c.w.class[want] == c.w.class[got] {
 		return answer{verdict: logic.Equal}
 	}
 	pairs, ok := c.pair(want, got)
@@ -107,7 +116,7 @@ func (c *comparison) valve(want, got logic.Node) answer {
 
 // decide compares two nodes by search, unless nodes of their forms have been.
 func (c *comparison) decide(want, got logic.Node, most int) answer {
-	key := [2]int32{c.class[want], c.class[got]}
+	key := [2]int32{c.w.class[want], c.w.class[got]}
 	if key[0] > key[1] {
 		key[0], key[1] = key[1], key[0]
 	}

@@ -8,6 +8,7 @@
 package proof
 
 import (
+	"fmt"
 	"slices"
 
 	"trundle/console"
@@ -30,7 +31,7 @@ const (
 // Result is what a proof found.
 type Result struct {
 	Verdict        Verdict
-	Reason         string          // why it is not decided, or was not run
+	Reason         string          // why it is not decided, wholly or for some valves, or was not run
 	Outputs        int             // valves compared
 	Variables      int             // keys and controls: two to this power states were covered
 	Differing      []int           // valves that differ in some state, ascending
@@ -45,25 +46,56 @@ type Counterexample struct {
 	Missing, Extra []int // valves that should open and do not, and the other way round
 }
 
+// Question is an instrument and a relay in one network, ready to be compared
+// valve by valve. Its answers may be asked for at the same time.
+type Question struct {
+	in        *console.Instrument
+	r         *wiring.Relay
+	v         equation.Variables
+	want, got []logic.Node // by valve
+	net       *network     // nil when the relay has no meaning
+}
+
+// Ask puts an instrument and a relay, with the wiring as soldered, into one
+// network.
+func Ask(in *console.Instrument, r *wiring.Relay) *Question {
+	q := &Question{in: in, r: r, v: equation.NewVariables(in)}
+	w := logic.New(q.v.Count)
+	q.want = equation.AddInstrument(w, q.v).Valves
+	q.got = equation.AddRelay(w, r, q.v.Contacts(w, r)).Valves(in)
+	if _, loop := w.Levels(); loop == nil {
+		q.net = newNetwork(w)
+	}
+	return q
+}
+
 // Prove compares the relay, with the wiring as soldered, with the instrument.
-func Prove(in *console.Instrument, r *wiring.Relay) Result {
-	result := Result{Outputs: in.Valves, Outside: outside(r)}
-	v := equation.NewVariables(in)
-	result.Variables = v.Count
-	c, want, got := compared(in, r, v)
-	if c == nil {
+func Prove(in *console.Instrument, r *wiring.Relay) Result { return Ask(in, r).Prove() }
+
+// Differing are the valves that differ in some state, ascending, and those for
+// which a short search does not tell: what is not among them is proven equal.
+func Differing(in *console.Instrument, r *wiring.Relay) []int { return Ask(in, r).Differing() }
+
+// Prove is the whole answer, with the smallest state in which a valve differs.
+func (q *Question) Prove() Result {
+	result := Result{Outputs: q.in.Valves, Variables: q.v.Count, Outside: outside(q.r)}
+	if q.net == nil {
 		result.Verdict, result.Reason = NotDecided, "a row that picks depends on its own outcome"
 		return result
 	}
+	c := newComparison(q.net, len(q.in.Controls))
 	var smallest []logic.Node
-	result.Differing, result.Undecided, smallest = c.all(want, got)
-	switch {
+	result.Differing, result.Undecided, smallest = c.all(q.want, q.got)
+	switch undecided := len(result.Undecided); {
 	case len(result.Differing) > 0:
 		result.Verdict = Different
-		if result.Counterexample = confirm(in, r, v.State(smallest)); result.Counterexample == nil {
+		if undecided > 0 {
+			result.Reason = fmt.Sprintf("%d more could not be decided, and a smaller case may exist", undecided)
+		}
+		if result.Counterexample = confirm(q.in, q.r, q.v.State(smallest)); result.Counterexample == nil {
 			result.Verdict, result.Reason = NotDecided, "running the relay does not confirm the difference found; please report this"
 		}
-	case len(result.Undecided) > 0:
+	case undecided > 0:
 		result.Verdict, result.Reason = NotDecided, "the search was given up before it ended"
 	default:
 		result.Verdict = Equal
@@ -71,34 +103,21 @@ func Prove(in *console.Instrument, r *wiring.Relay) Result {
 	return result
 }
 
-// Differing are the valves that differ in some state, ascending, and those for
-// which a short search does not tell: what is not among them is proven equal.
-func Differing(in *console.Instrument, r *wiring.Relay) []int {
-	c, want, got := compared(in, r, equation.NewVariables(in))
-	if c == nil {
-		all := make([]int, in.Valves)
+// Differing is the short answer of the function of that name.
+func (q *Question) Differing() []int {
+	if q.net == nil {
+		all := make([]int, q.in.Valves)
 		for v := range all {
 			all[v] = v
 		}
 		return all
 	}
+	c := newComparison(q.net, len(q.in.Controls))
 	c.most, c.decider.Tries, c.decider.Budget = 0, 30, 60_000
-	differing, undecided, _ := c.all(want, got)
+	differing, undecided, _ := c.all(q.want, q.got)
 	differing = append(differing, undecided...)
 	slices.Sort(differing)
 	return differing
-}
-
-// compared puts instrument and relay into one network, ready to be compared
-// valve by valve; nil when the relay has no meaning.
-func compared(in *console.Instrument, r *wiring.Relay, v equation.Variables) (c *comparison, want, got []logic.Node) {
-	w := logic.New(v.Count)
-	want = equation.AddInstrument(w, v).Valves
-	got = equation.AddRelay(w, r, v.Contacts(w, r)).Valves(in)
-	if _, loop := w.Levels(); loop != nil {
-		return nil, nil, nil
-	}
-	return newComparison(w.Simplify(nil), len(in.Controls)), want, got
 }
 
 // confirm runs relay and instrument in a state, by the definition of each, and
