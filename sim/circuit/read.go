@@ -130,18 +130,27 @@ func (rd *reader) supplies() {
 		ids, from = append(ids, s.ID), append(from, f.Node("from"))
 		rd.c.Supplies = append(rd.c.Supplies, s)
 	}
-	for i, n := range from {
-		if n != nil {
-			rd.c.Supplies[i].From = rd.name(n, "supply", ids)
+	for i, up := range rd.chain("supply", ids, from, "feeds itself", "let one of them be fed by the mains") {
+		rd.c.Supplies[i].From = up
+	}
+}
+
+// chain are the things that others name as the next one up, None for none. One
+// that comes back to itself is a mistake and has none; does says what it does.
+func (rd *reader) chain(what string, ids []string, named []*yamldoc.Node, does, fix string) []int {
+	ups := make([]int, len(named))
+	for i, n := range named {
+		if ups[i] = None; n != nil {
+			ups[i] = rd.name(n, what, ids)
 		}
 	}
-	up := func(i int) int { return rd.c.Supplies[i].From }
-	for i, n := range from {
-		if n != nil && loops(i, up) {
-			rd.Wrong(n, "let one of them be fed by the mains", "supply %s feeds itself, by way of %s", ids[i], n.Text)
-			rd.c.Supplies[i].From = None
+	for i, n := range named {
+		if n != nil && loops(i, func(i int) int { return ups[i] }) {
+			rd.Wrong(n, fix, "%s %s %s, by way of %s", what, ids[i], does, n.Text)
+			ups[i] = None
 		}
 	}
+	return ups
 }
 
 // name is the index of an id, None (and a finding) for one that is not there.

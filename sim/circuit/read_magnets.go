@@ -49,17 +49,8 @@ func (rd *reader) returns() {
 		ids, into = append(ids, back.ID), append(into, f.Node("into"))
 		rd.c.Returns = append(rd.c.Returns, back)
 	}
-	for i, n := range into {
-		if n != nil {
-			rd.c.Returns[i].Into = rd.name(n, "return", ids)
-		}
-	}
-	up := func(i int) int { return rd.c.Returns[i].Into }
-	for i, n := range into {
-		if n != nil && loops(i, up) {
-			rd.Wrong(n, "let one of them run to the supply", "return %s runs into itself, by way of %s", ids[i], n.Text)
-			rd.c.Returns[i].Into = None
-		}
+	for i, up := range rd.chain("return", ids, into, "runs into itself", "let one of them run to the supply") {
+		rd.c.Returns[i].Into = up
 	}
 }
 
