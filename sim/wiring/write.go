@@ -52,7 +52,7 @@ func WriteWiring(w io.Writer, r *Relay, in *console.Instrument, rows []Row) erro
 	out := newWriter(w, wiringColumns)
 	for _, row := range rows {
 		kind, item, notes := row.Kind, row.Item, row.Notes
-		if len(row.Items) > 0 && row.Items[0].Index != console.None {
+		if len(row.Items) > 0 && (row.Items[0].Index != console.None || row.Items[0].Kind == StageKind) {
 			kind, item, _ = row.Items[0].Words(in)
 			notes = formatItems(row.Items)
 		}
