@@ -69,14 +69,21 @@ func (g Gauge) ampacity() (amps float64, source string, sure bool) {
 	return 0.5, "a conservative choice", false
 }
 
-// ampacities are those to use, thickest first: NEC 240.4(D), 725.43 as of 2008
-// and 650.8; no rule gives any for 20 to 24 AWG, and these are chosen low.
+// ampacities are those to use, thickest first: NEC table 310.16 in its column
+// of 60 C, 240.4(D), 725.43 as of 2008 and 650.8; no rule gives any for 20 to 24 AWG, and these are chosen low.
 var ampacities = []struct {
 	awg    int
 	amps   float64
 	source string
 	sure   bool
 }{
+	{0, 125, "NEC table 310.16", true},
+	{1, 110, "NEC table 310.16", true},
+	{2, 95, "NEC table 310.16", true},
+	{3, 85, "NEC table 310.16", true},
+	{4, 70, "NEC table 310.16", true},
+	{6, 55, "NEC table 310.16", true},
+	{8, 40, "NEC table 310.16", true},
 	{10, 30, "NEC 240.4(D)", true},
 	{12, 20, "NEC 240.4(D)", true},
 	{14, 15, "NEC 240.4(D)", true},
