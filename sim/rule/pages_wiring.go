@@ -134,11 +134,13 @@ X3,1..25,valve,octave,1..25,CX3,1..25,`,
 		Text: "The file says what colour a wire was tagged, and by the colour code of its cable that number has " +
 			"another. In the 25-pair code pair p is wires 2p-1 and 2p: the first wire has the group's colour " +
 			"(white, red, black, yellow, violet) with a band of the pair's (blue, orange, green, brown, " +
-			"slate), the second the reverse.",
+			"slate), the second the reverse. From wire 45 on, DIN 47100 has two variants: `din-47100-repeating` " +
+			"begins again at white, `din-47100-three-colours` adds a third; `din-47100` allows both there. " +
+			"Words and the letters of IEC 60757 both do: white-grey, WH-GY, WHGY.",
 		File:     "relay.yaml",
 		Faulty:   "  CX2: {wires: 50, code: 25-pair, colours: {1: blue-white}}",
 		Repaired: "  CX2: {wires: 50, code: 25-pair, colours: {1: white-blue}}",
 		Ignored:  "Tip and ring of the pair are exchanged at one end.",
-		Source:   "25-pair even-count code, ICEA S-80-576; DIN 47100",
+		Source:   "25-pair even-count code, ICEA S-80-576; DIN 47100; IEC 60757",
 	},
 }

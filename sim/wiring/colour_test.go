@@ -1,6 +1,8 @@
 package wiring_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -47,6 +49,38 @@ func TestColoursOfDIN47100(t *testing.T) {
 	require.Empty(t, wiring.Colour("", 1))
 }
 
+// From wire 45 cable makers print two tables, with colours repeated and
+// without: one begins again (so pair 23 is as pair 1), the other takes a third
+// colour and ends at 60. Both are as the first up to 44.
+func TestBothVariantsOfDIN47100(t *testing.T) {
+	for wire := 1; wire <= 44; wire++ {
+		require.Equal(t, wiring.Colour(wiring.DIN47100, wire), wiring.Colour(wiring.DIN47100Repeats, wire))
+		require.Equal(t, wiring.Colour(wiring.DIN47100, wire), wiring.Colour(wiring.DIN47100Thirds, wire))
+	}
+	for wire, want := range map[int][2]string{
+		45: {"white", "white-brown-black"}, 46: {"brown", "yellow-green-black"}, 47: {"green", "grey-pink-black"},
+		48: {"yellow", "red-blue-black"}, 49: {"grey", "white-green-black"}, 50: {"pink", "brown-green-black"},
+		54: {"violet", "grey-brown-black"}, 55: {"grey-pink", "white-pink-black"}, 59: {"white-yellow", "white-red-black"},
+		60: {"yellow-brown", "brown-red-black"}, 61: {"white-grey", ""}, 88: {"red-black", ""}, 89: {"white", ""},
+	} {
+		require.Equal(t, want[0], wiring.Colour(wiring.DIN47100Repeats, wire), "wire %d", wire)
+		require.Equal(t, want[1], wiring.Colour(wiring.DIN47100Thirds, wire), "wire %d", wire)
+	}
+}
+
+// No two wires of DIN 47100 differ only in the order of their colours, so that
+// a tag may list them in any.
+func TestOrderDoesNotTellWiresOfDIN47100Apart(t *testing.T) {
+	seen := map[string]int{}
+	for wire := 1; wire <= 60; wire++ {
+		parts := strings.Split(wiring.Colour(wiring.DIN47100Thirds, wire), "-")
+		slices.Sort(parts)
+		sorted := strings.Join(parts, "-")
+		require.Zero(t, seen[sorted], "wires %d and %d", seen[sorted], wire)
+		seen[sorted] = wire
+	}
+}
+
 func inLetters(colour string, letters map[string]string) string {
 	text, word := "", ""
 	for _, r := range colour + "-" {
@@ -63,14 +97,32 @@ func inLetters(colour string, letters map[string]string) string {
 }
 
 // Slate is grey and violet is purple; case and the mark between base and band
-// do not matter, which of the two is the base does.
+// do not matter, which of the two is the base does. Letters are those of IEC
+// 60757, written together (RDBU is its example) or parted; it lists them in an
+// order of its own, black, brown, red and so on, whatever the base is.
 func TestColourNamesAreReadAsPeopleWriteThem(t *testing.T) {
-	for tag, agrees := range map[string]bool{
-		"white-slate": true, "white/grey": true, "White Gray": true, "slate-white": false, "white": false, "white-blue": false,
+	for code, tags := range map[string]map[string]bool{
+		"25-pair, colours: {9: ": {
+			"white-slate": true, "white/grey": true, "White Gray": true, "WH-GY": true, "whgy": true, "wh/grey": true,
+			"slate-white": false, "white": false, "white-blue": false, "GYWH": false, "WH": false, "WHGYX": false, "WHG": false,
+		},
+		"din-47100, colours: {12: ":               {"red-blue": true, "RDBU": true, "BURD": true, "blue-red": true, "RD": false, "RDBUBK": false},
+		"din-47100, colours: {10: ":               {"violet": true, "VT": true, "purple": true, "BK": false},
+		"din-47100, colours: {45: ":               {"white": true, "WH-BN-BK": true, "BKBNWH": true, "brown": false},
+		"din-47100-repeating, colours: {45: ":     {"white": true, "WHBNBK": false},
+		"din-47100-three-colours, colours: {45: ": {"white": false, "WHBNBK": true},
+		"din-47100-three-colours, colours: {61: ": {"white": true, "anything": true},
 	} {
-		in, relay, marked := bench(t, edit{"relay.yaml", "11: red-blue", "9: ①" + tag})
-		r, found := wiring.Load(relay, in)
-		require.NotNil(t, r, "%v", found)
-		require.Equal(t, agrees, len(wiring.Check(r, in)) == 0, "%s at %s", tag, marked["①"])
+		for tag, agrees := range tags {
+			in, relay, marked := bench(t, edit{"relay.yaml", "CS1: {wires: 50, code: 25-pair, colours: {1: white-blue, 2: Blue/White, 11: red-blue", "CS1: {wires: 99, code: " + code + "①" + tag})
+			r, found := wiring.Load(relay, in)
+			require.NotNil(t, r, "%v", found)
+			found = wiring.Check(r, in)
+			require.Equal(t, agrees, len(found) == 0, "%s%s at %s", code, tag, marked["①"])
+			if !agrees {
+				require.Equal(t, "colour-disagrees", found[0].Rule)
+				require.Contains(t, found[0].Message, "is tagged "+tag+"; by the code ")
+			}
+		}
 	}
 }

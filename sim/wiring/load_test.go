@@ -36,7 +36,7 @@ func TestFilesWithoutMeaningAreNamedAndNothingIsGiven(t *testing.T) {
 		{"a name that is no id", []edit{{"relay.yaml", "  J1: {pins: 10}", "  J1: {pins: 10}\n  ①J_2: {pins: 8}"}}, []string{`① no-meaning: "J_2" is no id: up to 64 letters, digits and hyphens, no hyphen first`}},
 		{"too many pins in all", []edit{{"relay.yaml", "  J1: {pins: 10}", "  J1: {pins: 10}\n" + manyStrips()}}, []string{"① no-meaning: the relay has more than 1000000 pins"}},
 		{"a cable's code and wires", []edit{{"relay.yaml", "T1: {wires: 10}", "T1: {wires: ①ten, code: ②rainbow, colours: {③0: red}}"}}, []string{
-			`① no-meaning: wires is a whole number from 1 to 9999, not "ten"`, `② no-meaning: code is one of 25-pair, din-47100, not "rainbow"`, `③ no-meaning: "0" is no wire of a cable`,
+			`① no-meaning: wires is a whole number from 1 to 9999, not "ten"`, `② no-meaning: code is one of 25-pair, din-47100, din-47100-repeating, din-47100-three-colours, not "rainbow"`, `③ no-meaning: "0" is no wire of a cable`,
 		}},
 		{"a file that is not there", []edit{{"relay.yaml", "joins.csv", "①join.csv"}}, []string{"join.csv no-meaning: cannot be read: no such file or directory"}},
 		{"a file named twice", []edit{{"relay.yaml", "wiring: wiring.csv", "wiring: [wiring.csv, ①wiring.csv]"}}, []string{"① duplicate-id: wiring.csv stands here a second time"}},

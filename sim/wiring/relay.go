@@ -185,7 +185,7 @@ type Join struct {
 type Cable struct {
 	ID      string
 	Wires   int          // 0 when not said
-	Code    string       // colour code: "25-pair", "din-47100" or ""
+	Code    string       // colour code, Pairs25 or one of DIN 47100; "" when not said
 	Colours []WireColour // that the file gives, in its order
 	At      finding.Place
 

@@ -52,10 +52,15 @@ func colourDisagrees(r *Relay, _ *console.Instrument) []finding.Finding {
 	var found []finding.Finding
 	for _, cable := range r.Cables {
 		for _, tag := range cable.Colours {
-			if is := Colour(cable.Code, tag.Wire); is != "" && !sameColour(tag.Colour, is) {
-				found = append(found, fault(tag.At, "look at the cable, then correct the tag or the wire's number",
-					"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, cable.Code, is))
+			if agrees(cable.Code, tag.Wire, tag.Colour) {
+				continue
 			}
+			is := Colour(cable.Code, tag.Wire)
+			if is == "" {
+				is = Colour(DIN47100Repeats, tag.Wire) + " or " + Colour(DIN47100Thirds, tag.Wire)
+			}
+			found = append(found, fault(tag.At, "look at the cable, then correct the tag or the wire's number",
+				"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, cable.Code, is))
 		}
 	}
 	return found
