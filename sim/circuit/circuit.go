@@ -25,7 +25,10 @@ type Circuit struct {
 	Cables   []Cable // by index of the relay's cables
 	Returns  []Return
 	Magnets  []Magnet
-	Loads    []Load // every magnet that hangs on an output pin
+	Loads    []Load  // every magnet that hangs on an output pin
+	Inputs   []Input // every contact that hangs on an input pin
+	Places   []Place
+	Links    []Link
 }
 
 // None marks an index that refers to nothing.
@@ -48,9 +51,11 @@ type Supply struct {
 	Idle, Full float64 // volts without load and at Amps
 	Amps       float64 // 0 when not said
 	Listed     Said
-	Grounding  string // double-insulated, bonded, or "" when not said
-	Shares     bool   // made to run in parallel with others
-	From       int    // the supply that feeds it, None for the mains
+	Grounding  string  // double-insulated, bonded, or "" when not said
+	Separation string  // selv, pelv, felv, or "" when not said
+	Ripple     float64 // rms, as a share of its volts; 0 when not said
+	Shares     bool    // made to run in parallel with others
+	From       int     // the supply that feeds it, None for the mains
 	At         finding.Place
 }
 
@@ -105,13 +110,15 @@ func (s Side) Other() Side {
 	return Positive
 }
 
-// Board is what switches magnets.
+// Board is what switches magnets, or reads contacts.
 type Board struct {
 	PinAmps, Amps float64 // limits, 0 when not said
 	Supplies      []int   // none when not said
 	Fuse          int
 	Switches      Side    // the pole its pins connect magnets to
-	Drop          float64 // volts lost in a driver, 1 when not given
+	Drop          float64 // volts lost in a driver, 1 when not given; of an input board in the diode of a contact
+	Threshold     float64 // volts at which an input reads as on, 0 when not said
+	Ohms          float64 // of an input to the other pole, 0 when not said
 	Feed          Wire    // from its fuse
 	At            finding.Place
 }
@@ -120,7 +127,11 @@ type Board struct {
 type Cable struct {
 	Wire
 	Banded     string // both, ring-only, or "" when not said
-	Protection string // flame-rated, metal-raceway, fireproof-tape, or "" when not said
+	Insulation string // thermoplastic, thermosetting, other, or "" when not said
+	Covering   string // overall, groups, tape, none, or "" when not said
+	Protection string // flame-rated, metal-raceway, fireproof-tape, none, or "" when not said
+	Fastened   Said
+	Tag        string // what it is marked with, "" for nothing
 }
 
 // Return is a common wire that magnets share on their way back to the supply.
@@ -167,14 +178,33 @@ type Load struct {
 	At     finding.Place // of its wiring row
 }
 
-// Leg is one wire of a cable on the way from a pin to its magnet.
+// Input is what one wiring row hangs on one input pin: a contact.
+type Input struct {
+	Item  wiring.Item
+	Pin   wiring.Terminal
+	Board int
+	Legs  []Leg
+	At    finding.Place // of its wiring row
+}
+
+// Place is where boards and strips stand.
+type Place struct {
+	ID       string
+	On       []int // boards and strips, as wiring.Terminal counts them
+	Enclosed Said  // lockable, and out of reach of the public
+	At       finding.Place
+}
+
+// Link is a data link by which boards are told what to do.
+type Link struct {
+	ID     string
+	To     []int  // boards and strips, as wiring.Terminal counts them
+	OnLoss string // what they do when it breaks: silence, hold, or "" when not said
+	At     finding.Place
+}
+
+// Leg is one wire of a cable on the way from a pin to what hangs there.
 type Leg struct{ Cable, Wire int }
 
 // Ohms is the resistance of the wire from the pin to a load.
-func (c *Circuit) Ohms(l Load) float64 {
-	sum := 0.0
-	for _, leg := range l.Legs {
-		sum += c.Cables[leg.Cable].Ohms(c.Settings.WiresAt)
-	}
-	return sum
-}
+func (c *Circuit) Ohms(l Load) float64 { return c.legOhms(l.Legs) }

@@ -12,7 +12,7 @@ import (
 // Given reports whether a relay file says anything of electricity that this
 // package checks.
 func Given(r *wiring.Relay) bool {
-	for _, name := range []string{"electrical", "supplies", "fuses", "magnets"} {
+	for _, name := range []string{"electrical", "supplies", "fuses", "magnets", "links"} {
 		if n := r.Sections[name]; n != nil && (n.Kind != yamldoc.Map || len(n.Pairs) > 0) {
 			return true
 		}
@@ -25,14 +25,17 @@ func Given(r *wiring.Relay) bool {
 //
 //	electrical: {code: us, edition: 2020, wires-at: 20, drop: 0.1, group: 8, gap: 50 ms}
 //	supplies:
-//	  main: {volts: {idle: 15, full: 13.5}, amps: 30, listed: true, grounding: bonded, shares: false, from: other}
+//	  main: {volts: {idle: 15, full: 13.5}, amps: 30, listed: true, grounding: bonded, shares: false, from: other,
+//	         separation: selv, ripple: 0.05}
 //	fuses:
 //	  F1: {amps: 6}                       # where several boards share one; `fuse: 6` at a board is its own
 //	boards:
+//	  K1: {kind: input, pins: 61, supply: logic, drop: 0.7, threshold: 3.5, ohms: 10000}
 //	  X1: {kind: output, pins: 61, amps-per-pin: 0.5, amps: 10, supply: main, fuse: F1, switches: negative,
 //	       drop: 1, feed: {gauge: 14, length: 3 m}}
 //	cables:
-//	  CX1: {wires: 64, gauge: 24, length: 60 ft, banded: both, protection: flame-rated}
+//	  CX1: {wires: 64, gauge: 24, length: 60 ft, strands: 7, coated: true, banded: both, insulation: thermoplastic,
+//	        covering: overall, protection: flame-rated, fastened: true, tag: to the loft}
 //	magnets:
 //	  small: {of: [flute], kinds: [valve], ohms: 150, hot: 60, pull-in: 8, pulse: 200 ms, duty: 0.1, count: 1,
 //	          diode: magnet, cathode: return}
@@ -40,10 +43,13 @@ func Given(r *wiring.Relay) bool {
 //	  flute-common: {of: [flute], kinds: [valve], wires: 1, gauge: 14, length: 60 ft, side: positive,
 //	                 into: trunk, supply: main, joined: true, fuse: 6, logic: true}
 //
+//	places: {loft: {of: [X1, J1], enclosed: true}}   # boards and strips
+//	links: {console: {to: [X1], on-loss: silence}}   # or hold: what boards do when it breaks
+//
 // `of` names chests, for their note lines, and ranks, for their valves and
 // actions; `kinds` are kinds of wiring rows; with both, both must hold. Of
 // several classes the first that has a magnet is its own. Gauges are AWG
-// numbers or mm2, lengths carry their unit. `wires` and `series-diodes` are
+// numbers or mm2, lengths carry their unit, ripple is a share of the volts. `wires` and `series-diodes` are
 // those of package contact.
 func Read(r *wiring.Relay, in *console.Instrument) (*Circuit, []finding.Finding) {
 	rd := &reader{Source: &yamldoc.Source{File: r.File}, relay: r, in: in, c: &Circuit{}}
@@ -54,10 +60,13 @@ func Read(r *wiring.Relay, in *console.Instrument) (*Circuit, []finding.Finding)
 	rd.cables()
 	rd.magnets()
 	rd.returns()
+	rd.places()
+	rd.links()
 	if len(rd.Findings) > 0 {
 		return nil, rd.Findings
 	}
 	rd.loads()
+	rd.inputs()
 	return rd.c, nil
 }
 
@@ -99,16 +108,11 @@ func (rd *reader) supplies() {
 	var ids []string
 	var from []*yamldoc.Node
 	for _, p := range rd.ByID(rd.relay.Sections["supplies"], yamldoc.CapitalID) {
-		f := rd.Fields(p.Value, "a supply", []string{"volts", "amps", "listed", "grounding", "shares", "from"})
+		f := rd.Fields(p.Value, "a supply", []string{"volts", "amps", "listed", "grounding", "separation", "ripple", "shares", "from"})
 		f.Need("volts")
 		s := Supply{ID: p.Key.Text, At: rd.Place(p.Key), From: None, Shares: f.Bool("shares"),
-			Grounding: f.Choice("grounding", "", "double-insulated", "bonded", "none")}
-		if f.Node("listed") != nil {
-			s.Listed = No
-			if f.Bool("listed") {
-				s.Listed = Yes
-			}
-		}
+			Grounding: f.Choice("grounding", "", "double-insulated", "bonded", "none"), Listed: rd.said(f, "listed"),
+			Separation: f.Choice("separation", "", "selv", "pelv", "felv"), Ripple: f.Number("ripple", 0, 1, 0)}
 		if n := f.Node("volts"); n != nil && n.Kind == yamldoc.Scalar {
 			s.Idle = rd.Number(n, "volts", 0.1, 1000, 12)
 			s.Full = s.Idle
@@ -193,10 +197,11 @@ func (rd *reader) boards() {
 	for _, board := range rd.relay.Boards {
 		b := Board{Fuse: None, Switches: Positive, Drop: 1, At: board.At, Feed: Wire{Count: 1, At: board.At}}
 		if board.Node != nil {
-			f := rd.Fields(board.Node, "a board", []string{"kind", "pins", "amps-per-pin", "amps", "supply", "fuse", "switches", "drop", "feed", "scan"})
+			f := rd.Fields(board.Node, "a board", wiring.BoardFields)
 			b.PinAmps, b.Amps = f.Number("amps-per-pin", 0.001, 1000, 0), f.Number("amps", 0.001, 10_000, 0)
 			b.Switches = Side(f.Choice("switches", string(Positive), string(Positive), string(Negative)))
-			b.Drop = f.Number("drop", 0, 10, 1)
+			b.Drop = f.Number("drop", 0, 10, usualDrop(board))
+			b.Threshold, b.Ohms = f.Number("threshold", 0.01, 1000, 0), f.Number("ohms", 1, 1e9, 0)
 			for _, n := range f.Texts("supply") {
 				if i := rd.name(n, "supply", supplies); i >= 0 && !slices.Contains(b.Supplies, i) {
 					b.Supplies = append(b.Supplies, i)
@@ -213,18 +218,30 @@ func (rd *reader) boards() {
 				}
 			}
 			if n := f.Node("feed"); n != nil {
-				b.Feed = rd.wire(rd.Fields(n, "a feed", []string{"gauge", "length", "wires"}), n)
+				b.Feed = rd.wire(rd.Fields(n, "a feed", []string{"gauge", "length", "wires", "strands", "coated"}), n)
 			}
 		}
 		rd.c.Boards = append(rd.c.Boards, b)
 	}
 }
 
+// usualDrop is what a driver loses, and what the diode of a scanned contact
+// does, in volts: 1 and 0.7, of silicon. Common practice, no source.
+func usualDrop(board wiring.Board) float64 {
+	if board.Direction == wiring.Output {
+		return 1
+	}
+	if scan := board.Node.Get("scan"); scan == nil || scan.Get("diodes") != nil && scan.Get("diodes").Text == "none" {
+		return 0
+	}
+	return 0.7
+}
+
 func looksNumber(text string) bool {
 	return text != "" && (text[0] == '-' || text[0] >= '0' && text[0] <= '9')
 }
 
-// wire reads gauge, length and wires.
+// wire reads gauge, length, wires and what they are made of.
 func (rd *reader) wire(f yamldoc.Fields, n *yamldoc.Node) Wire {
 	w := Wire{Count: f.Int("wires", 0, 999, 1), At: rd.Place(n)}
 	if g := f.Node("gauge"); g != nil {
@@ -232,7 +249,7 @@ func (rd *reader) wire(f yamldoc.Fields, n *yamldoc.Node) Wire {
 		if err != nil {
 			rd.Wrong(g, "", "%v", err)
 		}
-		w.Gauge = gauge
+		w.Gauge = gauge.Made(f.Int("strands", 1, 9999, 1), f.Bool("coated"))
 	}
 	if l := f.Node("length"); l != nil {
 		metres, err := parseLength(rd.Text(l))
@@ -248,11 +265,14 @@ func (rd *reader) cables() {
 	for _, cable := range rd.relay.Cables {
 		c := Cable{Wire: Wire{Count: 1, At: cable.At}}
 		if cable.Node != nil {
-			f := rd.Fields(cable.Node, "a cable", []string{"wires", "code", "colours", "gauge", "length", "banded", "protection"})
+			f := rd.Fields(cable.Node, "a cable", wiring.CableFields)
 			c.Wire = rd.wire(f, cable.Node)
 			c.Count, c.At = 1, cable.At // `wires` of a cable are its ways
 			c.Banded = f.Choice("banded", "", "both", "ring-only")
+			c.Insulation = f.Choice("insulation", "", "thermoplastic", "thermosetting", "other")
+			c.Covering = f.Choice("covering", "", "overall", "groups", "tape", "none")
 			c.Protection = f.Choice("protection", "", "flame-rated", "metal-raceway", "fireproof-tape", "none")
+			c.Fastened, c.Tag = rd.said(f, "fastened"), f.Text("tag")
 		}
 		rd.c.Cables = append(rd.c.Cables, c)
 	}

@@ -39,7 +39,7 @@ func (rd *reader) returns() {
 	}
 	var into []*yamldoc.Node
 	for _, p := range rd.ByID(rd.relay.Sections["returns"], yamldoc.CapitalID) {
-		f := rd.Fields(p.Value, "a return", []string{"of", "kinds", "wires", "switch", "gauge", "length", "side", "into", "supply", "joined", "fuse", "logic"})
+		f := rd.Fields(p.Value, "a return", []string{"of", "kinds", "wires", "switch", "gauge", "length", "strands", "coated", "side", "into", "supply", "joined", "fuse", "logic"})
 		back := Return{ID: p.Key.Text, Wire: rd.wire(f, p.Key), Into: None, Supply: None, of: readScope(rd.Source, f, rd.in),
 			Side:   Side(f.Choice("side", "", string(Positive), string(Negative))),
 			Joined: f.Bool("joined"), Logic: f.Bool("logic"), Fuse: f.Number("fuse", 0.01, 10_000, 0)}
@@ -57,21 +57,13 @@ func (rd *reader) returns() {
 // loads finds what hangs on output pins, class by class. What has no class has
 // no ohms, and is left out.
 func (rd *reader) loads() {
-	nets, cables := wiring.Nets(rd.relay), map[string]int{}
-	for i, cable := range rd.relay.Cables {
-		cables[cable.ID] = i
-	}
-	rows := rd.relay.Soldered()
+	nets, cables, rows := wiring.Nets(rd.relay), rd.cableIndex(), rd.relay.Soldered()
 	for net := range nets.Len() {
 		pin, found := nets.Pin(net, wiring.Output)
 		if !found {
 			continue
 		}
-		var shared []Leg
-		for _, leg := range nets.Legs(net) {
-			join := rd.relay.Joins[leg.Join]
-			shared = appendLeg(shared, cables, join.Cable, join.Wires, leg.At)
-		}
+		shared := rd.shared(nets, net, cables)
 		for _, h := range nets.Hung(net) {
 			row, item := rows[h.Row], nets.Item(h)
 			class := slices.IndexFunc(rd.c.Magnets, func(m Magnet) bool { return m.of.has(item) })

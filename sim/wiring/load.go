@@ -136,6 +136,12 @@ func (rd *reader) tables(f yamldoc.Fields, field string, columns []table.Column)
 	return list
 }
 
+// Fields of a board and of a cable: those of the later readers too.
+var (
+	BoardFields = []string{"kind", "pins", "amps-per-pin", "amps", "supply", "fuse", "switches", "drop", "feed", "scan", "threshold", "ohms"}
+	CableFields = []string{"wires", "code", "colours", "gauge", "length", "strands", "coated", "banded", "insulation", "covering", "protection", "fastened", "tag"}
+)
+
 // Most pins of a board or strip, and of all together.
 const (
 	maxPins    = 9999
@@ -161,7 +167,7 @@ func (rd *reader) boards(f yamldoc.Fields) {
 		return pins
 	}
 	for _, p := range f.ByID("boards", yamldoc.CapitalID) {
-		fields := rd.Fields(p.Value, "a board", []string{"kind", "pins", "amps-per-pin", "amps", "supply", "fuse", "switches", "drop", "feed", "scan"})
+		fields := rd.Fields(p.Value, "a board", BoardFields)
 		fields.Need("kind")
 		pins := entry(p, fields)
 		direction := Direction(fields.Choice("kind", string(Input), string(Input), string(Output)))
@@ -181,7 +187,7 @@ func (rd *reader) readCables(f yamldoc.Fields) {
 	}
 	rd.cables = newNames("cable")
 	for _, p := range f.ByID("cables", yamldoc.CapitalID) {
-		fields := rd.Fields(p.Value, "a cable", []string{"wires", "code", "colours", "gauge", "length", "banded", "protection"})
+		fields := rd.Fields(p.Value, "a cable", CableFields)
 		c := Cable{ID: p.Key.Text, Node: p.Value, At: rd.Place(p.Key), Wires: fields.Int("wires", 1, maxPins, 0), Code: fields.Choice("code", "", codes()...)}
 		for _, colour := range fields.Map("colours") {
 			wire, err := strconv.Atoi(colour.Key.Text)
