@@ -10,7 +10,7 @@ import (
 // Resistivity of annealed copper of 100% IACS at 20 C, in ohm mm2/m, and how
 // much it grows with each kelvin (IEC 60028).
 const (
-	copper       = 0.017241
+	copper       = 1.0 / 58
 	copperGrowth = 0.00393
 )
 
@@ -64,18 +64,18 @@ func (g Gauge) OhmsPerMetre(celsius float64) float64 {
 }
 
 // coatedConductivity is that of a strand coated with tin, of a diameter in mm,
-// against bare copper: ASTM B33, table 2, gives resistivities of 896.15 to
-// 939.51 ohm lb/mile2, and copper of 100% IACS has 875.20.
+// against bare copper: ASTM B33, table 2, gives resistivities of 0.15695 to
+// 0.16454 ohm g/m2, and copper of 100% IACS has 0.15328.
 func coatedConductivity(mm float64) float64 {
-	const inch = 25.4
+	const inch, bare = 25.4, 0.15328
 	for _, row := range []struct{ from, resistivity float64 }{ // inches, thickest first
-		{0.290, 896.15}, {0.103, 900.77}, {0.0201, 910.15}, {0.0111, 929.52},
+		{0.290, 0.15695}, {0.103, 0.15776}, {0.0201, 0.15940}, {0.0111, 0.16279},
 	} {
 		if mm >= (row.from-0.00005)*inch { // the table counts in tenths of a mil
-			return 875.20 / row.resistivity
+			return bare / row.resistivity
 		}
 	}
-	return 875.20 / 939.51
+	return bare / 0.16454
 }
 
 func (g Gauge) String() string {
