@@ -38,11 +38,7 @@ func (c *Circuit) Net(on []bool, hot bool) *Net {
 		}
 		plus := n.add()
 		n.plus, n.minus = append(n.plus, plus), append(n.minus, minus)
-		ohms := bond
-		if s.Amps > 0 {
-			ohms += (s.Idle - s.Full) / s.Amps
-		}
-		n.source = append(n.source, n.join(minus, plus, ohms, s.Idle))
+		n.source = append(n.source, n.join(minus, plus, bond+s.ohms(), s.Idle))
 	}
 	n.boards(c)
 	n.returns(c)

@@ -68,7 +68,7 @@ func (s *Reporter) Findings(rep Report) []finding.Finding {
 	k := &checker{c: s.c, s: s, relay: s.relay}
 	k.lines(rep)
 	k.pins()
-	k.drop(rep)
+	k.volts(rep)
 	k.changes(rep)
 	k.magnets()
 	k.returns()

@@ -56,6 +56,7 @@ type Supply struct {
 	Ripple     float64 // rms, as a share of its volts; 0 when not said
 	Shares     bool    // made to run in parallel with others
 	From       int     // the supply that feeds it, None for the mains
+	Efficiency float64 // the share of its power that it passes on; 0 for one that passes the amps on
 	At         finding.Place
 }
 

@@ -33,11 +33,38 @@ func (c *Circuit) Flow(on []bool, hot bool) *Flow {
 	}
 }
 
+// flow solves it with no regard to the drivers. What a supply takes of another
+// is known when its own current is: this is repeated until nothing changes,
+// which takes as many rounds as supplies feed each other.
 func (c *Circuit) flow(on []bool, hot bool) *Flow {
+	taken := make([]float64, len(c.Supplies)) // amps, by supply: what others take of it
+	for round := 0; ; round++ {
+		f := c.flowWith(on, hot, taken)
+		next := make([]float64, len(taken))
+		for i, s := range c.Supplies {
+			if s.From != None {
+				next[s.From] += f.Supply[i] * c.takes(i)
+			}
+		}
+		same := true
+		for i := range next {
+			same = same && math.Abs(next[i]-taken[i]) <= 1e-9*(1+next[i])
+		}
+		if same || round > len(taken) {
+			return f
+		}
+		taken = next
+	}
+}
+
+func (c *Circuit) flowWith(on []bool, hot bool, taken []float64) *Flow {
 	f := &Flow{Load: make([]float64, len(c.Loads)), Coil: make([]float64, len(c.Loads)),
 		Supply: make([]float64, len(c.Supplies)), Fuse: make([]float64, len(c.Fuses)),
 		Board: make([]float64, len(c.Boards)), Ret: make([]float64, len(c.Returns)), Wire: make([]float64, len(c.Cables))}
 	f.net = c.Net(on, hot)
+	for s, branch := range f.net.source {
+		f.net.Branches[branch].Volts -= taken[s] * f.net.Branches[branch].Ohms
+	}
 	f.volts = f.net.Solve()
 	f.amps = f.net.Amps(f.volts)
 	for i, l := range c.Loads {
@@ -63,7 +90,7 @@ func (c *Circuit) flow(on []bool, hot bool) *Flow {
 		}
 	}
 	for s, branch := range f.net.source {
-		f.Supply[s] = f.amps[branch]
+		f.Supply[s] = f.amps[branch] + taken[s]
 	}
 	return f
 }
@@ -79,13 +106,13 @@ func (l Load) cables() []int {
 	return list
 }
 
-// Nominal is the most that a load may draw, in amps: alone, with its coil cold
-// and its supply without other load. 0 for a load without a supply.
+// Nominal is the most that a load may draw, in amps: alone, with its coil cold,
+// its supply without other load and wires of no length. 0 for a load without a
+// supply.
 func (c *Circuit) Nominal(l Load) float64 {
 	most := 0.0
 	for _, s := range c.suppliesOf(l.Board) {
-		volts := c.Supplies[s].Idle - c.Boards[l.Board].Drop
-		most = max(most, volts/(c.Magnets[l.Magnet].OhmsAt(20)+c.Ohms(l)))
+		most = max(most, (c.Supplies[s].Idle-c.Boards[l.Board].Drop)/c.Magnets[l.Magnet].OhmsAt(20))
 	}
 	return most
 }

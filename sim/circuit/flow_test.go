@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -92,13 +93,38 @@ func reporter(t testing.TB, r *wiring.Relay, in *console.Instrument) *Reporter {
 // By hand: 20 coils of 0.5 A in groups of 4 every 50 ms, each on for 200 ms:
 // four groups are on together, 8 A, and the last of five ends after 400 ms.
 func TestAChangeInGroupsTakesLessAndLonger(t *testing.T) {
-	each := make([]float64, 20)
-	for i := range each {
-		each[i] = 0.5
+	for name, c := range map[string]struct {
+		group, gap float64
+		want       Change
+	}{
+		"all at once":           {0, 0, Change{Coils: 20, AtOnce: 10, Stepped: 10, Millis: 200}},
+		"groups that overlap":   {4, 50, Change{Coils: 20, AtOnce: 10, Stepped: 8, Millis: 400}},
+		"groups that do not":    {4, 200, Change{Coils: 20, AtOnce: 10, Stepped: 2, Millis: 1000}},
+		"a last group of three": {17, 100, Change{Coils: 20, AtOnce: 10, Stepped: 10, Millis: 300}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := knobs(20, Settings{WiresAt: 20, Group: int(c.group), Gap: c.gap})
+			got := s.Report().Change
+			c.want.Peak = c.want.Stepped // no chord draws anything here
+			require.Equal(t, []Change{c.want}, got)
+		})
 	}
-	require.Equal(t, Change{0, 20, 10, 10, 200}, staggered(0, each, 200, Settings{}))
-	require.Equal(t, Change{0, 20, 10, 8, 400}, staggered(0, each, 200, Settings{Group: 4, Gap: 50}))
-	require.Equal(t, Change{0, 20, 10, 2, 1000}, staggered(0, each, 200, Settings{Group: 4, Gap: 200}))
+}
+
+// knobs is a circuit of nothing but coils of 24 ohms at 12 V, an amp in two, of
+// which each knob has one that draws and one that cancels.
+func knobs(n int, how Settings) *Reporter {
+	c := &Circuit{Settings: how, Supplies: []Supply{{ID: "main", Idle: 12, Full: 12, From: None}}, Boards: []Board{{Fuse: None, Switches: Positive}},
+		Magnets: []Magnet{{Ohms: 24, Hot: 20, Count: 1}}}
+	r := &wiring.Relay{Boards: []wiring.Board{{ID: "N1"}}}
+	in := &console.Instrument{}
+	for i := range n {
+		in.Controls = append(in.Controls, console.Control{ID: strconv.Itoa(i)})
+		for off, kind := range []wiring.Kind{wiring.KnobOnKind, wiring.KnobOffKind} {
+			c.Loads = append(c.Loads, Load{Item: wiring.Item{Kind: kind, Index: i}, Pin: wiring.Terminal{Pin: 2*i + off + 1}, Return: None})
+		}
+	}
+	return NewReporter(c, r, in, OnePlayer)
 }
 
 // Whole relays, with strips, doubled magnets and returns that run into each

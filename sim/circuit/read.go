@@ -108,7 +108,7 @@ func (rd *reader) supplies() {
 	var ids []string
 	var from []*yamldoc.Node
 	for _, p := range rd.ByID(rd.relay.Sections["supplies"], yamldoc.CapitalID) {
-		f := rd.Fields(p.Value, "a supply", []string{"volts", "amps", "listed", "grounding", "separation", "ripple", "shares", "from"})
+		f := rd.Fields(p.Value, "a supply", []string{"volts", "amps", "listed", "grounding", "separation", "ripple", "shares", "from", "efficiency"})
 		f.Need("volts")
 		s := Supply{ID: p.Key.Text, At: rd.Place(p.Key), From: None, Shares: f.Bool("shares"),
 			Grounding: f.Choice("grounding", "", "double-insulated", "bonded", "none"), Listed: rd.said(f, "listed"),
@@ -130,6 +130,9 @@ func (rd *reader) supplies() {
 			if f.Need("amps") == nil {
 				s.Amps = 1
 			}
+		}
+		if s.Efficiency = f.Number("efficiency", 0.1, 1, 0); s.Efficiency > 0 {
+			f.Need("from")
 		}
 		ids, from = append(ids, s.ID), append(from, f.Node("from"))
 		rd.c.Supplies = append(rd.c.Supplies, s)
