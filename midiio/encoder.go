@@ -15,6 +15,9 @@ func (e *Encoder) Refresh() { e.running = 0 }
 // bring it about, so that a stream is written as it was heard.
 func (e *Encoder) Append(to []byte, m Message) []byte {
 	switch m.Kind {
+	case Back, Gone:
+		e.running = 0
+		return to
 	case NoStatus:
 		return append(to, m.A)
 	case Unfinished, Undefined, StrayEnd:

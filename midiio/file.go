@@ -111,14 +111,3 @@ func (d Division) tick(tempo int) float64 {
 	return 1e9 / float64(d.Frames*d.PerFrame)
 }
 
-// Recording is a file of one track with the messages of a port, in ticks of
-// 100 microseconds from a time on.
-func Recording(messages []Timed, from, to time.Duration) *File {
-	const tick = 100 * time.Microsecond
-	track := Track{Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})} // half a second for a quarter note
-	for _, m := range messages {
-		track = append(track, FileEvent{Tick: int64((m.At - from) / tick), Message: m.Message})
-	}
-	track = append(track, Meta(int64((to-from)/tick), MetaEndOfTrack, nil))
-	return &File{Division: Division{PerQuarter: 5000}, Tracks: []Track{track}}
-}

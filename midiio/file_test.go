@@ -13,7 +13,7 @@ import (
 )
 
 // The example files of the specification, RP-001, and its table of numbers of
-// variable length (trade-facts 4.9).
+// variable length.
 const (
 	example0 = `4D 54 68 64 00 00 00 06 00 00 00 01 00 60
 4D 54 72 6B 00 00 00 3B

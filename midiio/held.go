@@ -9,6 +9,8 @@ type Keys struct {
 // Hear follows a message.
 func (k *Keys) Hear(m Message) {
 	switch channel := m.Channel() - 1; {
+	case m.Kind == Gone:
+		k.held = [16][128]bool{}
 	case m.StartsNote():
 		k.held[channel][m.A], k.used[channel] = true, true
 	case m.EndsNote():
@@ -22,16 +24,9 @@ func (k *Keys) Hear(m Message) {
 // is held, because not all hardware heeds anything else, then for each channel
 // that had keys all notes off and all sound off, for keys that are held
 // without our knowledge. (The order is common practice, no source; that every
-// note on needs its own note off is trade-facts 4.4.)
+// note on needs its own note off is MIDI 1.0, channel mode messages.)
 func (k *Keys) Silence() []Message {
-	var list []Message
-	for channel := range k.held {
-		for key, held := range k.held[channel] {
-			if held {
-				list = append(list, NoteOff(channel+1, byte(key)))
-			}
-		}
-	}
+	list := k.offs()
 	for channel, used := range k.used {
 		if used {
 			list = append(list, ControlChange(channel+1, AllNotesOff, 0), ControlChange(channel+1, AllSoundOff, 0))
@@ -47,3 +42,37 @@ func (m Message) silences() bool {
 
 // Any reports whether a key is held.
 func (k *Keys) Any() bool { return k.held != [16][128]bool{} }
+
+// add adds what another has.
+func (k *Keys) add(other Keys) {
+	for channel := range k.held {
+		k.used[channel] = k.used[channel] || other.used[channel]
+		for key := range k.held[channel] {
+			k.held[channel][key] = k.held[channel][key] || other.held[channel][key]
+		}
+	}
+}
+
+// Count is how many keys are held.
+func (k *Keys) Count() (n int) {
+	for channel := range k.held {
+		for _, held := range k.held[channel] {
+			if held {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+// offs are the note offs of the keys that are held.
+func (k *Keys) offs() (list []Message) {
+	for channel := range k.held {
+		for key, held := range k.held[channel] {
+			if held {
+				list = append(list, NoteOff(channel+1, byte(key)))
+			}
+		}
+	}
+	return list
+}

@@ -19,33 +19,106 @@ func NewClock() Clock {
 // Input listens to a port: every message is stamped when its last byte
 // arrives, and waits in a queue until it is taken. A file is read no faster than
 // that, so nothing of it is lost.
+//
+// A port that goes away is told of by the message port-gone. Behind it come
+// note offs for all keys that were on, so whoever follows the messages is left
+// with none. One opened by its name is then looked for until it is there again,
+// which port-back tells.
 type Input struct {
 	*Queue
-	port   Port
-	meter  meter
-	closed chan struct{}
-	once   sync.Once
+	clock    Clock
+	byteTime time.Duration
+	open     func() (Port, error) // opens the port again; nil when it does not return
+	keys     Keys
+	meter    meter
+	closed   chan struct{}
+	once     sync.Once
+
+	mu   sync.Mutex
+	port Port
 }
 
 // Listen begins to listen; closing the input closes the port.
-func Listen(port Port, clock Clock) *Input {
-	in := &Input{Queue: NewQueue(), port: port, closed: make(chan struct{})}
-	go in.listen(clock)
+func Listen(port Port, clock Clock) *Input { return listen(port, nil, clock) }
+
+// ListenTo opens a port by its name and listens to it, so long as the input is
+// not closed, or the port is one that ends.
+func ListenTo(name string, clock Clock) (*Input, error) {
+	port, err := Open(name, In)
+	if err != nil {
+		return nil, err
+	}
+	if !returns(name, port) {
+		return Listen(port, clock), nil
+	}
+	return listen(port, func() (Port, error) { return Open(name, In) }, clock), nil
+}
+
+func listen(port Port, open func() (Port, error), clock Clock) *Input {
+	in := &Input{Queue: NewQueue(), clock: clock, byteTime: port.ByteTime(), open: open, port: port, closed: make(chan struct{})}
+	go in.listen(port)
 	return in
 }
 
-func (in *Input) listen(clock Clock) {
+func (in *Input) listen(port Port) {
+	for port != nil {
+		err := in.hear(port)
+		select {
+		case <-in.closed:
+			in.Queue.Close(nil)
+			return
+		default:
+		}
+		in.release(port, err)
+		if errors.Is(err, io.EOF) {
+			in.Queue.Close(nil)
+			return
+		}
+		if in.open == nil {
+			in.Queue.Close(err)
+			return
+		}
+		in.hold(nil)
+		_ = port.Close() // it is gone: what it has to say is known
+		port = again(in.open, in.closed)
+		in.hold(port)
+		if port != nil {
+			in.Put(Timed{in.clock(), Message{Kind: Back, Status: sysEx}})
+		}
+	}
+	in.Queue.Close(nil)
+}
+
+// hold keeps the port that Close is to close, and closes it if that was before.
+func (in *Input) hold(port Port) {
+	in.mu.Lock()
+	defer in.mu.Unlock()
+	select {
+	case <-in.closed:
+		if port != nil {
+			_ = port.Close()
+		}
+	default:
+		in.port = port
+	}
+}
+
+// hear puts what comes from a port into the queue, until the port fails.
+func (in *Input) hear(port Port) error {
 	var t Tokenizer
 	var at time.Duration
-	put := func(m Message) { in.Put(Timed{at, m.Clone()}) }
+	put := func(m Message) {
+		in.keys.Hear(m)
+		in.Put(Timed{at, m.Clone()})
+	}
 	buffer := make([]byte, queueSize/2) // what it holds has room in an empty queue
-	file, _ := in.port.(stream)
+	file, _ := port.(stream)
 	for {
-		n, err := in.port.Read(buffer)
-		at = clock()
+		n, err := port.Read(buffer)
+		at = in.clock()
 		in.meter.add(at, n)
 		t.Feed(buffer[:n], put)
-		if file.waits && err == nil {
+		if file.regular && err == nil {
 			select {
 			case <-in.taken:
 			case <-in.closed:
@@ -53,14 +126,27 @@ func (in *Input) listen(clock Clock) {
 		}
 		if err != nil {
 			t.Finish(put)
-			if errors.Is(err, io.EOF) {
-				err = nil
-			}
-			in.Queue.Close(err)
-			return
+			return err
 		}
 	}
 }
+
+// release tells that a port has gone, and ends what it held. A file only ends;
+// so does a port that is closed at its other end with nothing held.
+func (in *Input) release(port Port, err error) {
+	if file, ok := port.(stream); ok && file.regular || errors.Is(err, io.EOF) && !in.keys.Any() {
+		return
+	}
+	at := in.clock()
+	in.Put(Timed{at, Message{Kind: Gone, Status: sysEx}})
+	for _, m := range in.keys.offs() {
+		in.keys.Hear(m)
+		in.Put(Timed{at, m})
+	}
+}
+
+// ByteTime is how long a byte takes on the line, 0 where that is unknown.
+func (in *Input) ByteTime() time.Duration { return in.byteTime }
 
 // Load is how full the link was in the second before now, at so long a byte; 1
 // is full.
@@ -71,38 +157,10 @@ func (in *Input) Load(now, byteTime time.Duration) float64 {
 // Close ends the listening.
 func (in *Input) Close() error {
 	in.once.Do(func() { close(in.closed) })
+	in.mu.Lock()
+	defer in.mu.Unlock()
+	if in.port == nil {
+		return nil
+	}
 	return in.port.Close()
-}
-
-// meter counts bytes by tenths of a second.
-type meter struct {
-	mu     sync.Mutex
-	tenth  int64 // the last one counted
-	counts [10]int
-}
-
-func (m *meter) add(at time.Duration, n int) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	m.forward(at)
-	m.counts[m.tenth%10] += n
-}
-
-// last is how many bytes came in the last second.
-func (m *meter) last(now time.Duration) (sum int) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	m.forward(now)
-	for _, n := range m.counts {
-		sum += n
-	}
-	return sum
-}
-
-func (m *meter) forward(at time.Duration) {
-	now := int64(at / (100 * time.Millisecond))
-	for m.tenth = max(m.tenth, now-10); m.tenth < now; {
-		m.tenth++
-		m.counts[m.tenth%10] = 0
-	}
 }

@@ -3,11 +3,11 @@ package midiio
 import "time"
 
 // DIN is how long a byte takes on a MIDI cable: 10 bits at 31,250 baud
-// (MIDI 1.0; trade-facts 4.1).
+// (MIDI 1.0, hardware).
 const DIN = 320 * time.Microsecond
 
 // refresh is after how long a status byte is sent again although it could be
-// left out, for a receiver that lost it (trade-facts 4.3, rule 7).
+// left out, for a receiver that lost it (common practice, no source).
 const refresh = 300 * time.Millisecond
 
 // Link is a cable that carries a byte at a time: which byte leaves when, and

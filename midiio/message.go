@@ -17,7 +17,11 @@ const (
 	More
 	End
 
-	// Faults.
+	// What a port tells of itself; no bytes belong to it (see Input).
+	Back // the port is there again
+	Gone // the port has gone away: a fault
+
+	// Other faults.
 	NoStatus   // A: a data byte that no status byte announced
 	Undefined  // Status: F4, F5, F9 or FD
 	Unfinished // Status, Body: cancelled by another status byte, or by the end
@@ -26,7 +30,7 @@ const (
 )
 
 // Fault reports whether something is wrong with the stream.
-func (k Kind) Fault() bool { return k >= NoStatus }
+func (k Kind) Fault() bool { return k >= Gone }
 
 // Status bytes (MIDI 1.0 table I). Those of channel messages
 // carry the channel, less one, in their low four bits.
@@ -96,6 +100,9 @@ func (m Message) StartsNote() bool { return m.is(noteOn) && m.B > 0 }
 
 // EndsNote reports a note off, or the note on of velocity 0 that is one.
 func (m Message) EndsNote() bool { return m.is(noteOff) || m.is(noteOn) && m.B == 0 }
+
+// OfPort reports what a port tells of itself, which is nothing to send.
+func (m Message) OfPort() bool { return m.Kind == Gone || m.Kind == Back }
 
 // RealTime reports a message of one byte that may stand between any others.
 func (m Message) RealTime() bool { return m.Kind == Whole && m.Status >= realTime }

@@ -2,13 +2,14 @@ package midiio
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"trundle/console"
 )
 
 // sensing is how long a sender of active sensing may be silent: 300 ms, with
-// the tolerance of receivers (trade-facts 4.3, rule 6).
+// the tolerance of receivers (MIDI 1.0, active sensing; the 330 from memory).
 const sensing = 330 * time.Millisecond
 
 // Fault is what is wrong with the traffic at one time.
@@ -20,7 +21,7 @@ type Fault struct {
 
 // Rules are what a monitor tells of.
 var Rules = []string{"no-status", "undefined", "unfinished", "sysex-cut", "sysex-stray-end",
-	"off-without-on", "on-twice", "note-hangs", "sensing-stopped", "link-full", "lost"}
+	"off-without-on", "on-twice", "note-hangs", "sensing-stopped", "link-full", "lost", "port-gone"}
 
 // Monitor hears messages and finds what is wrong with them; the zero value is
 // ready, with active sensing watched and no note too long.
@@ -45,6 +46,14 @@ func (m *Monitor) Hear(to []Fault, t Timed) []Fault {
 	to = m.Tick(to, t.At)
 	m.last = t.At
 	msg := t.Message
+	if msg.Kind == Gone {
+		text := "the port is gone"
+		if held := m.Held(t.At); len(held) > 0 {
+			text += "; what it held is released: " + names(held)
+		}
+		m.keys, m.sensed = [16][128]heldKey{}, false
+		return append(to, Fault{t.At, msg.Name(), text})
+	}
 	if msg.Kind.Fault() {
 		return append(to, Fault{t.At, msg.Name(), describe(msg)})
 	}
@@ -151,6 +160,18 @@ func describe(m Message) string {
 		return "a system exclusive message is cut: it does not end"
 	}
 	return "a system exclusive message ends that never began"
+}
+
+// names are keys that are held, of many only the first.
+func names(held []HeldKey) string {
+	var list []string
+	for _, h := range held[:min(len(held), 8)] {
+		list = append(list, name(h.Channel-1, h.Key))
+	}
+	if more := len(held) - len(list); more > 0 {
+		list = append(list, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(list, ", ")
 }
 
 func name(channel int, key byte) string {

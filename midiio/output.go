@@ -11,32 +11,90 @@ import (
 // model of the link says has left, so that what waits can be seen, and a clock
 // need not wait behind it.
 type Output struct {
-	port  Port
-	clock Clock
-	wake  chan struct{}
-	done  chan struct{}
+	Left int // keys that an earlier program left on at this port, and are released
 
-	mu      sync.Mutex
-	link    Link
-	keys    Keys
-	writing bool
-	closing bool
-	err     error
+	clock  Clock
+	ledger *ledger
+	wake   chan struct{}
+	done   chan struct{}
+	closed chan struct{}
+
+	mu       sync.Mutex
+	port     Port
+	link     Link
+	keys     Keys
+	standing standing
+	writing  bool
+	err      error
+	away     bool
+	open     func() (Port, error) // opens the port again; nil: it is not looked for
+	tell     func(error)
 }
 
 // Talk begins to send to a port, so long a byte; 0 is without pacing.
 func Talk(port Port, byteTime time.Duration, clock Clock) *Output {
-	o := &Output{port: port, clock: clock, link: Link{ByteTime: byteTime}, wake: make(chan struct{}, 1), done: make(chan struct{})}
+	return talk(port, byteTime, clock, nil, Keys{})
+}
+
+// TalkTo opens a port by its name and begins to send to it; a byteTime of 0 is
+// that of the port. A key that an earlier program could not release, because it
+// was killed, is released first.
+func TalkTo(name string, byteTime time.Duration, clock Clock) (*Output, error) {
+	port, err := Open(name, Out)
+	if err != nil {
+		return nil, err
+	}
+	if byteTime == 0 {
+		byteTime = port.ByteTime()
+	}
+	if file, ok := port.(stream); ok && file.regular {
+		return Talk(port, byteTime, clock), nil // no key sounds in a file
+	}
+	ledger, left := openLedger(name)
+	return talk(port, byteTime, clock, ledger, left), nil
+}
+
+func talk(port Port, byteTime time.Duration, clock Clock, ledger *ledger, left Keys) *Output {
+	o := &Output{
+		Left: left.Count(), clock: clock, ledger: ledger, port: port, link: Link{ByteTime: byteTime},
+		wake: make(chan struct{}, 1), done: make(chan struct{}), closed: make(chan struct{}),
+	}
+	for _, m := range left.Silence() {
+		o.link.Send(clock(), m)
+	}
 	go o.write()
 	return o
 }
 
-// Send has a message sent, after those that wait unless it is real time.
+// Send has a message sent, after those that wait unless it is real time. While
+// the port is away it is only remembered what stands, see Return.
 func (o *Output) Send(m Message) {
+	if m.OfPort() {
+		return
+	}
 	o.mu.Lock()
 	o.keys.Hear(m)
-	o.link.Send(o.clock(), m.Clone())
+	o.standing.hear(m)
+	if !o.away {
+		o.link.Send(o.clock(), m.Clone())
+	}
 	o.mu.Unlock()
+	wake(o.wake)
+}
+
+// Silence drops what waits and ends every note that was begun (Keys.Silence);
+// then comes what must stand afterwards, like the state of controls.
+func (o *Output) Silence(after ...Message) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.away {
+		return
+	}
+	o.link.Forget()
+	for _, m := range append(o.keys.Silence(), after...) {
+		o.keys.Hear(m)
+		o.link.Send(o.clock(), m)
+	}
 	wake(o.wake)
 }
 
@@ -73,29 +131,27 @@ func (o *Output) idle() bool {
 // errStuck is that of a port which takes no bytes.
 var errStuck = errors.New("the port took no more bytes: notes may be left sounding")
 
-// Close drops what waits, ends every note that was begun (Keys.Silence), and
-// closes the port once that is written or the port will not take it.
-func (o *Output) Close() error {
-	o.mu.Lock()
-	o.link.Forget()
-	for _, m := range o.keys.Silence() {
-		o.link.Send(o.clock(), m)
-	}
-	limit := o.link.Backlog(o.clock()).Time + time.Second
-	o.mu.Unlock()
-	wake(o.wake)
+// Close silences the port (Silence), and closes it once that is written or the
+// port will not take it.
+func (o *Output) Close(after ...Message) error {
+	o.Silence(after...)
+	limit := o.Backlog().Time + time.Second
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()
 	err := o.Drain(ctx)
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = errStuck
 	}
-	o.mu.Lock()
-	o.closing = true
-	o.mu.Unlock()
+	close(o.closed)
 	wake(o.wake)
+	o.mu.Lock()
 	closed := o.port.Close()
+	if o.away {
+		err, closed = errAway, nil
+	}
+	o.mu.Unlock()
 	<-o.done
+	o.ledger.close()
 	return errors.Join(err, closed)
 }
 
@@ -105,8 +161,13 @@ func (o *Output) write() {
 	defer timer.Stop()
 	var bytes []byte
 	for {
+		select {
+		case <-o.closed:
+			return
+		default:
+		}
 		o.mu.Lock()
-		if o.closing || o.err != nil {
+		if o.err != nil {
 			o.mu.Unlock()
 			return
 		}
@@ -116,14 +177,23 @@ func (o *Output) write() {
 		o.writing = len(bytes) > 0
 		o.mu.Unlock()
 		if len(bytes) > 0 {
-			_, err := o.port.Write(bytes)
+			err := o.ledger.write(o.port, bytes)
 			o.mu.Lock()
-			o.writing, o.err = false, err
+			o.writing = false
+			if o.away = err != nil && o.open != nil; !o.away {
+				o.err = err
+			}
 			o.mu.Unlock()
+			if o.away {
+				o.await(err)
+			}
 			continue
 		}
 		if idle {
-			<-o.wake
+			select {
+			case <-o.wake:
+			case <-o.closed:
+			}
 			continue
 		}
 		timer.Reset(next - now)

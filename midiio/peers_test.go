@@ -70,7 +70,7 @@ func TestSigrokDecodesWhatTheEncoderSends(t *testing.T) {
 	for _, stream := range generated() {
 		for _, m := range stream {
 			if m.Status == sysEx && len(m.Body) < 2 || m.Status == sysEx && m.Body[0] == 0 {
-				continue // it wants an identifier and a payload; trade-facts 4.6
+				continue // it wants an identifier and a payload (MIDI 1.0)
 			}
 			b := e.Append(nil, m)
 			if m.RealTime() {

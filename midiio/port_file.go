@@ -10,11 +10,11 @@ import (
 	"time"
 )
 
-// stream is a port over an open file, which waits to be read if it is no
-// device.
+// stream is a port over an open file.
 type stream struct {
 	*os.File
-	waits bool
+	regular bool // it waits to be read
+	device  bool
 }
 
 func (stream) ByteTime() time.Duration { return 0 }
@@ -27,14 +27,15 @@ func openFile(path string, direction Direction) (Port, error) {
 	}
 	info, err := os.Stat(path)
 	regular := err == nil && info.Mode().IsRegular()
-	if err == nil && info.Mode()&fs.ModeCharDevice != 0 {
+	device := err == nil && info.Mode()&fs.ModeCharDevice != 0
+	if device {
 		mode = mode&os.O_WRONLY | syscall.O_NONBLOCK // a device that is taken is an error at once
 	}
 	f, err := os.OpenFile(path, mode, 0o644)
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be opened: %w", path, reason(err))
 	}
-	return stream{f, regular}, nil
+	return stream{f, regular, device}, nil
 }
 
 // rawPorts are the raw MIDI devices of Linux.

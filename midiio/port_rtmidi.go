@@ -6,17 +6,21 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
-	"strings"
+	"slices"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"gitlab.com/gomidi/midi/v2/drivers"
 	"gitlab.com/gomidi/midi/v2/drivers/rtmididrv"
+	"gitlab.com/gomidi/midi/v2/drivers/rtmididrv/imported/rtmidi"
 )
 
 // errNoSystem stands for the driver's own text, which without a sequencer is
 // not even text.
 var errNoSystem = errors.New("the system has no MIDI ports to offer: is its MIDI service running?")
+
+var errGone = errors.New("the system lists the port no more")
 
 func midiPorts() ([]Listed, error) {
 	driver, err := rtmididrv.New()
@@ -39,19 +43,13 @@ func midiPorts() ([]Listed, error) {
 	return list, nil
 }
 
-// named are the names of ports; the second of a name has #2 behind it.
+// named are the names of ports, none of them twice.
 func named[P drivers.Port](ports []P) []string {
-	seen := map[string]int{}
-	var names []string
-	for _, p := range ports {
-		name := p.String()
-		seen[name]++
-		if n := seen[name]; n > 1 {
-			name += "#" + strconv.Itoa(n)
-		}
-		names = append(names, name)
+	names := make([]string, len(ports))
+	for i, p := range ports {
+		names[i] = p.String()
 	}
-	return names
+	return numbered(names)
 }
 
 func openMIDI(name string, direction Direction) (Port, error) {
@@ -59,7 +57,7 @@ func openMIDI(name string, direction Direction) (Port, error) {
 	if err != nil {
 		return nil, errNoSystem
 	}
-	p := &system{driver: driver}
+	p := &system{driver: driver, closed: make(chan struct{})}
 	if direction == In {
 		err = p.listen(name)
 	} else {
@@ -76,6 +74,9 @@ func openMIDI(name string, direction Direction) (Port, error) {
 type system struct {
 	driver *rtmididrv.Driver
 	in     *pipe
+	gone   atomic.Bool
+	closed chan struct{}
+	once   sync.Once
 	stop   func()
 	out    drivers.Out
 	split  Tokenizer
@@ -89,18 +90,46 @@ func (s *system) listen(name string) error {
 	if err != nil {
 		return errNoSystem
 	}
-	for i, known := range named(ins) {
-		if known != name {
-			continue
-		}
-		if err := ins[i].Open(); err != nil {
-			return fmt.Errorf("midi:%s cannot be opened; another program may hold it", name)
-		}
-		s.in = newPipe(1 << 20)
-		s.stop, err = ins[i].Listen(s.heard, drivers.ListenConfig{TimeCode: true, ActiveSense: true, SysEx: true, SysExBufferSize: 1 << 20})
+	i, err := pick(name, named(ins))
+	if err != nil {
 		return err
 	}
-	return noSuch(name, named(ins))
+	if err := ins[i].Open(); err != nil {
+		return fmt.Errorf("midi:%s cannot be opened; another program may hold it", name)
+	}
+	s.in = newPipe(1 << 20)
+	s.stop, err = ins[i].Listen(s.heard, drivers.ListenConfig{TimeCode: true, ActiveSense: true, SysEx: true, SysExBufferSize: 1 << 20})
+	go s.watch(named(ins)[i])
+	return err
+}
+
+// watch sees every second whether the port is listed still: the driver does not
+// tell of one that is unplugged.
+func (s *system) watch(name string) {
+	list, err := rtmidi.NewMIDIInDefault()
+	if err != nil {
+		return
+	}
+	defer list.Destroy()
+	tick := time.NewTicker(time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case <-tick.C:
+		case <-s.closed:
+			return
+		}
+		n, err := list.PortCount()
+		names := make([]string, n)
+		for i := range names {
+			names[i], _ = list.PortName(i) // empty: not the one
+		}
+		if err == nil && !slices.Contains(numbered(names), name) {
+			s.gone.Store(true)
+			s.in.close()
+			return
+		}
+	}
 }
 
 func (s *system) heard(message []byte, _ int32) { _, _ = s.in.write(message) } // fails once the port is closed
@@ -110,28 +139,26 @@ func (s *system) talk(name string) error {
 	if err != nil {
 		return errNoSystem
 	}
-	for i, known := range named(outs) {
-		if known != name {
-			continue
-		}
-		if err := outs[i].Open(); err != nil {
-			return fmt.Errorf("midi:%s cannot be opened; another program may hold it", name)
-		}
-		s.out = outs[i]
-		return nil
+	i, err := pick(name, named(outs))
+	if err != nil {
+		return err
 	}
-	return noSuch(name, named(outs))
-}
-
-func noSuch(name string, names []string) error {
-	return fmt.Errorf("no MIDI port %s; there are: %s", name, strings.Join(names, ", "))
+	if err := outs[i].Open(); err != nil {
+		return fmt.Errorf("midi:%s cannot be opened; another program may hold it", name)
+	}
+	s.out = outs[i]
+	return nil
 }
 
 func (s *system) Read(p []byte) (int, error) {
 	if s.in == nil {
 		return 0, io.EOF
 	}
-	return s.in.read(p)
+	n, err := s.in.read(p)
+	if err != nil && s.gone.Load() {
+		err = errGone
+	}
+	return n, err
 }
 
 // Write sends the messages that are complete; the rest waits for its end.
@@ -148,6 +175,7 @@ func (s *system) Write(p []byte) (int, error) {
 }
 
 func (s *system) Close() error {
+	s.once.Do(func() { close(s.closed) })
 	if s.stop != nil {
 		s.stop()
 	}

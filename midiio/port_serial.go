@@ -1,8 +1,10 @@
 package midiio
 
 import (
+	"errors"
 	"fmt"
 	"strings"
+	"syscall"
 	"time"
 
 	"go.bug.st/serial"
@@ -12,6 +14,18 @@ import (
 type line struct {
 	serial.Port
 	baud int
+}
+
+// Write writes all of the bytes, which a signal can interrupt.
+func (l line) Write(p []byte) (n int, err error) {
+	for n < len(p) && err == nil {
+		var part int
+		if part, err = l.Port.Write(p[n:]); errors.Is(err, syscall.EINTR) {
+			err = nil
+		}
+		n += part
+	}
+	return n, err
 }
 
 func (l line) ByteTime() time.Duration { return ByteTime(l.baud) }

@@ -106,7 +106,7 @@ func (l *Link) run() (list []leaves) {
 }
 
 // All 61 keys are 123 bytes and 39.4 ms; 10 without running status 30 bytes
-// (trade-facts 4.1).
+// (MIDI 1.0, electrical specification).
 func TestALinkTakesAByteIn320Microseconds(t *testing.T) {
 	l := Link{ByteTime: DIN}
 	for key := range byte(61) {

@@ -65,6 +65,8 @@ var forms = []form{
 	{"sysex-begin", Begin, sysEx, "x"},
 	{"sysex-more", More, sysEx, "x"},
 	{"sysex-end", End, sysEx, "x"},
+	{"port-back", Back, sysEx, ""},
+	{"port-gone", Gone, sysEx, ""},
 	{"no-status", NoStatus, 0, "d"},
 	{"undefined", Undefined, 0, "s"},
 	{"unfinished", Unfinished, 0, "sx"},

@@ -20,7 +20,8 @@ func playCommand() *cobra.Command {
 		Long: `Play a standard MIDI file. What is wrong with the file is told by the byte, and
 what is good is played. From the middle (--from) the controllers, programs and
 bends that stand there are sent first. Every key that is on is released at the
-end, after Ctrl-C too, and the channels are silenced before the beginning.`,
+end, after Ctrl-C too, and the channels are silenced before the beginning. A
+port that goes away is looked for, and told what stands when it is back.`,
 		Example: `  trundle play chorale.mid --out serial:/dev/ttyUSB0
   trundle play chorale.mid --out file:/dev/snd/midiC1D0 --baud 31250 --from 1m30s`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -42,12 +43,14 @@ end, after Ctrl-C too, and the channels are silenced before the beginning.`,
 		}
 		ctx, stop := untilInterrupted()
 		defer stop()
-		opened, byteTime, err := port.open()
+		clock := midiio.NewClock()
+		out, err := port.talk(cmd.ErrOrStderr(), clock)
 		if err != nil {
 			return err
 		}
-		clock := midiio.NewClock()
-		p := player{midiio.Talk(opened, byteTime, clock), clock, 0}
+		tell := port.tellOf(cmd.ErrOrStderr())
+		out.Return(*port.name, func(gone error) { tell(gone != nil, gone) })
+		p := player{out, clock, 0}
 		err = p.play(ctx, midiio.Chase(messages, *from), length-*from)
 		dropped := p.out.Backlog().Dropped
 		if err := errors.Join(err, p.out.Close()); err != nil {

@@ -24,7 +24,7 @@ func TestPortsAreListedAsTheSchemaSays(t *testing.T) {
 }
 
 // 3,000 bytes at once are 96% of the 3,125 that a MIDI cable carries in a
-// second (trade-facts 4.1).
+// second (MIDI 1.0, hardware).
 func TestEveryLineOfAWatchIsAsItsSchemaSays(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "bytes")
 	sent := append([]byte{0x90, 0x3C, 0x40, 0xF4, 0xF0}, make([]byte, 2994)...)

@@ -1,12 +1,10 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
-	"path/filepath"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -17,9 +15,11 @@ func recordCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "record --in PORT --to FILE.mid",
 		Short: "Record what comes from a port into a standard MIDI file",
-		Long: `Record every message until the port ends, --for is over or Ctrl-C, and then
-write the file: one track, in ticks of a tenth of a millisecond. Bytes that are
-no message are recorded as they came.`,
+		Long: `Record every message until the port ends, --for is over or Ctrl-C: one track, in
+ticks of a tenth of a millisecond. Bytes that are no message are recorded as
+they came. Meanwhile the file has its name and .part, and can be played if the
+program is killed. A port that goes away is looked for; the keys it held are
+released.`,
 		Example: `  trundle record --in serial:/dev/ttyUSB0 --to evening.mid
   trundle record --in file:/dev/snd/midiC1D0 --to evening.mid --for 10m --without active-sensing`,
 		Args: noArguments,
@@ -36,106 +36,76 @@ no message are recorded as they came.`,
 		if err != nil {
 			return err
 		}
-		h, err := hearFrom(port, *limit)
+		part, err := newPart(*to)
 		if err != nil {
 			return err
 		}
-		var messages []midiio.Timed
-		dropped := 0
+		h, err := hearFrom(port, *limit)
+		if err != nil {
+			return errors.Join(err, part.drop())
+		}
+		r, err := midiio.Record(part, h.clock())
+		if err != nil {
+			return errors.Join(part.complain(err), h.in.Close())
+		}
+		messages, dropped := 0, 0
+		tell := port.tellOf(cmd.ErrOrStderr())
 		ended := h.each(func(taken midiio.Taken) error {
 			for _, t := range taken.Messages {
-				if keep(t.Message) {
-					messages = append(messages, t)
+				if t.Message.OfPort() {
+					tell(t.Message.Kind == midiio.Gone, nil)
+				} else if !keep(t.Message) {
+					continue
+				} else {
+					messages++
 				}
+				r.Add(t)
 			}
 			dropped = taken.Dropped
-			return nil
+			return part.complain(r.Flush(h.clock()))
 		})
-		data, err := midiio.Recording(messages, 0, h.clock()).Bytes()
-		if err == nil {
-			err = writeWhole(*to, data)
-		}
-		if err != nil {
-			return errors.Join(fmt.Errorf("%s: cannot be written: %w", *to, reason(err)), ended)
-		}
+		ended = errors.Join(ended, part.finish())
 		if dropped > 0 {
-			ended = errors.Join(fmt.Errorf("%d messages were lost, because they came too fast", dropped), ended)
+			ended = errors.Join(ended, fmt.Errorf("%d messages were lost, because they came too fast", dropped))
 		}
-		_, err = fmt.Fprintf(cmd.OutOrStdout(), "recorded %s, %.3f s\n", count(len(messages), "message"), h.clock().Seconds())
+		_, err = fmt.Fprintf(cmd.OutOrStdout(), "recorded %s, %.3f s\n", count(messages, "message"), h.clock().Seconds())
 		return errors.Join(ended, err)
 	}
 	return cmd
 }
 
-// hearing is a port that is listened to until it ends, or the time is over, or
-// the command is interrupted.
-type hearing struct {
-	in       *midiio.Input
-	name     string
-	byteTime time.Duration
-	clock    midiio.Clock
-	limit    time.Duration
-	ctx      context.Context
-	stop     context.CancelFunc
+// part is a file that is being written under its name and .part, and has its
+// name once it is whole. What is lost with the program is nothing of it.
+type part struct {
+	*os.File
+	path string
 }
 
-func hearFrom(port portFlags, limit time.Duration) (*hearing, error) {
-	ctx, stop := untilInterrupted()
-	opened, byteTime, err := port.open()
-	if err != nil {
-		stop()
-		return nil, err
+func newPart(path string) (*part, error) {
+	f, err := os.OpenFile(path+".part", os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return nil, complaint{path + ".part: is there already, from a recording that goes on or was broken off", "play it, rename it or remove it"}
 	}
-	clock := midiio.NewClock()
-	return &hearing{midiio.Listen(opened, clock), *port.name, byteTime, clock, limit, ctx, stop}, nil
+	p := &part{f, path}
+	return p, p.complain(err)
 }
 
-// each hands on what comes, and at least ten times a second that nothing did.
-func (h *hearing) each(do func(midiio.Taken) error) error {
-	defer h.stop()
-	tick := time.NewTicker(100 * time.Millisecond)
-	defer tick.Stop()
-	var over <-chan time.Time
-	if h.limit > 0 {
-		timer := time.NewTimer(h.limit)
-		defer timer.Stop()
-		over = timer.C
+// complain says of what is wrong with writing that it is that.
+func (p *part) complain(err error) error {
+	if err == nil {
+		return nil
 	}
-	for done := false; ; {
-		var interrupted error
-		select {
-		case <-h.in.Ready():
-		case <-tick.C:
-		case <-over:
-			done = true
-		case <-h.ctx.Done():
-			done, interrupted = true, errInterrupted
-		}
-		taken := h.in.Take()
-		if err := do(taken); err != nil {
-			return err
-		}
-		switch {
-		case taken.Err != nil:
-			return fmt.Errorf("%s: the port is lost: %w", h.name, reason(taken.Err))
-		case done:
-			return errors.Join(interrupted, h.in.Close())
-		case taken.Closed:
-			return nil
-		}
-	}
+	return fmt.Errorf("%s: cannot be written: %w", p.path, reason(err))
 }
 
-// writeWhole writes a file so that it is there whole or as it was.
-func writeWhole(path string, data []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
-	if err != nil {
-		return err
+// finish gives the file its name.
+func (p *part) finish() error {
+	err := errors.Join(p.Sync(), p.Close())
+	if err == nil {
+		err = os.Rename(p.Name(), p.path)
 	}
-	defer os.Remove(f.Name()) // fails once it has its name
-	_, err = f.Write(data)
-	if err := errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
+	return p.complain(err)
 }
+
+// drop removes the file.
+func (p *part) drop() error { return errors.Join(p.Close(), os.Remove(p.Name())) }

@@ -37,18 +37,17 @@ What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
 	}
 	port := portFlag(cmd, "out", "send to `PORT`")
 	hold := cmd.Flags().Duration("hold", time.Second, "hold keys that are left on for so long")
-	cmd.RunE = func(_ *cobra.Command, args []string) error {
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		messages, err := parseMessages(args)
 		if err != nil {
 			return err
 		}
 		ctx, stop := untilInterrupted()
 		defer stop()
-		opened, byteTime, err := port.open()
+		out, err := port.talk(cmd.ErrOrStderr(), midiio.NewClock())
 		if err != nil {
 			return err
 		}
-		out := midiio.Talk(opened, byteTime, midiio.NewClock())
 		return errors.Join(send(ctx, out, messages, *hold), out.Close())
 	}
 	return cmd
@@ -59,6 +58,9 @@ func parseMessages(args []string) ([]midiio.Message, error) {
 	var wrong []error
 	for _, arg := range args {
 		m, err := midiio.ParseMessage(arg)
+		if m.OfPort() {
+			err = fmt.Errorf("%s is what a port tells of itself, and nothing to send", m)
+		}
 		messages, wrong = append(messages, m), append(wrong, err)
 	}
 	return messages, errors.Join(wrong...)

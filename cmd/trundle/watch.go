@@ -28,6 +28,8 @@ in seconds, and between them what is wrong:
   sensing-stopped                    silence after active sensing (not with --no-sensing)
   link-full                          over 80% of the link used in a second; its rate must be known (--baud)
   lost                               messages that came faster than they could be shown
+  port-gone                          the port went away: its keys are released, and it is
+                                     looked for until port-back
 
 Faults are found before anything is filtered. The exit code is 1 when there
 were any.`,
@@ -125,7 +127,11 @@ func (w *watcher) show(taken midiio.Taken, now time.Duration, load float64) erro
 	for _, t := range taken.Messages {
 		faults = w.monitor.Hear(faults[:0], t)
 		w.tell(faults)
-		if !t.Message.Kind.Fault() {
+		switch {
+		case t.Message.Kind.Fault():
+		case t.Message.OfPort():
+			w.message(t)
+		default:
 			w.messages++
 			if w.keep(t.Message) {
 				w.message(t)

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/midiio"
+)
+
+// portFlags are those of a command that opens a port.
+type portFlags struct {
+	flag string // in or out
+	name *string
+	baud *string
+}
+
+// portFlag adds --in or --out, and --baud.
+func portFlag(cmd *cobra.Command, flag, usage string) portFlags {
+	p := portFlags{flag: flag, name: cmd.Flags().String(flag, "", usage)}
+	p.baud = cmd.Flags().String("baud", "", "`RATE` of the link behind the port, like 31250 for a MIDI cable; a serial line has its own")
+	complete := func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		ports, _ := midiio.Ports()
+		var names []string
+		for _, port := range ports {
+			if port.In && flag == "in" || port.Out && flag == "out" {
+				names = append(names, port.Name)
+			}
+		}
+		return names, cobra.ShellCompDirectiveDefault
+	}
+	if err := cmd.RegisterFlagCompletionFunc(flag, complete); err != nil {
+		panic(err) // the flag was added above
+	}
+	return p
+}
+
+// rate is how long a byte takes on the link, 0 where --baud does not say.
+func (p portFlags) rate() (time.Duration, error) {
+	if *p.name == "" {
+		return 0, complaint{"--" + p.flag + " is missing", "name a port (trundle ports)"}
+	}
+	if *p.baud == "" {
+		return 0, nil
+	}
+	baud, err := midiio.ParseBaud(*p.baud)
+	if err != nil {
+		return 0, fmt.Errorf("--baud: %w", err)
+	}
+	return midiio.ByteTime(baud), nil
+}
+
+// listen opens the port to listen to it, and says how long a byte takes on its
+// link, 0 where nothing is known of that.
+func (p portFlags) listen(clock midiio.Clock) (*midiio.Input, time.Duration, error) {
+	byteTime, err := p.rate()
+	if err != nil {
+		return nil, 0, err
+	}
+	in, err := midiio.ListenTo(*p.name, clock)
+	if err == nil && byteTime == 0 {
+		byteTime = in.ByteTime()
+	}
+	return in, byteTime, err
+}
+
+// talk opens the port to send to it. What a program that was killed left on is
+// released, which is told.
+func (p portFlags) talk(stderr io.Writer, clock midiio.Clock) (*midiio.Output, error) {
+	byteTime, err := p.rate()
+	if err != nil {
+		return nil, err
+	}
+	out, err := midiio.TalkTo(*p.name, byteTime, clock)
+	if err == nil && out.Left > 0 {
+		fmt.Fprintf(stderr, "trundle: %s: %s that a program left on, because it was killed, %s released\n", *p.name, count(out.Left, "key"), isAre(out.Left))
+	}
+	return out, err
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+// tellOf tells that the port has gone away or is back, why it went if that is
+// known.
+func (p portFlags) tellOf(stderr io.Writer) func(gone bool, why error) {
+	return func(gone bool, why error) {
+		switch {
+		case !gone:
+			fmt.Fprintf(stderr, "trundle: %s: the port is back\n", *p.name)
+		case why == nil:
+			fmt.Fprintf(stderr, "trundle: %s: the port is gone; it is looked for\n", *p.name)
+		default:
+			fmt.Fprintf(stderr, "trundle: %s: the port is gone: %v; it is looked for\n", *p.name, reason(why))
+		}
+	}
+}

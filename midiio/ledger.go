@@ -1,0 +1,114 @@
+package midiio
+
+import (
+	"net/url"
+	"os"
+	"path/filepath"
+)
+
+// ledger is a file that says which keys may sound at a port: a bit for each
+// key of each channel. A key is in it before it is sent, and until its end is,
+// so when the program is killed the next one knows what to silence. Nothing is
+// synced: the file need only outlive the program. A nil ledger keeps nothing.
+type ledger struct {
+	file  *os.File
+	known keyBits // what the file holds
+	keys  Keys    // what was sent
+	split Tokenizer
+}
+
+type keyBits [16 * 128 / 8]byte
+
+// openLedger opens that of a port, and tells what an earlier program left in
+// it. There is none where nothing can be kept, or while another program of
+// ours has it.
+func openLedger(port string) (*ledger, Keys) {
+	cache, err := os.UserCacheDir()
+	if err != nil {
+		return nil, Keys{}
+	}
+	dir := filepath.Join(cache, "trundle", "held")
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, Keys{}
+	}
+	path := filepath.Join(dir, url.QueryEscape(port))
+	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
+	if err != nil {
+		return nil, Keys{}
+	}
+	l := &ledger{file: file}
+	locked := lockFile(file) == nil
+	opened, _ := file.Stat()
+	if there, err := os.Stat(path); !locked || err != nil || !os.SameFile(opened, there) {
+		file.Close()
+		return nil, Keys{}
+	}
+	_, _ = file.ReadAt(l.known[:], 0) // a new one is empty
+	l.keys = l.known.keys()
+	return l, l.keys
+}
+
+// write writes bytes to the port: what they begin is in the file before, and
+// what they end only after.
+func (l *ledger) write(port Port, bytes []byte) error {
+	if l == nil {
+		_, err := port.Write(bytes)
+		return err
+	}
+	began := l.known
+	l.split.Feed(bytes, func(m Message) {
+		l.keys.Hear(m)
+		if m.StartsNote() {
+			began.set(m.Channel()-1, int(m.A))
+		}
+	})
+	l.note(began)
+	_, err := port.Write(bytes)
+	if err == nil {
+		l.note(bitsOf(&l.keys))
+	}
+	return err
+}
+
+// note has the file hold what is given.
+func (l *ledger) note(bits keyBits) {
+	if bits != l.known {
+		l.known = bits
+		_, _ = l.file.WriteAt(bits[:], 0) // a full disk must not keep music back
+	}
+}
+
+// close takes the file away once nothing is left in it.
+func (l *ledger) close() {
+	if l == nil {
+		return
+	}
+	if l.known == (keyBits{}) {
+		_ = os.Remove(l.file.Name()) // some systems keep a file that is open
+	}
+	_ = l.file.Close()
+}
+
+func (b *keyBits) set(channel, key int) { b[channel*16+key/8] |= 1 << (key % 8) }
+
+func bitsOf(k *Keys) (bits keyBits) {
+	for channel := range k.held {
+		for key, held := range k.held[channel] {
+			if held {
+				bits.set(channel, key)
+			}
+		}
+	}
+	return bits
+}
+
+func (b *keyBits) keys() (k Keys) {
+	for i, eight := range b {
+		for bit := range 8 {
+			if eight>>bit&1 == 1 {
+				k.Hear(NoteOn(i/16+1, byte(i%16*8+bit), 1))
+			}
+		}
+	}
+	return k
+}

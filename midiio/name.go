@@ -1,0 +1,49 @@
+package midiio
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// numbered are names of which none occurs twice: the second of a name has #2
+// behind it.
+func numbered(names []string) []string {
+	seen := map[string]int{}
+	list := make([]string, len(names))
+	for i, name := range names {
+		seen[name]++
+		list[i] = name
+		if n := seen[name]; n > 1 {
+			list[i] += "#" + strconv.Itoa(n)
+		}
+	}
+	return list
+}
+
+// pick is which of numbered names a name means: the one that it is, or else the
+// only one that holds it, whatever the case of its letters. Otherwise the error
+// lists those that it may mean.
+func pick(name string, names []string) (int, error) {
+	var holding []int
+	var candidates []string
+	for i, known := range names {
+		if known == name {
+			return i, nil
+		}
+		if strings.Contains(strings.ToLower(known), strings.ToLower(name)) {
+			holding = append(holding, i)
+			candidates = append(candidates, "midi:"+known)
+		}
+	}
+	switch len(holding) {
+	case 1:
+		return holding[0], nil
+	case 0:
+		if len(names) == 0 {
+			return 0, fmt.Errorf("no MIDI port %s: there are none", name)
+		}
+		return 0, fmt.Errorf("no MIDI port %s; there are midi:%s", name, strings.Join(names, ", midi:"))
+	}
+	return 0, fmt.Errorf("midi:%s may be any of %s; name one of them", name, strings.Join(candidates, ", "))
+}

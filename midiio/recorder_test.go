@@ -1,0 +1,108 @@
+package midiio
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// whole is a file in memory.
+type whole []byte
+
+func (w *whole) WriteAt(p []byte, at int64) (int, error) {
+	for int64(len(*w)) < at+int64(len(p)) {
+		*w = append(*w, 0)
+	}
+	return copy((*w)[at:], p), nil
+}
+
+// After every flush the file holds all that came, at its times, faults as the
+// bytes that they were; and nothing is wrong with it.
+func TestARecordingIsAWholeFileAfterEveryFlush(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var file whole
+		at := time.Hour
+		r, err := Record(&file, at)
+		require.NoError(t, err)
+		var want []string
+		for _, m := range messages(rapid.SliceOfN(rapid.Byte(), 0, 100).Draw(t, "stream")) {
+			at += time.Duration(rapid.IntRange(0, 50_000).Draw(t, "ticks")) * recordTick
+			r.Add(Timed{at, m})
+			want = append(want, (at - time.Hour).String()+" "+m.String())
+			if rapid.Bool().Draw(t, "flush") {
+				requireRecorded(t, r, &file, at, want)
+			}
+		}
+		require.NoError(t, r.Flush(at+time.Minute))
+		requireRecorded(t, r, &file, at+time.Minute, want)
+	})
+}
+
+func requireRecorded(t *rapid.T, r *Recorder, file *whole, at time.Duration, want []string) {
+	require.NoError(t, r.Flush(at))
+	read, faults := ReadFile(*file)
+	require.Empty(t, faults)
+	list, length := read.Messages()
+	require.Equal(t, at-time.Hour, length)
+	var got []string
+	for _, each := range list {
+		got = append(got, each.At.String()+" "+each.Message.String())
+	}
+	require.Equal(t, want, got)
+}
+
+func TestARecordingHoldsNoMoreThanCameSinceItsFlush(t *testing.T) {
+	var file whole
+	r, err := Record(&file, 0)
+	require.NoError(t, err)
+	for i := range 50_000 {
+		r.Add(Timed{time.Duration(i) * time.Millisecond, NoteOn(1, byte(i%128), 64)})
+		if i%100 == 99 {
+			require.NoError(t, r.Flush(time.Duration(i)*time.Millisecond))
+		}
+	}
+	require.Less(t, cap(r.pending), 2048)
+	require.Greater(t, len(file), 50_000*4)
+}
+
+// A night without a message is longer than a number of a file can say.
+func TestALongSilenceIsRecorded(t *testing.T) {
+	var file whole
+	r, err := Record(&file, 0)
+	require.NoError(t, err)
+	r.Add(Timed{24 * time.Hour, NoteOn(1, 60, 64)})
+	r.Text(24*time.Hour, "morning")
+	require.NoError(t, r.Flush(24*time.Hour))
+	read, faults := ReadFile(file)
+	require.Empty(t, faults)
+	list, length := read.Messages()
+	require.Equal(t, 24*time.Hour, length)
+	require.Equal(t, []Timed{{24 * time.Hour, NoteOn(1, 60, 64)}}, list)
+}
+
+func TestMidicsvReadsARecording(t *testing.T) {
+	program := peer(t, "midicsv")
+	var file whole
+	r, err := Record(&file, 0)
+	require.NoError(t, err)
+	r.Text(0, "great-principal-8 on")
+	r.Add(Timed{time.Second, NoteOn(1, 60, 64)})
+	r.Add(Timed{1500 * time.Millisecond, SysEx([]byte{0x7E, 0x7F, 6, 1})})
+	r.Add(Timed{2 * time.Second, Message{Kind: Gone, Status: sysEx}})
+	require.NoError(t, r.Flush(3*time.Second))
+	path := filepath.Join(t.TempDir(), "a.mid")
+	require.NoError(t, os.WriteFile(path, file, 0o600))
+	out, err := exec.Command(program, path).Output()
+	require.NoError(t, err)
+	require.Equal(t, []string{
+		"0, 0, Header, 0, 1, 5000", "1, 0, Start_track", "1, 0, Tempo, 500000", `1, 0, Text_t, "great-principal-8 on"`,
+		"1, 10000, Note_on_c, 0, 60, 64", "1, 15000, System_exclusive, 5, 126, 127, 6, 1, 247", `1, 20000, Text_t, "port-gone"`,
+		"1, 30000, End_track", "0, 0, End_of_file",
+	}, strings.Split(strings.TrimSpace(string(out)), "\n"))
+}

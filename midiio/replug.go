@@ -1,0 +1,70 @@
+package midiio
+
+import (
+	"errors"
+	"strings"
+	"time"
+)
+
+// lookAgain is how often a port that has gone away is looked for.
+const lookAgain = 250 * time.Millisecond
+
+// errAway is that of an output that is closed while its port is away.
+var errAway = errors.New("the port went away and is not back: notes may be left sounding")
+
+// returns reports a port that may go away and be there again under its name: a
+// device. A file ends, and a pseudo-terminal is our own.
+func returns(name string, port Port) bool {
+	if file, ok := port.(stream); ok {
+		return file.device
+	}
+	return !strings.HasPrefix(name, "pty:")
+}
+
+// again opens a port as soon as it is there; it is nil when closed comes first.
+func again(open func() (Port, error), closed <-chan struct{}) Port {
+	for {
+		select {
+		case <-time.After(lookAgain):
+		case <-closed:
+			return nil
+		}
+		if port, err := open(); err == nil {
+			return port
+		}
+	}
+}
+
+// Return has an output look for its port by its name when that goes away, and
+// tells of it: why it went, and nil when it is there again. Then every key that
+// was held is released, and what stood before and was sent meanwhile is sent:
+// controllers, programs, bends, but no keys.
+func (o *Output) Return(name string, tell func(gone error)) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if returns(name, o.port) {
+		o.open, o.tell = func() (Port, error) { return Open(name, Out) }, tell
+	}
+}
+
+// await waits until a port that went away is back, or the output is closed.
+func (o *Output) await(gone error) {
+	o.mu.Lock()
+	o.link = Link{ByteTime: o.link.ByteTime, free: o.clock()}
+	before := o.keys // what it had when it went may sound still
+	_ = o.port.Close()
+	o.mu.Unlock()
+	o.tell(gone)
+	port := again(o.open, o.closed)
+	if port == nil {
+		return
+	}
+	o.mu.Lock()
+	before.add(o.keys)
+	o.port, o.away, o.keys = port, false, Keys{used: o.keys.used}
+	for _, m := range append(before.Silence(), o.standing.messages()...) {
+		o.link.Send(o.clock(), m)
+	}
+	o.mu.Unlock()
+	o.tell(nil)
+}
