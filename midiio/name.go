@@ -21,10 +21,10 @@ func numbered(names []string) []string {
 	return list
 }
 
-// pick is which of numbered names a name means: the one that it is, or else the
-// only one that holds it, whatever the case of its letters. Otherwise the error
-// lists those that it may mean.
-func pick(name string, names []string) (int, error) {
+// pick is which of the numbered names of a kind of ports, like midi, a name
+// means: the one that it is, or else the only one that holds it, whatever the
+// case of its letters. Otherwise the error lists those that it may mean.
+func pick(kind, name string, names []string) (int, error) {
 	var holding []int
 	var candidates []string
 	for i, known := range names {
@@ -33,7 +33,7 @@ func pick(name string, names []string) (int, error) {
 		}
 		if strings.Contains(strings.ToLower(known), strings.ToLower(name)) {
 			holding = append(holding, i)
-			candidates = append(candidates, "midi:"+known)
+			candidates = append(candidates, kind+":"+known)
 		}
 	}
 	switch len(holding) {
@@ -41,9 +41,9 @@ func pick(name string, names []string) (int, error) {
 		return holding[0], nil
 	case 0:
 		if len(names) == 0 {
-			return 0, fmt.Errorf("no MIDI port %s: there are none", name)
+			return 0, fmt.Errorf("no MIDI port %s:%s: there are none", kind, name)
 		}
-		return 0, fmt.Errorf("no MIDI port %s; there are midi:%s", name, strings.Join(names, ", midi:"))
+		return 0, fmt.Errorf("no MIDI port %s:%s; there are %s:%s", kind, name, kind, strings.Join(names, ", "+kind+":"))
 	}
-	return 0, fmt.Errorf("midi:%s may be any of %s; name one of them", name, strings.Join(candidates, ", "))
+	return 0, fmt.Errorf("%s:%s may be any of %s; name one of them", kind, name, strings.Join(candidates, ", "))
 }

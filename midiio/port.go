@@ -1,8 +1,10 @@
 package midiio
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -37,7 +39,12 @@ var Forms = []Form{
 	{"serial:DEVICE@BAUD", "a serial line at another rate"},
 	{"pty:LINK", "a pseudo-terminal for another program, which finds it by the link"},
 	{"file:PATH", "the bytes of a file or a raw MIDI device"},
+	{"network:HOST:PORT", "a session with a computer or device on the network (RTP-MIDI), which is invited"},
+	{"network-listen:PORT", "such a session that programs of this computer may join"},
+	{"network-listen:ADDRESS:PORT@PEER", "one at an address of this computer that PEER may join, or PEER,PEER"},
 	{"midi:NAME", "a MIDI port of the system; midi:NAME#2 is the second of that name"},
+	{"raw:NAME", "a MIDI device of Linux, past its sequencer; no other program can use it meanwhile"},
+	{"own:NAME", "a MIDI port that other programs find by the name and connect (Linux)"},
 }
 
 // Open opens a port by its name, which has one of the Forms.
@@ -53,6 +60,14 @@ func Open(name string, direction Direction) (Port, error) {
 			return openFile(rest, direction)
 		case "midi":
 			return openMIDI(rest, direction)
+		case "network":
+			return openNetwork(rest)
+		case "network-listen":
+			return openListener(rest, direction)
+		case "raw":
+			return openRaw(rest, direction)
+		case "own":
+			return openOwn(rest)
 		}
 	}
 	var forms []string
@@ -72,12 +87,9 @@ type Listed struct {
 // some could not be listed.
 func Ports() ([]Listed, error) {
 	list, err := midiPorts()
-	raw := rawPorts()
+	raw, rawErr := rawDevices()
 	serial, serialErr := serialPorts()
-	if err == nil {
-		err = serialErr
-	}
-	return append(append(list, raw...), serial...), err
+	return slices.Concat(list, raw, serial), errors.Join(err, rawErr, serialErr)
 }
 
 // ByteTime is how long a byte of 10 bits takes at a rate.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"syscall"
 	"time"
 )
@@ -36,15 +35,6 @@ func openFile(path string, direction Direction) (Port, error) {
 		return nil, fmt.Errorf("%s: cannot be opened: %w", path, reason(err))
 	}
 	return stream{f, regular, device}, nil
-}
-
-// rawPorts are the raw MIDI devices of Linux.
-func rawPorts() (list []Listed) {
-	devices, _ := filepath.Glob("/dev/snd/midiC*D*") // the pattern is good
-	for _, device := range devices {
-		list = append(list, Listed{"file:" + device, true, true})
-	}
-	return list
 }
 
 // reason is an error without the path, which stands before it.

@@ -1,4 +1,4 @@
-//go:build !rtmidi
+//go:build !rtmidi && !linux
 
 package midiio
 
@@ -10,5 +10,5 @@ import "errors"
 func midiPorts() ([]Listed, error) { return nil, nil }
 
 func openMIDI(string, Direction) (Port, error) {
-	return nil, errors.New("this trundle has no driver for the system's MIDI ports; build it with -tags rtmidi, or name a raw device (trundle ports)")
+	return nil, errors.New("this trundle has no driver for the system's MIDI ports; build it with -tags rtmidi, or name a serial line (trundle ports)")
 }

@@ -90,7 +90,7 @@ func (s *system) listen(name string) error {
 	if err != nil {
 		return errNoSystem
 	}
-	i, err := pick(name, named(ins))
+	i, err := pick("midi", name, named(ins))
 	if err != nil {
 		return err
 	}
@@ -139,7 +139,7 @@ func (s *system) talk(name string) error {
 	if err != nil {
 		return errNoSystem
 	}
-	i, err := pick(name, named(outs))
+	i, err := pick("midi", name, named(outs))
 	if err != nil {
 		return err
 	}

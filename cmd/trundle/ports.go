@@ -33,8 +33,8 @@ func portsCommand() *cobra.Command {
 		Use:   "ports",
 		Short: "List the MIDI ports that are there, and how ports are named",
 		Long: `List the ports that --in and --out take: those that are there, and the forms of
-names for others. MIDI ports of the system are among them in a build with the
-tag rtmidi; without it a raw MIDI device or a serial line does.`,
+names for others. On Linux the system's MIDI ports and its raw MIDI devices are
+among them; on other systems MIDI ports are in a build with the tag rtmidi.`,
 		Example: `  trundle ports
   trundle ports --format json`,
 		Args: noArguments,

@@ -1,0 +1,240 @@
+package alsa
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"golang.org/x/sys/unix"
+)
+
+// sequencerPath is the kernel's sequencer.
+const sequencerPath = "/dev/snd/seq"
+
+// poolSize is how many events wait for us at most: the kernel's limit.
+const poolSize = 2000
+
+// bounceFilter asks for an event where one of ours could not be delivered.
+const bounceFilter = 1 << 2
+
+// Abilities of ports (SNDRV_SEQ_PORT_CAP_...).
+const (
+	canRead      = 1 << 0
+	canWrite     = 1 << 1
+	readShared   = 1 << 5
+	writeShared  = 1 << 6
+	notForOthers = 1 << 7
+)
+
+// Types of ports (SNDRV_SEQ_PORT_TYPE_...).
+const genericApplication = 1<<1 | 1<<17 | 1<<20
+
+// clientInfo is struct snd_seq_client_info.
+type clientInfo struct {
+	client int32
+	_      int32
+	name   [64]byte
+	filter uint32
+	_      [112]byte
+}
+
+// portInfo is struct snd_seq_port_info.
+type portInfo struct {
+	address   Address
+	name      [64]byte
+	_         [2]byte
+	abilities uint32
+	kind      uint32
+	channels  int32
+	_         [4]int32
+	_         uintptr
+	_         [64]byte
+}
+
+// connection is struct snd_seq_port_subscribe.
+type connection struct {
+	from, to Address
+	_        [76]byte
+}
+
+// pool is struct snd_seq_client_pool.
+type pool struct {
+	client, out, in, outRoom int32
+	_                        [72]byte
+}
+
+// Sequencer is a client of the kernel's sequencer with one port. One goroutine
+// may use it; another may close it.
+type Sequencer struct {
+	Address Address
+	file    *os.File
+	buffer  []byte
+	unread  []byte // of the buffer
+	out     []byte
+}
+
+// OpenSequencer makes a client with one port, each of at most 63 bytes of name.
+// When it is shared, other programs see the port and may connect it.
+func OpenSequencer(client, port string, shared bool) (*Sequencer, error) {
+	file, err := os.OpenFile(sequencerPath, os.O_RDWR|unix.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, fmt.Errorf("%s cannot be opened: %w", sequencerPath, reason(err))
+	}
+	s := &Sequencer{file: file, buffer: make([]byte, 1<<16)}
+	if err := s.begin(client, port, shared); err != nil {
+		return nil, errors.Join(fmt.Errorf("the sequencer refuses a port: %w", err), file.Close())
+	}
+	return s, nil
+}
+
+func (s *Sequencer) begin(client, port string, shared bool) error {
+	var number int32
+	if err := ask(s.file, clientID, &number); err != nil {
+		return err
+	}
+	info := clientInfo{client: number}
+	if err := ask(s.file, getClient, &info); err != nil {
+		return err
+	}
+	info.name = name(client)
+	info.filter |= bounceFilter
+	if err := ask(s.file, setClient, &info); err != nil {
+		return err
+	}
+	if err := ask(s.file, setPool, &pool{client: number, out: 500, in: poolSize, outRoom: 250}); err != nil {
+		return err
+	}
+	ours := portInfo{address: Address{Client: uint8(number)}, name: name(port), abilities: canRead | canWrite | notForOthers, kind: genericApplication, channels: 16}
+	if shared {
+		ours.abilities = canRead | canWrite | readShared | writeShared
+	}
+	if err := ask(s.file, createPort, &ours); err != nil {
+		return err
+	}
+	s.Address = ours.address
+	return nil
+}
+
+// name is a name as the kernel has it: ended by a zero.
+func name(text string) (name [64]byte) {
+	copy(name[:63], text)
+	return name
+}
+
+// Connect has all that one port sends come to another. One of them is ours.
+func (s *Sequencer) Connect(from, to Address) error {
+	if err := ask(s.file, subscribePort, &connection{from: from, to: to}); err != nil {
+		return fmt.Errorf("the sequencer does not connect %v to %v: %w", from, to, reason(err))
+	}
+	return nil
+}
+
+// Heard is what came from one port: bytes of MIDI, or the news that the port
+// is not connected any more.
+type Heard struct {
+	From  Address
+	Bytes []byte // good until the next call
+	Left  bool
+}
+
+// Receive waits for MIDI, and for the end of a connection. A LostError is no
+// end: what comes next can be received.
+func (s *Sequencer) Receive() (Heard, error) {
+	for {
+		e, err := s.next(false)
+		if err != nil {
+			return Heard{}, err
+		}
+		if from, left := s.left(e); left {
+			return Heard{From: from, Left: true}, nil
+		}
+		s.out = e.appendMIDI(s.out[:0])
+		if len(s.out) > 0 {
+			return Heard{From: e.Source, Bytes: s.out}, nil
+		}
+	}
+}
+
+// left is the port that an event says is connected no more.
+func (s *Sequencer) left(e event) (Address, bool) {
+	from, to := Address{e.Data[0], e.Data[1]}, Address{e.Data[2], e.Data[3]}
+	if e.Type != unsubscribed {
+		return Address{}, false
+	}
+	if from == s.Address {
+		return to, true
+	}
+	return from, true
+}
+
+// errNone is that nothing waits.
+var errNone = errors.New("nothing waits")
+
+// next is the next event; the error is errNone when none is there and at once
+// is asked for.
+func (s *Sequencer) next(atOnce bool) (e event, err error) {
+	if len(s.unread) == 0 {
+		raw, err := s.file.SyscallConn()
+		if err != nil {
+			return event{}, reason(err)
+		}
+		var n int
+		var failed error
+		err = raw.Read(func(fd uintptr) bool {
+			n, failed = unix.Read(int(fd), s.buffer)
+			return atOnce || failed != unix.EAGAIN
+		})
+		switch {
+		case err != nil:
+			return event{}, err
+		case failed == unix.EAGAIN:
+			return event{}, errNone
+		case failed == unix.ENOSPC:
+			return event{}, LostError{} // the kernel has emptied the whole queue
+		case failed != nil:
+			return event{}, reason(failed)
+		}
+		s.unread = s.buffer[:n]
+	}
+	e, s.unread, err = nextEvent(s.unread)
+	return e, err
+}
+
+// Send sends a message to whoever is connected. The message has its status
+// byte; of system exclusive it may be a part. The error is ErrGone when a
+// connection was undone, a LostError when a receiver had no room.
+func (s *Sequencer) Send(message []byte) error {
+	var err error
+	if s.out, err = appendEvents(s.out[:0], s.Address.Port, message); err != nil {
+		return err
+	}
+	for len(s.out) > 0 {
+		n, err := s.file.Write(s.out)
+		if err != nil {
+			return reason(err)
+		}
+		s.out = s.out[n:]
+	}
+	return s.complaint()
+}
+
+// complaint is what came back to a port that sends.
+func (s *Sequencer) complaint() error {
+	var lost error
+	for {
+		e, err := s.next(true)
+		switch {
+		case errors.Is(err, errNone):
+			return lost
+		case err != nil:
+			return err
+		case e.Type == unsubscribed:
+			return ErrGone
+		case e.Type == kernelError:
+			lost = LostError{}
+		}
+	}
+}
+
+// Close takes the client away, with its connections.
+func (s *Sequencer) Close() error { return s.file.Close() }
