@@ -110,4 +110,3 @@ func (d Division) tick(tempo int) float64 {
 	}
 	return 1e9 / float64(d.Frames*d.PerFrame)
 }
-

@@ -20,16 +20,14 @@ func NewClock() Clock {
 // arrives, and waits in a queue until it is taken. A file is read no faster than
 // that, so nothing of it is lost.
 //
-// A port that goes away is told of by the message port-gone. Behind it come
-// note offs for all keys that were on, so whoever follows the messages is left
-// with none. One opened by its name is then looked for until it is there again,
-// which port-back tells.
+// A port that goes away is told of by the message port-gone: whoever follows the
+// messages lets go of all keys, as Keys, Monitor and Recorder do. One opened by
+// its name is then looked for until it is there again, which port-back tells.
 type Input struct {
 	*Queue
 	clock    Clock
 	byteTime time.Duration
 	open     func() (Port, error) // opens the port again; nil when it does not return
-	keys     Keys
 	meter    meter
 	closed   chan struct{}
 	once     sync.Once
@@ -69,11 +67,11 @@ func (in *Input) listen(port Port) {
 			return
 		default:
 		}
-		in.release(port, err)
 		if errors.Is(err, io.EOF) {
 			in.Queue.Close(nil)
 			return
 		}
+		in.Put(Timed{in.clock(), Message{Kind: Gone, Status: sysEx}})
 		if in.open == nil {
 			in.Queue.Close(err)
 			return
@@ -107,10 +105,7 @@ func (in *Input) hold(port Port) {
 func (in *Input) hear(port Port) error {
 	var t Tokenizer
 	var at time.Duration
-	put := func(m Message) {
-		in.keys.Hear(m)
-		in.Put(Timed{at, m.Clone()})
-	}
+	put := func(m Message) { in.Put(Timed{at, m.Clone()}) }
 	buffer := make([]byte, queueSize/2) // what it holds has room in an empty queue
 	file, _ := port.(stream)
 	for {
@@ -128,20 +123,6 @@ func (in *Input) hear(port Port) error {
 			t.Finish(put)
 			return err
 		}
-	}
-}
-
-// release tells that a port has gone, and ends what it held. A file only ends;
-// so does a port that is closed at its other end with nothing held.
-func (in *Input) release(port Port, err error) {
-	if file, ok := port.(stream); ok && file.regular || errors.Is(err, io.EOF) && !in.keys.Any() {
-		return
-	}
-	at := in.clock()
-	in.Put(Timed{at, Message{Kind: Gone, Status: sysEx}})
-	for _, m := range in.keys.offs() {
-		in.keys.Hear(m)
-		in.Put(Timed{at, m})
 	}
 }
 

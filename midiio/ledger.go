@@ -50,13 +50,16 @@ func openLedger(port string) (*ledger, Keys) {
 
 // write writes bytes to the port: what they begin is in the file before, and
 // what they end only after.
-func (l *ledger) write(port Port, bytes []byte) error {
+func (l *ledger) write(port Port, bytes []byte, isKey func(Message) bool) error {
 	if l == nil {
 		_, err := port.Write(bytes)
 		return err
 	}
 	began := l.known
 	l.split.Feed(bytes, func(m Message) {
+		if !keyOrNoNote(m, isKey) {
+			return
+		}
 		l.keys.Hear(m)
 		if m.StartsNote() {
 			began.set(m.Channel()-1, int(m.A))

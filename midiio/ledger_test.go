@@ -42,7 +42,7 @@ func TestALedgerKnowsWhatAKilledProgramLeftOn(t *testing.T) {
 		require.False(t, other.Any()) // ours is locked
 		port := &killed{writes: writes}
 		for _, bytes := range stream {
-			if l.write(port, bytes) != nil {
+			if l.write(port, bytes, nil) != nil {
 				break
 			}
 		}
@@ -64,7 +64,7 @@ func TestWithoutAPlaceForALedgerThereIsNone(t *testing.T) {
 	l, left := openLedger("midi:x")
 	require.False(t, left.Any())
 	here, there := Pair(8)
-	require.NoError(t, l.write(here, []byte{0x90}))
+	require.NoError(t, l.write(here, []byte{0x90}, nil))
 	got := make([]byte, 8)
 	n, err := there.Read(got)
 	require.NoError(t, err)

@@ -23,6 +23,7 @@ type Output struct {
 	port     Port
 	link     Link
 	keys     Keys
+	isKey    func(Message) bool // nil: every note is a key
 	standing standing
 	writing  bool
 	err      error
@@ -73,13 +74,33 @@ func (o *Output) Send(m Message) {
 		return
 	}
 	o.mu.Lock()
-	o.keys.Hear(m)
+	o.follow(m)
 	o.standing.hear(m)
 	if !o.away {
 		o.link.Send(o.clock(), m.Clone())
 	}
 	o.mu.Unlock()
 	wake(o.wake)
+}
+
+// follow notes which keys are held.
+func (o *Output) follow(m Message) {
+	if keyOrNoNote(m, o.isKey) {
+		o.keys.Hear(m)
+	}
+}
+
+// keyOrNoNote is false for a note that begins and is no key.
+func keyOrNoNote(m Message, isKey func(Message) bool) bool {
+	return isKey == nil || !m.StartsNote() || isKey(m)
+}
+
+// KeysAre says which notes are keys and must be ended, where a map has others
+// that stand for controls. It comes before anything is sent.
+func (o *Output) KeysAre(isKey func(Message) bool) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.isKey = isKey
 }
 
 // Silence drops what waits and ends every note that was begun (Keys.Silence);
@@ -92,7 +113,7 @@ func (o *Output) Silence(after ...Message) {
 	}
 	o.link.Forget()
 	for _, m := range append(o.keys.Silence(), after...) {
-		o.keys.Hear(m)
+		o.follow(m)
 		o.link.Send(o.clock(), m)
 	}
 	wake(o.wake)
@@ -175,9 +196,10 @@ func (o *Output) write() {
 		due, next, idle := o.link.Due(now, bytes[:0])
 		bytes = due
 		o.writing = len(bytes) > 0
+		isKey := o.isKey
 		o.mu.Unlock()
 		if len(bytes) > 0 {
-			err := o.ledger.write(o.port, bytes)
+			err := o.ledger.write(o.port, bytes, isKey)
 			o.mu.Lock()
 			o.writing = false
 			if o.away = err != nil && o.open != nil; !o.away {

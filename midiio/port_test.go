@@ -160,3 +160,17 @@ func BenchmarkPairToPair(b *testing.B) {
 		b.Fatal(err)
 	}
 }
+
+// Where a map has notes that stand for controls, only keys are ended.
+func TestNotesThatAreNoKeysAreNotEnded(t *testing.T) {
+	here, there := Pair(64)
+	clock := NewClock()
+	in, out := Listen(there, clock), Talk(here, 0, clock)
+	out.KeysAre(func(m Message) bool { return m.Channel() == 1 })
+	out.Send(NoteOn(1, 60, 64))
+	out.Send(NoteOn(15, 3, 64))
+	require.NoError(t, out.Drain(context.Background()))
+	require.NoError(t, out.Close(NoteOn(15, 3, 64)))
+	require.Equal(t, []string{"note-on 1 60/C4 64", "note-on 15 3/D#-1 64", "note-off 1 60/C4 64",
+		"control-change 1 123 0", "control-change 1 120 0", "note-on 15 3/D#-1 64"}, texts(take(t, in, 100)))
+}

@@ -15,6 +15,7 @@ const recordTick = 100 * time.Microsecond
 // Flush; after a Flush the file is whole, whatever becomes of the program.
 type Recorder struct {
 	to      io.WriterAt
+	keys    Keys
 	from    time.Duration
 	tick    int64
 	length  int64 // of the track that is written, without its end
@@ -39,12 +40,17 @@ func Record(to io.WriterAt, from time.Duration) (*Recorder, error) {
 	return r, r.Flush(from)
 }
 
-// Add records a message. What a port tells of itself becomes a text.
+// Add records a message. What a port tells of itself becomes a text; when it is
+// gone the keys that were on are released.
 func (r *Recorder) Add(t Timed) {
 	if t.Message.OfPort() {
 		r.Text(t.At, t.Message.String())
+		for _, m := range r.keys.offs() {
+			r.Add(Timed{t.At, m})
+		}
 		return
 	}
+	r.keys.Hear(t.Message)
 	r.add(FileEvent{Tick: r.at(t.At), Message: t.Message})
 }
 

@@ -34,7 +34,7 @@ func TestARecordingIsAWholeFileAfterEveryFlush(t *testing.T) {
 		for _, m := range messages(rapid.SliceOfN(rapid.Byte(), 0, 100).Draw(t, "stream")) {
 			at += time.Duration(rapid.IntRange(0, 50_000).Draw(t, "ticks")) * recordTick
 			r.Add(Timed{at, m})
-			want = append(want, (at - time.Hour).String()+" "+m.String())
+			want = append(want, (at-time.Hour).String()+" "+m.String())
 			if rapid.Bool().Draw(t, "flush") {
 				requireRecorded(t, r, &file, at, want)
 			}
@@ -95,6 +95,7 @@ func TestMidicsvReadsARecording(t *testing.T) {
 	r.Add(Timed{time.Second, NoteOn(1, 60, 64)})
 	r.Add(Timed{1500 * time.Millisecond, SysEx([]byte{0x7E, 0x7F, 6, 1})})
 	r.Add(Timed{2 * time.Second, Message{Kind: Gone, Status: sysEx}})
+	r.Add(Timed{2500 * time.Millisecond, Message{Kind: Back, Status: sysEx}})
 	require.NoError(t, r.Flush(3*time.Second))
 	path := filepath.Join(t.TempDir(), "a.mid")
 	require.NoError(t, os.WriteFile(path, file, 0o600))
@@ -103,6 +104,7 @@ func TestMidicsvReadsARecording(t *testing.T) {
 	require.Equal(t, []string{
 		"0, 0, Header, 0, 1, 5000", "1, 0, Start_track", "1, 0, Tempo, 500000", `1, 0, Text_t, "great-principal-8 on"`,
 		"1, 10000, Note_on_c, 0, 60, 64", "1, 15000, System_exclusive, 5, 126, 127, 6, 1, 247", `1, 20000, Text_t, "port-gone"`,
+		"1, 20000, Note_off_c, 0, 60, 64", `1, 25000, Text_t, "port-back"`,
 		"1, 30000, End_track", "0, 0, End_of_file",
 	}, strings.Split(strings.TrimSpace(string(out)), "\n"))
 }
