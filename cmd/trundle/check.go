@@ -133,7 +133,7 @@ func check(path, relayPath string, boards ...string) (*checked, error) {
 		}
 	}
 	c := &checked{path: path, relayPath: relayPath, boards: boards}
-	c.in, c.findings = console.Load(path)
+	c.in, c.findings = readInstrument(path)
 	if relayPath != "" {
 		if err := c.checkRelay(); err != nil {
 			return nil, err

@@ -15,6 +15,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/midiio/mapping"
 	"trundle/sim/circuit"
 	"trundle/sim/contact"
 	"trundle/sim/gen"
@@ -53,6 +54,7 @@ func everyRule() []string {
 		"waiver-unused", "waiver-refused", "waiver-without-reason",
 	}
 	ids = append(ids, circuit.Rules...)
+	ids = append(ids, mapping.Rules...)
 	for _, r := range console.Rules {
 		ids = append(ids, r.ID)
 	}

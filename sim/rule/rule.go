@@ -26,6 +26,7 @@ type Family struct {
 var Families = []Family{
 	{"files", "What leaves a file without meaning. Nothing is proven before it is put right.", false, filePages},
 	{"instrument", "What is wrong with an instrument, or worth knowing about it, before any relay comes into it.", true, instrumentPages},
+	{"map", "What is wrong with the map from controls to MIDI messages, or worth knowing about it.", true, mapPages},
 	{"wiring", "What does not fit together in the wiring, whatever the relay does with it.", true, wiringPages},
 	{"switching", "What cannot work in the relay's own table.", true, switchingPages},
 	{"contacts", "Where current goes astray, by what the files say of scans, diodes and returns.", true, contactPages},

@@ -1,0 +1,262 @@
+package mapping
+
+import (
+	"time"
+
+	"trundle/console"
+	"trundle/midiio"
+)
+
+// settling is how long after Connect the console's end heeds no knob, lamp or
+// shoe of the other: what it has told of its own is on the way, and its
+// contacts are the truth. It is longer than the controls of a large instrument
+// take on a MIDI cable.
+const settling = 500 * time.Millisecond
+
+const unknown = -1
+
+// End is one end of a cable. It knows what the other end was told and what it
+// said itself, so that nothing is said back to where it came from.
+type End struct {
+	m      *Map
+	side   Side
+	name   string
+	decode decoder
+
+	known []int                   // by entry: how the other end has it, or unknown
+	held  map[console.Key]contact // keys that the other end holds
+	place []int                   // by entry: position of a shoe, as heard
+	holds []hold                  // keys that others hold
+	shoes []pending               // by entry
+	deaf  time.Duration           // knobs, lamps and shoes are not heeded before
+	heard Heard
+}
+
+// contact is which contacts of a key are made.
+type contact struct{ first, second bool }
+
+func (c contact) count() int {
+	switch {
+	case c.second:
+		return 2
+	case c.first:
+		return 1
+	}
+	return 0
+}
+
+// Heard is what a message says. Its lists are good until the next call.
+type Heard struct {
+	Known   bool            // the map, or MIDI itself, gives it a meaning
+	Signals []Signal        // what it is about
+	Events  []console.Event // for the console machine; keys carry the end's name as source
+}
+
+// End begins an end of a cable with a name, which is the source of the keys
+// that it hears.
+func (m *Map) End(side Side, name string) *End {
+	e := &End{m: m, side: side, name: name, known: make([]int, len(m.Entries)), place: make([]int, len(m.Entries)),
+		shoes: make([]pending, len(m.Entries)), held: map[console.Key]contact{}}
+	e.reset()
+	return e
+}
+
+func (e *End) reset() {
+	e.decode = e.m.heard[e.side.hears()].decoder()
+	for i, entry := range e.m.Entries {
+		e.known[i], e.place[i], e.shoes[i] = unknown, 0, pending{}
+		switch entry.Kind {
+		case Key, Second, Line, Valve:
+			e.known[i] = 0 // keys begin empty, and so does what follows from them
+		}
+	}
+	e.holds = e.holds[:0]
+	clear(e.held)
+}
+
+// Hear takes a message from the other end. What moves a knob, a shoe or the
+// crescendo is not said back; Reset All Controllers moves nothing.
+func (e *End) Hear(t midiio.Timed) Heard {
+	e.heard = Heard{Signals: e.heard.Signals[:0], Events: e.heard.Events[:0]}
+	m := t.Message
+	if m.RealTime() {
+		e.heard.Known = true
+		if m.Status == systemReset {
+			e.letGo(0)
+		}
+		return e.heard
+	}
+	if m.Channel() > 0 && m.Status&0xF0 == controlChange && m.A >= modes {
+		e.heard.Known = true
+		if m.A == midiio.AllSoundOff || m.A >= midiio.AllNotesOff {
+			e.letGo(m.Channel())
+		}
+		return e.heard
+	}
+	e.decode.follow(m)
+	of, value, known := e.decode.look(m)
+	e.heard.Known = known
+	if known && of.role != choose {
+		e.take(t.At, of, value)
+	}
+	return e.heard
+}
+
+// take does what a message with a meaning says.
+func (e *End) take(at time.Duration, of meaning, value int) {
+	entry := &e.m.Entries[of.entry]
+	on := value >= half
+	switch of.role {
+	case both:
+		e.stands(at, of.entry, bit(on))
+	case on1, off1:
+		if on {
+			e.stands(at, of.entry, bit(of.role == on1))
+		}
+	case turn:
+		if on {
+			e.heard.Events = append(e.heard.Events, console.Event{Kind: console.TouchEvent, Index: entry.Index})
+		}
+	case stroke:
+		e.stands(at, of.entry, 1)
+		e.stands(at, of.entry, 0)
+	case coarse:
+		e.stands(at, of.entry, value<<7)
+	case fine:
+		e.stands(at, of.entry, e.place[of.entry]&^0x7F|value)
+	case count:
+		e.stands(at, of.entry, value)
+	}
+}
+
+// stands notes how a thing stands, and what event that is.
+func (e *End) stands(at time.Duration, i, value int) {
+	entry := &e.m.Entries[i]
+	e.heard.Signals = append(e.heard.Signals, Signal{entry.Thing, value})
+	if entry.Kind == Shoe {
+		e.place[i] = value
+	}
+	if at < e.deaf && (entry.Kind == Control || entry.Kind == Shoe || entry.Kind == Stage) {
+		return
+	}
+	if entry.alike() {
+		e.known[i] = value
+	}
+	var event console.Event
+	switch entry.Kind {
+	case Key, Second:
+		event = e.key(entry.Thing, value == 1)
+	case Control:
+		event = console.Push(entry.Index)
+		if value == 1 {
+			event = console.Draw(entry.Index)
+		}
+	case Button:
+		if e.side == AtConsole {
+			return // a lamp
+		}
+		event = console.Release(entry.Index)
+		if value == 1 {
+			event = console.Press(entry.Index)
+		}
+	case Shoe:
+		e.shoes[i].waits = false
+		event = console.MoveShoe(entry.Index, value)
+	case Stage:
+		event = console.Event{Kind: console.StageEvent, Value: value}
+	default:
+		return // lines and valves are no business of a console
+	}
+	e.heard.Events = append(e.heard.Events, event)
+}
+
+// alike reports whether an entry has the same messages both ways: what one end
+// says of it, it need not be told.
+func (e Entry) alike() bool {
+	to, from := e.forms[ToOrgan], e.forms[ToConsole]
+	return to != nil && from != nil && *to == *from
+}
+
+// key notes a contact of a key that the other end makes or breaks.
+func (e *End) key(t Thing, made bool) console.Event {
+	k := console.Key{Keyboard: t.Index, Note: t.Note}
+	c := e.held[k]
+	if t.Kind == Second {
+		c.second = made
+	} else {
+		c.first = made
+	}
+	if c == (contact{}) {
+		delete(e.held, k)
+	} else {
+		e.held[k] = c
+	}
+	return console.KeyMoved(k, c.count(), e.name)
+}
+
+// letGo lets go of the keys that the other end holds by a channel, 0 by any.
+func (e *End) letGo(channel int) {
+	for i := range e.m.Entries {
+		entry := &e.m.Entries[i]
+		if entry.Kind != Key && entry.Kind != Second {
+			continue
+		}
+		f := entry.forms[e.side.hears()]
+		k := console.Key{Keyboard: entry.Index, Note: entry.Note}
+		c, held := e.held[k]
+		if !held || f == nil || channel != 0 && f.on.channel() != channel {
+			continue
+		}
+		if entry.Kind == Key && c.first || entry.Kind == Second && c.second {
+			e.heard.Signals = append(e.heard.Signals, Signal{entry.Thing, 0})
+			e.heard.Events = append(e.heard.Events, e.key(entry.Thing, false))
+		}
+	}
+}
+
+// Disconnect is what the loss of the other end does: its keys let go.
+func (e *End) Disconnect() []console.Event {
+	e.heard = Heard{Signals: e.heard.Signals[:0], Events: e.heard.Events[:0]}
+	e.letGo(0)
+	e.reset()
+	return e.heard.Events
+}
+
+// Words is what a message that was just heard says, "" when the map gives it
+// no meaning.
+func (e *End) Words(m midiio.Message) string {
+	of, value, known := e.decode.look(m)
+	if !known || of.role == choose {
+		return ""
+	}
+	entry := e.m.Entries[of.entry]
+	name, on := entry.Name(e.m.in), value >= half
+	switch of.role {
+	case both:
+		return Signal{entry.Thing, bit(on)}.Words(e.m.in)
+	case on1, off1:
+		if on {
+			return Signal{entry.Thing, bit(of.role == on1)}.Words(e.m.in)
+		}
+	case turn:
+		if on {
+			return name + " turned over"
+		}
+	case stroke:
+		return name + " pressed"
+	case coarse:
+		return Signal{entry.Thing, value << 7}.Words(e.m.in)
+	case fine:
+		return Signal{entry.Thing, e.place[of.entry]&^0x7F | value}.Words(e.m.in)
+	case count:
+		return Signal{entry.Thing, value}.Words(e.m.in)
+	}
+	return name + " let go of"
+}
+
+func bit(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -1,0 +1,82 @@
+package mapping
+
+import (
+	"fmt"
+	"strings"
+
+	"trundle/console"
+)
+
+// footController and generalPurpose are controllers that MIDI 1.0 table III
+// gives such names.
+const (
+	footController = 4
+	generalPurpose = 16
+)
+
+// Section is the default map of an instrument, as its file would write it
+// under `midi`, indented by two blanks. It follows from the MIDI 1.0 text
+// alone: keys are notes under their own numbers, a channel a keyboard from 1
+// up; second contacts on the channels behind; shoes are foot controllers, a
+// channel each from 1 up; buttons are notes from 0 on channel 16, and controls
+// notes from 0 on channel 15, 128 a channel and on downwards. What has no
+// channel left has no message.
+func Section(in *console.Instrument) string {
+	var b strings.Builder
+	low, high := 1, 16
+	run := func(heading string, ids []string) {
+		for first := 0; first < len(ids); first += 128 {
+			if high < low {
+				return
+			}
+			if first == 0 {
+				fmt.Fprintf(&b, "  %s:\n", heading)
+			}
+			last := min(first+128, len(ids)) - 1
+			fmt.Fprintf(&b, "    %s..%s: notes from 0 on channel %d\n", ids[first], ids[last], high)
+			high--
+		}
+	}
+	keyboards(&b, in, &low)
+	for s, shoe := range in.Shoes {
+		if s == 0 {
+			b.WriteString("  shoes:\n")
+		}
+		if s < 16 {
+			fmt.Fprintf(&b, "    %s: controller %d on channel %d\n", shoe.ID, footController, s+1)
+		}
+	}
+	if len(in.Crescendo) > 0 && !drivesCrescendo(in) {
+		fmt.Fprintf(&b, "  crescendo: controller %d on channel 16\n", generalPurpose)
+	}
+	run("buttons", buttonsOf(in).ids)
+	run("controls", controlsOf(in).ids)
+	return b.String()
+}
+
+// drivesCrescendo reports whether a shoe drives the crescendo.
+func drivesCrescendo(in *console.Instrument) bool {
+	for _, shoe := range in.Shoes {
+		if shoe.Crescendo {
+			return true
+		}
+	}
+	return false
+}
+
+func keyboards(b *strings.Builder, in *console.Instrument, low *int) {
+	b.WriteString("  keys:\n")
+	second := len(in.Keyboards) + 1
+	for k, keyboard := range in.Keyboards {
+		switch {
+		case k >= 14:
+			return
+		case keyboard.Touches > 1 && second <= 14:
+			fmt.Fprintf(b, "    %s: {channel: %d, second: %d}\n", keyboard.ID, k+1, second)
+			second++
+		default:
+			fmt.Fprintf(b, "    %s: channel %d\n", keyboard.ID, k+1)
+		}
+		*low = max(k+2, second)
+	}
+}
