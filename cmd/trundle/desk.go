@@ -1,0 +1,164 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"trundle/cmd/trundle/desk"
+	"trundle/combination"
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/midiio"
+)
+
+func deskCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "desk INSTRUMENT",
+		Short: "Play the console in the terminal, and see what sounds and why",
+		Long: `Show an instrument's console in the terminal, with every key, stop, coupler,
+piston and shoe, to be worked by keyboard or mouse: ? lists every key. The
+manuals stand as the file lists them from below: its first is the lowest.
+
+A pane shows the pipes that sound, why they do, MIDI messages, or a relay's
+pins. What a stop, coupler or piston does to the chord that is held can be
+shown step by step, and written into a file.
+
+Captures are saved into the file of --memory, and confirmed when they are on
+disk; without one they last until you quit. --script plays a console log (see
+trundle replay) at its own pace.
+
+The screen must have 80 columns and 24 rows. Colours are those of the terminal,
+none with NO_COLOR; every sign differs by its shape as well.`,
+		Example: `  trundle desk organ.yaml
+  trundle desk organ.yaml --memory organ-memory.yaml
+  trundle desk organ.yaml --relay relay.yaml --in serial:/dev/ttyUSB0
+  trundle desk organ.yaml --script evening.log`,
+		Args: oneInstrument,
+	}
+	flags := cmd.Flags()
+	f := deskFlags{
+		memory: flags.String("memory", "", "the memory `FILE` of the combination action, which is made if it is not there"),
+		script: flags.String("script", "", "play the console log `FILE`"),
+		keys:   flags.String("keys", "", "what keys do, from `FILE`, where it differs from --list-keys"),
+		list:   flags.Bool("list-keys", false, "print what keys do, in the form of the file for --keys"),
+		ascii:  flags.Bool("ascii", false, "signs of ASCII alone, as in a locale without UTF-8"),
+		light:  flags.Bool("light", false, "colours for a light background, as where COLORFGBG says so"),
+		in:     portFlag(cmd, "in", "listen to `PORT`"),
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error { return f.run(cmd, args[0]) }
+	return cmd
+}
+
+type deskFlags struct {
+	memory, script, keys *string
+	list, ascii, light   *bool
+	in                   portFlags
+}
+
+func (f deskFlags) run(cmd *cobra.Command, path string) error {
+	in, _, err := loadInstrument(path)
+	if err != nil {
+		return err
+	}
+	options := desk.Options{ASCII: *f.ascii || desk.ASCII(), Light: *f.light || desk.Light(), Port: *f.in.name != ""}
+	if options.Keys, err = f.bindings(); err != nil {
+		return err
+	}
+	if *f.list {
+		_, err := fmt.Fprint(cmd.OutOrStdout(), options.Keys)
+		return err
+	}
+	if *f.script != "" {
+		if options.Script, err = loadLog(in, *f.script); err != nil {
+			return err
+		}
+	}
+	if !term.IsTerminal(int(os.Stdin.Fd())) || !term.IsTerminal(int(os.Stdout.Fd())) {
+		return complaint{"the desk needs a terminal to be shown on", "for a log without one, take trundle replay"}
+	}
+	outside := desk.Outside{Clock: midiio.NewClock(), Write: writeKept}
+	if *f.memory != "" {
+		if outside.File, options.Memories, err = openMemory(cmd, in, *f.memory); err != nil {
+			return err
+		}
+		defer outside.File.Close()
+		options.OnDisk = true
+	}
+	if options.Port {
+		if outside.Heard, _, err = f.in.listen(outside.Clock); err != nil {
+			return err
+		}
+		defer outside.Heard.Close()
+	}
+	return runDesk(desk.New(in, options), outside)
+}
+
+// openMemory takes a memory file, and says what is strange in it.
+func openMemory(cmd *cobra.Command, in *console.Instrument, path string) (*combination.File, *combination.Memories, error) {
+	file, memories, findings, err := combination.Open(path, in)
+	if err != nil {
+		return nil, nil, err
+	}
+	for _, f := range findings {
+		if f.Severity != finding.Note {
+			fmt.Fprintln(cmd.ErrOrStderr(), "trundle:", line(f))
+		}
+	}
+	return file, memories, nil
+}
+
+// bindings are the keys with the changes of a file.
+func (f deskFlags) bindings() (desk.Bindings, error) {
+	if *f.keys == "" {
+		return desk.DefaultKeys(), nil
+	}
+	if err := readable(*f.keys); err != nil {
+		return nil, err
+	}
+	data, err := os.ReadFile(*f.keys)
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be read: %w", *f.keys, reason(err))
+	}
+	bindings, findings := desk.ParseKeys(*f.keys, data)
+	if len(findings) > 0 {
+		return nil, broken{findings: findings}
+	}
+	return bindings, nil
+}
+
+// runDesk gives the desk the terminal, and takes that back whatever happens.
+func runDesk(m *desk.Model, outside desk.Outside) error {
+	ctx, stop := untilInterrupted()
+	defer stop()
+	terminal, err := desk.OpenTerminal()
+	if err != nil {
+		return complaint{fmt.Sprintf("this terminal cannot show the desk: %v", err), "set TERM to what it is, like xterm-256color"}
+	}
+	interrupted := false
+	desk.Guard(terminal.Close, func() { interrupted = desk.Run(ctx, m, terminal.Screen, outside) })
+	terminal.Close()
+	if interrupted {
+		return errInterrupted
+	}
+	return nil
+}
+
+// writeKept writes a text into a file that is not there yet; when it returns
+// without error it is on disk.
+func writeKept(path, text string) error {
+	if err := writeNew(path, []byte(text)); err != nil {
+		return err
+	}
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err == nil {
+		err = errors.Join(file.Sync(), file.Close())
+	}
+	if err != nil {
+		return fmt.Errorf("%s: is written, but the disk does not confirm it: %w", path, reason(err))
+	}
+	return nil
+}

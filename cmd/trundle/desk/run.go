@@ -1,0 +1,190 @@
+package desk
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	"trundle/combination"
+	"trundle/midiio"
+)
+
+// Input is one thing that came from a screen.
+type Input struct {
+	Key    string // "" for none
+	Mouse  *Mouse // nil for none
+	Resize bool   // to W columns and H rows
+	W, H   int
+}
+
+// Screen is what the desk is shown on and worked from.
+type Screen struct {
+	Inputs <-chan Input // closed when there will be no more
+	Show   func(g *Grid, light bool)
+	Redraw func() // draws all of the grid shown last anew
+}
+
+// Outside is what the desk works with beside a screen.
+type Outside struct {
+	Clock midiio.Clock
+	Heard *midiio.Input     // nil without a MIDI port
+	File  *combination.File // nil without a memory file
+	Write func(path, text string) error
+}
+
+// frameTime is how soon after a frame the next may follow: what comes faster
+// than the eye sees is drawn together.
+const frameTime = 16 * time.Millisecond
+
+// Run works a desk on a screen until it is quit, or until Ctrl-C or the end of
+// the context interrupts it.
+func Run(ctx context.Context, m *Model, screen Screen, outside Outside) (interrupted bool) {
+	l := loop{Model: m, screen: screen, outside: outside, answers: make(chan func(), 16), grid: NewGrid(m.w, m.h)}
+	l.run(ctx)
+	return l.interrupted
+}
+
+type loop struct {
+	*Model
+	screen  Screen
+	outside Outside
+	answers chan func() // of work done beside the loop
+	saves   chan Want
+	grid    *Grid
+
+	quit, interrupted bool
+
+	drawn time.Duration // when the last frame was
+}
+
+func (l *loop) run(ctx context.Context) {
+	timer := time.NewTimer(0)
+	defer timer.Stop()
+	var ready <-chan struct{}
+	if l.outside.Heard != nil {
+		ready = l.outside.Heard.Ready()
+	}
+	if l.outside.File != nil {
+		l.saves = make(chan Want, 128)
+		defer close(l.saves)
+		go l.saver()
+	}
+	l.draw()
+	dirty := false
+	for !l.quit {
+		l.wait(timer, dirty)
+		select {
+		case <-ctx.Done():
+			l.interrupted = true
+			return
+		case in, ok := <-l.screen.Inputs:
+			if !ok {
+				return
+			}
+			l.take(in)
+			for more := true; more && !l.quit; {
+				select {
+				case in, ok := <-l.screen.Inputs:
+					if more = ok; ok {
+						l.take(in)
+					}
+				default:
+					more = false
+				}
+			}
+		case <-ready:
+			taken := l.outside.Heard.Take()
+			l.Hear(l.outside.Clock(), taken)
+			if taken.Closed {
+				ready = nil
+			}
+		case answer := <-l.answers:
+			answer()
+		case <-timer.C:
+			before := l.version
+			l.Tick(l.outside.Clock())
+			if before == l.version && !dirty {
+				continue
+			}
+		}
+		l.outsideWants()
+		if dirty = l.outside.Clock()-l.drawn < frameTime; !dirty {
+			l.draw()
+		}
+	}
+}
+
+// wait sets the timer to when something is due: the next frame, or the model.
+func (l *loop) wait(timer *time.Timer, dirty bool) {
+	now := l.outside.Clock()
+	due, ok := l.Next()
+	if frame := l.drawn + frameTime; dirty && (!ok || frame < due) {
+		due, ok = frame, true
+	}
+	if !ok {
+		timer.Stop()
+		return
+	}
+	timer.Reset(max(0, due-now))
+}
+
+func (l *loop) take(in Input) {
+	now := l.outside.Clock()
+	switch {
+	case in.Key == "Ctrl-C":
+		l.quit, l.interrupted = true, true
+	case in.Resize:
+		l.Resize(in.W, in.H)
+		l.grid = NewGrid(in.W, in.H)
+	case in.Mouse != nil:
+		l.Point(now, *in.Mouse)
+	default:
+		l.Key(now, in.Key)
+	}
+}
+
+func (l *loop) draw() {
+	Draw(l.Model, l.grid)
+	l.screen.Show(l.grid, l.light)
+	l.drawn = l.outside.Clock()
+}
+
+// outsideWants does what the model wants done.
+func (l *loop) outsideWants() {
+	for _, w := range l.Wants() {
+		switch w.Kind {
+		case WantQuit:
+			l.quit = true
+		case WantRedraw:
+			l.screen.Redraw()
+		case WantSave:
+			l.saves <- w
+		case WantText:
+			go func() {
+				err := l.outside.Write(w.Path, w.Text)
+				l.answers <- func() { l.Written(w.Path, err) }
+			}()
+		}
+	}
+}
+
+// saver saves, one after the other, while the desk goes on.
+func (l *loop) saver() {
+	for w := range l.saves {
+		err := l.outside.File.Save(w.Memories)
+		l.answers <- func() { l.Saved(w.Save, err) }
+	}
+}
+
+// Guard runs a function; when it panics, it cleans up before the panic goes
+// on, with the place where it began.
+func Guard(clean, do func()) {
+	defer func() {
+		if p := recover(); p != nil {
+			clean()
+			panic(fmt.Sprintf("%v\n%s", p, debug.Stack()))
+		}
+	}()
+	do()
+}

@@ -1,0 +1,163 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"trundle/console"
+)
+
+// console draws what of the console is in its window.
+func (v view) console(r rect) {
+	window := v.screen.part(r.x, r.y, r.w, r.h)
+	for _, w := range v.layout.Words {
+		if y := w.Y - v.top; y >= 0 && y < r.h {
+			window.put(w.X, y, w.Text, w.Ink)
+		}
+	}
+	for _, b := range v.layout.Boards {
+		if y := b.Y - v.top; y+2 >= 0 && y < r.h {
+			v.board(window, b, y)
+		}
+	}
+	for _, s := range v.layout.Spots {
+		if y := s.Y - v.top; s.Kind != KeyItem && s.Y >= 0 && y >= 0 && y < r.h {
+			v.spot(window, s, y)
+		}
+	}
+	if v.top > 0 {
+		window.put(r.w-1, 0, v.signs.above, Title)
+	}
+	if v.layout.H-v.top > r.h {
+		window.put(r.w-1, r.h-1, v.signs.below, Title)
+	}
+}
+
+// spot draws an item that is no key.
+func (v view) spot(window area, s Spot, y int) {
+	cursor := s.Item == v.cursor
+	switch s.Kind {
+	case ControlItem:
+		sign, ink := v.controlSign(s.Index)
+		x := window.mark(s.X, y, sign+" ", ink, cursor)
+		window.mark(x, y, s.Label, ink, cursor)
+	case SpeedItem:
+		speed := v.Model.console.Machine().Speed(s.Index)
+		window.mark(s.X, y, fmt.Sprintf("its speed %d/%d", speed, len(v.in.Tremulants[s.Index].Speeds)), Plain, cursor)
+	case ButtonItem:
+		lit := v.Model.console.Lamp(s.Index)
+		lamp := " "
+		if lit {
+			lamp = v.signs.lamp
+		}
+		window.mark(s.X, y, "["+lamp+s.Label+"]", ifInk(lit, On, Plain), cursor)
+	case ShoeItem:
+		v.shoe(window, s, y, cursor)
+	}
+}
+
+// controlSign says how a control stands.
+func (v view) controlSign(control int) (string, Ink) {
+	machine := v.Model.console.Machine()
+	drawn, on := machine.Drawn(control), machine.On(control)
+	for _, stuck := range v.Model.console.Stuck() {
+		if stuck == control {
+			return v.signs.stuck, Wrong
+		}
+	}
+	switch {
+	case drawn && on:
+		return v.signs.drawn, On
+	case on:
+		return v.signs.blind, Blind
+	case drawn:
+		return v.signs.dropped, Wrong
+	}
+	return v.signs.off, Dim
+}
+
+// shoe draws the travel of a shoe, and its stage.
+func (v view) shoe(window area, s Spot, y int, cursor bool) {
+	position := v.Model.console.Machine().Position(s.Index)
+	full := (position*s.W + console.ShoeMost/2) / console.ShoeMost
+	window.mark(s.X, y, strings.Repeat(v.signs.full, full)+strings.Repeat(v.signs.empty, s.W-full), Plain, cursor)
+	window.put(s.X+s.W+1, y, fmt.Sprintf("%d/%d", v.shoeStage(s.Index), v.shoeStages(s.Index)), Plain)
+}
+
+// board draws the keys of a keyboard: sharps above naturals, and the octaves
+// below them.
+func (v view) board(window area, b Board, y int) {
+	keys := v.in.Keyboards[b.Keyboard].Keys
+	shift := v.shift(b)
+	own := window.part(margin, 0, window.w-margin, window.h)
+	at := func(n console.Note) int { return b.X + column(keys.From, n) - shift - margin }
+	for n := keys.From; n <= keys.To; n++ {
+		row := y + 1
+		if isSharp(n) {
+			row = y
+		}
+		sign, ink := v.keySign(console.Key{Keyboard: b.Keyboard, Note: n})
+		own.mark(at(n), row, sign, ink, v.cursor == keyItem(console.Key{Keyboard: b.Keyboard, Note: n}))
+	}
+	for n := keys.From; n <= keys.To; n++ {
+		if n%12 == 0 {
+			own.put(at(n), y+2, v.signs.note(n), Dim)
+		}
+	}
+	if v.plays.Keyboard == b.Keyboard {
+		v.octave(own, keys, at, y+2)
+	}
+}
+
+// octave marks where the letters play.
+func (v view) octave(own area, keys console.Span, at func(console.Note) int, y int) {
+	from, to := max(v.plays.Note, keys.From), min(v.plays.Note+11, keys.To)
+	for x := at(from); x <= at(to); x++ {
+		own.put(x, y, v.signs.under, Held)
+	}
+	if from%12 == 0 {
+		own.put(at(from), y, v.signs.note(from), Held)
+	}
+}
+
+// keySign says how a key stands: held, moved by a coupler, or only heard on
+// the line of a division at home there.
+func (v view) keySign(k console.Key) (string, Ink) {
+	machine := v.Model.console.Machine()
+	sounding := machine.Sounding()
+	line, home := false, false
+	for d, division := range v.in.Divisions {
+		if division.Keyboard == k.Keyboard {
+			home = true
+			line = line || sounding.Line(d, k.Note)
+		}
+	}
+	switch {
+	case machine.Held(k) && v.deep(k):
+		return v.signs.deep, Held
+	case machine.Held(k) && home && !line:
+		return v.signs.mute, Held
+	case machine.Held(k):
+		return v.signs.held, Held
+	case sounding.Moved(k.Keyboard, k.Note):
+		return v.signs.moved, Moved
+	case line:
+		return v.signs.coupled, Coupled
+	case isSharp(k.Note):
+		return v.signs.sharp, Dim
+	}
+	return v.signs.natural, Dim
+}
+
+// deep reports a key that someone holds to its second contact.
+func (v view) deep(k console.Key) bool {
+	if v.in.Keyboards[k.Keyboard].Touches < 2 {
+		return false
+	}
+	for h, contacts := range v.held {
+		if h.Key == k && contacts == 2 {
+			return true
+		}
+	}
+	return false
+}

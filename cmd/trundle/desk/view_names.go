@@ -1,0 +1,83 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trundle/console"
+)
+
+// itemName is an item in words, with its id where files name it by one.
+func (m *Model) itemName(i Item) string {
+	switch i.Kind {
+	case KeyItem:
+		return m.signs.text(m.in.Keyboards[i.Index].Name) + " " + m.signs.note(i.Note)
+	case ControlItem:
+		s, _ := m.layout.Spot(i)
+		return s.Label + " (" + m.in.Controls[i.Index].ID + ")"
+	case ButtonItem:
+		b := m.in.Combination.Buttons[i.Index]
+		return fmt.Sprintf("%s %s (%s)", m.buttonKind(i.Index), m.signs.text(b.Name), b.ID)
+	case ShoeItem:
+		return m.signs.text(m.in.Shoes[i.Index].Name) + " shoe"
+	case PipeItem:
+		rank := m.in.Ranks[m.in.RankOf(i.Index)]
+		return fmt.Sprintf("%s:%d", rank.ID, i.Index-rank.First+1)
+	case MemoryItem:
+		return "memory: + and - change it"
+	case TuttiItem:
+		return "tutti"
+	case SetItem:
+		return "set: hold it, and press what is to be captured"
+	case CrescendoItem:
+		return "crescendo: + and - change its stage"
+	case SequenceItem:
+		return "the crescendo's order"
+	case TransposerItem:
+		return "transposer, in semitones"
+	case SpeedItem:
+		return "speed of " + m.signs.text(m.in.Tremulants[i.Index].Name)
+	}
+	return ""
+}
+
+// helpLines are all keys and what they do.
+func (m *Model) helpLines() []line {
+	var lines []line
+	add := func(keys, what string) {
+		lines = append(lines, line{text: fmt.Sprintf("  %-18s %s", keys, what)})
+	}
+	for _, a := range Actions {
+		add(strings.Join(m.keys.of(a.Action), " "), a.What)
+	}
+	lines = append(lines, line{}, line{text: "Letters that play, from the C marked under a keyboard; they latch: the same letter lets go", ink: Title})
+	for above, a := range notes {
+		name := m.signs.note(console.Note(above % 12))
+		name = strings.TrimRight(name, "-0123456789")
+		if above >= 12 {
+			name += " an octave higher"
+		}
+		add(strings.Join(m.keys.of(a), " "), name)
+	}
+	lines = append(lines, line{}, line{text: "The mouse", ink: Title})
+	for _, l := range [][2]string{
+		{"press on a key", "holds it until the button is released; drawn along, from key to key"},
+		{"click", "draws a stop or coupler, presses a button, shows a pane"},
+		{"drag on a shoe", "moves it; the wheel moves it by stages"},
+		{"wheel", "scrolls the console, or the pane"},
+	} {
+		add(l[0], l[1])
+	}
+	lines = append(lines, line{}, line{text: "Signs", ink: Title})
+	s := m.signs
+	for _, l := range [][2]string{
+		{s.held, "a key that is held"}, {s.mute, "held, and cut off from its own division"}, {s.deep, "held to its second contact"},
+		{s.moved, "a key that a coupler moves"}, {s.coupled, "a note that a coupler plays"},
+		{s.drawn, "drawn"}, {s.blind, "on without being drawn: by crescendo or tutti"}, {s.dropped, "drawn, and put off by crescendo or tutti"},
+		{s.stuck, "did not arrive where a button sent it"}, {s.lamp, "lit"},
+	} {
+		add(l[0], l[1])
+	}
+	return slices.Clip(lines)
+}

@@ -1,0 +1,83 @@
+package desk
+
+// pane draws the pane with its name, and the names of the others.
+func (v view) pane(f frame) {
+	if v.Model.pane == NoPane {
+		return
+	}
+	row := v.screen.part(f.tabs.x, f.tabs.y, f.tabs.w, 1)
+	if f.beside {
+		for y := range f.pane.h + 1 {
+			v.screen.put(f.pane.x-1, y, v.signs.rail, Dim)
+		}
+	} else {
+		row.fill(0, 0, v.signs.rule, Dim)
+	}
+	v.tabs(row)
+	v.lines(v.screen.part(f.pane.x+1, f.pane.y, f.pane.w-1, f.pane.h))
+}
+
+// tabs writes the names of the panes, with the digits that show them.
+func (v view) tabs(row area) {
+	x := 1
+	for _, t := range v.tabTexts() {
+		x = row.put(x, 0, " "+t.text+" ", ifInk(t.pane == v.Model.pane, On, Dim))
+	}
+}
+
+type tab struct {
+	pane Pane
+	text string
+}
+
+// tabTexts are the names of the panes.
+func (m *Model) tabTexts() []tab {
+	var tabs []tab
+	for p := SoundingPane; p <= WiresPane; p++ {
+		text := m.firstKey(Action(paneNames[p])) + " " + paneNames[p]
+		if p == m.pane {
+			text = "[" + text + "]"
+		}
+		tabs = append(tabs, tab{p, text})
+	}
+	if m.pane == ShowPane {
+		tabs = append(tabs, tab{ShowPane, "[" + paneNames[ShowPane] + "]"})
+	}
+	return tabs
+}
+
+func (m *Model) firstKey(a Action) string {
+	if keys := m.keys.of(a); len(keys) > 0 {
+		return keys[0]
+	}
+	return ""
+}
+
+// clickTab shows the pane whose name stands in a column.
+func (m *Model) clickTab(x int) {
+	at := 1
+	for _, t := range m.tabTexts() {
+		w := width(t.text) + 2
+		if x >= at && x < at+w && t.pane != ShowPane {
+			m.toPane(t.pane)
+			return
+		}
+		at += w
+	}
+}
+
+// lines draws the lines of the pane that are in sight.
+func (v view) lines(window area) {
+	lines := v.paneLines()
+	top := min(v.paneTop, max(0, len(lines)-1))
+	for y := 0; y < window.h && top+y < len(lines); y++ {
+		l := lines[top+y]
+		window.mark(0, y, v.signs.fit(l.text, window.w), l.ink, l.item.Kind != NoItem && l.item == v.cursor)
+	}
+	if top > 0 {
+		window.put(window.w-1, 0, v.signs.above, Title)
+	}
+	if top+window.h < len(lines) {
+		window.put(window.w-1, window.h-1, v.signs.below, Title)
+	}
+}
