@@ -79,6 +79,13 @@ func (e *End) reset() {
 func (e *End) Hear(t midiio.Timed) Heard {
 	e.heard = Heard{Signals: e.heard.Signals[:0], Events: e.heard.Events[:0]}
 	m := t.Message
+	if m.OfPort() {
+		e.heard.Known = true
+		if m.Kind == midiio.Gone {
+			e.letGo(0)
+		}
+		return e.heard
+	}
 	if m.RealTime() {
 		e.heard.Known = true
 		if m.Status == systemReset {
