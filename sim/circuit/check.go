@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,14 +37,18 @@ const (
 	Code6504      = "code-650-4"
 	Code6505      = "code-650-5"
 	Code6506      = "code-650-6"
+	Code6507      = "code-650-7"
 	Code6508      = "code-650-8"
+	Code6509      = "code-650-9"
+	InputLow      = "input-low"
+	LinkHolds     = "link-holds"
 	Unchecked     = "electrical-unchecked"
 )
 
 // Rules are all of them.
 var Rules = []string{PinOver, BoardOver, FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, DutyOver,
 	DiodeMissing, DiodeReversed, NoReturn, ReturnMixed, ReturnFused, ReturnShared, Paralleled, CableShort, SparesFew,
-	TipsAlike, TouchVoltage, Code6504, Code6505, Code6506, Code6508, Unchecked}
+	TipsAlike, TouchVoltage, Code6504, Code6505, Code6506, Code6507, Code6508, Code6509, InputLow, LinkHolds, Unchecked}
 
 // Check holds a relay against its limits and against the electrical code that
 // it asks for, with the wiring as soldered. It finds nothing in a relay that
@@ -65,15 +70,18 @@ func Check(r *wiring.Relay, in *console.Instrument) []finding.Finding {
 
 // Findings are what is wrong with the circuit of a report.
 func (s *Reporter) Findings(rep Report) []finding.Finding {
-	k := &checker{c: s.c, s: s, relay: s.relay}
+	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]bool{}}
 	k.lines(rep)
 	k.pins()
+	k.feeds()
+	k.magnets()
+	k.returns(rep)
 	k.volts(rep)
 	k.changes(rep)
-	k.magnets()
-	k.returns()
 	k.supplies()
 	k.cables()
+	k.inputs()
+	k.links()
 	switch s.c.Settings.Code {
 	case "us":
 		k.us()
@@ -89,6 +97,8 @@ type checker struct {
 	s     *Reporter
 	relay *wiring.Relay
 	found []finding.Finding
+	mixed map[int]bool // returns with magnets of both polarities
+	heavy []int        // loads of pins that carry too much
 }
 
 func (k *checker) add(rule string, severity finding.Severity, at finding.Place, fix, format string, args ...any) {
@@ -96,20 +106,39 @@ func (k *checker) add(rule string, severity finding.Severity, at finding.Place, 
 }
 
 // lines finds places that carry more than they may. What a chord does is an
-// error; what no search could exclude, a warning.
+// error; what no search could exclude, a warning. A supply, a fuse and a board
+// that carry the same magnets are one finding, at the one that is worst off.
 func (k *checker) lines(rep Report) {
 	rules := map[string]string{"supply": SupplyOver, "fuse": FuseOver, "board": BoardOver, "return": ReturnOver}
-	for _, line := range rep.Lines {
-		switch rated := line.Rated; {
-		case rated == 0:
-		case line.Settled > rated:
-			k.add(rules[line.Kind], finding.Error, line.At, lineFix(line.Kind),
-				"%s %s carries %.2f A of its %.2f A while %s are held with all stops and couplers", line.Kind, line.ID, line.Settled, rated, k.s.Play(line.Chord.Keys))
-		case line.Chord.Bound > rated:
-			k.add(rules[line.Kind], finding.Warning, line.At, lineFix(line.Kind),
-				"%s %s is not proven to keep within its %.2f A: at most %.2f A, and %.2f A in the worst chord found", line.Kind, line.ID, rated, line.Chord.Bound, line.Chord.Amps)
+	same := map[string]int{} // by what they carry: the finding, and 1
+	for _, line := range byExcess(rep.Lines) {
+		severity, message := finding.Error, fmt.Sprintf("%s %s carries %.2f A of its %.2f A", line.Kind, line.ID, line.Settled, line.Rated)
+		if line.Settled > line.Rated {
+			message += fmt.Sprintf(" while %s are held with all stops and couplers", k.s.Play(line.Chord.Keys))
+		} else {
+			severity = finding.Warning
+			message = fmt.Sprintf("%s %s is not proven to keep within its %.2f A: at most %.2f A, and %.2f A in the worst chord found", line.Kind, line.ID, line.Rated, line.Chord.Bound, line.Chord.Amps)
+		}
+		key := fmt.Sprint(severity, line.Kind == "return", line.members)
+		if at := same[key]; at > 0 {
+			k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: line.At, Message: message})
+			continue
+		}
+		k.add(rules[line.Kind], severity, line.At, lineFix(line.Kind), "%s", message)
+		same[key] = len(k.found)
+	}
+}
+
+// byExcess are the lines that may exceed their limits, the worst first.
+func byExcess(lines []Line) []Line {
+	var over []Line
+	for _, line := range lines {
+		if line.Rated > 0 && (line.Settled > line.Rated || line.Chord.Bound > line.Rated) {
+			over = append(over, line)
 		}
 	}
+	slices.SortStableFunc(over, func(a, b Line) int { return cmp.Compare(b.Chord.Bound/b.Rated, a.Chord.Bound/a.Rated) })
+	return over
 }
 
 func lineFix(kind string) string {
@@ -145,53 +174,4 @@ func PlayOf(in *console.Instrument, keys []console.Key) []string {
 		}
 	}
 	return words
-}
-
-// pins finds pins, and the wires behind them, that carry more than they may.
-func (k *checker) pins() {
-	amps := map[wiring.Terminal]float64{}
-	var order []int
-	for i, l := range k.c.Loads {
-		if amps[l.Pin] == 0 {
-			order = append(order, i)
-		}
-		amps[l.Pin] += k.s.nominal[i]
-	}
-	pins, wires := map[finding.Place]bool{}, map[int]bool{}
-	for _, i := range order {
-		l := k.c.Loads[i]
-		if limit := k.c.Boards[l.Board].PinAmps; limit > 0 && amps[l.Pin] > limit && !pins[l.At] {
-			pins[l.At] = true
-			k.add(PinOver, finding.Error, l.At, "drive it by two pins or by a relay, or take magnets of more ohms",
-				"%s carries %.3f A of its %.3f A, and others of this row may too", k.relay.Name(l.Pin), amps[l.Pin], limit)
-		}
-		for _, leg := range l.Legs {
-			cable := k.c.Cables[leg.Cable]
-			if !cable.Gauge.Known() || wires[leg.Cable] {
-				continue
-			}
-			if limit, source, sure := cable.Gauge.ampacity(); amps[l.Pin] > limit {
-				wires[leg.Cable] = true
-				k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
-					"wire %d of %s, %v, carries %.2f A of %.2f A (%s)", leg.Wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps[l.Pin], limit, source)
-			}
-		}
-	}
-	for i, board := range k.c.Boards {
-		if board.Fuse == None || !board.Feed.Gauge.Known() {
-			continue
-		}
-		limit, source, sure := board.Feed.Gauge.ampacity()
-		if fuse := k.c.Fuses[board.Fuse]; fuse.Amps > limit*float64(board.Feed.Count) {
-			k.add(WireOver, severity(sure), board.Feed.At, "take a smaller fuse or a thicker feed",
-				"the feed of %s, %v, may carry %.2f A (%s), and its fuse lets %.2f A through", k.relay.Boards[i].ID, board.Feed.Gauge, limit*float64(board.Feed.Count), source, fuse.Amps)
-		}
-	}
-}
-
-func severity(sure bool) finding.Severity {
-	if sure {
-		return finding.Error
-	}
-	return finding.Warning
 }

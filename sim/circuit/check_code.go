@@ -1,71 +1,208 @@
 package circuit
 
-import "trundle/console/finding"
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// How sure a limit of the electrical code is: by what could be read of it.
+// Every limit checked here is the same in 2017, 2020 and 2023 as far as could
+// be seen.
+const (
+	reprint   = "read in a reprint of 2020"
+	quotation = "read in a quotation"
+	summary   = "read in summaries of 2020"
+	memory    = "from memory"
+)
 
 // us holds the circuit against article 650 of the National Electrical Code
-// (NFPA 70), by sections. What is said of how sure a limit is comes from what
-// could be read: reprints and summaries of the 2020 text; every limit checked
-// here is the same in 2017, 2020 and 2023 as far as could be seen.
+// (NFPA 70), by sections. What is known from memory only is a warning.
 func (k *checker) us() {
-	edition := k.c.Settings.Edition
+	k.usSupplies()
+	k.usSizes()
+	k.usFuses()
+	k.usCables()
+	k.usPlaces()
+}
+
+// nec adds a finding of a section: 650.6(B) is of the rule code-650-6.
+func (k *checker) nec(section string, at finding.Place, sure, fix, format string, args ...any) {
+	severity := finding.Error
+	if sure == memory {
+		severity = finding.Warning
+	}
+	rule := "code-" + strings.ReplaceAll(section[:len("650.N")], ".", "-")
+	k.add(rule, severity, at, fix, "NEC %d, %s: %s (%s)", k.c.Settings.Edition, section, fmt.Sprintf(format, args...), sure)
+}
+
+func (k *checker) usSupplies() {
 	for _, s := range k.c.Supplies {
 		if s.Idle > 30 {
-			k.add(Code6504, finding.Error, s.At, "take a supply of 30 V or less, without load too",
-				"NEC %d, 650.4: supply %s has %g V without load, more than 30 V (read in summaries)", edition, s.ID, s.Idle)
+			k.nec("650.4", s.At, summary, "take a supply of 30 V or less, without load too", "supply %s has %g V without load, more than 30 V", s.ID, s.Idle)
 		}
 		if s.Listed == No {
-			severity := finding.Error
-			if edition < 2020 {
-				severity = finding.Warning
+			sure := summary
+			if k.c.Settings.Edition < 2020 {
+				sure = memory // when it came in is not known
 			}
-			k.add(Code6504, severity, s.At, "take a listed supply", "NEC %d, 650.4: supply %s is not listed (read for 2020; when it came in is not known)", edition, s.ID)
+			k.nec("650.4", s.At, sure, "take a listed supply", "supply %s is not listed", s.ID)
 		}
 		if s.Grounding == "none" {
-			k.add(Code6505, finding.Error, s.At, "bond its case to the equipment grounding conductor, or take a double-insulated one",
-				"NEC %d, 650.5: supply %s is neither double-insulated nor bonded (read in summaries of 2020)", edition, s.ID)
-		}
-	}
-	fine := map[int]bool{}
-	for _, l := range k.c.Loads {
-		for _, leg := range l.Legs {
-			cable := k.c.Cables[leg.Cable]
-			id := k.relay.Cables[leg.Cable].ID
-			if !cable.Gauge.Known() || fine[leg.Cable] {
-				continue
-			}
-			if cable.Gauge.thinner(26) {
-				fine[leg.Cable] = true
-				k.add(Code6506, finding.Error, cable.At, "take 26 AWG or thicker", "NEC %d, 650.6(A): magnets are fed by %s of %v, thinner than 26 AWG (read in a reprint)", edition, id, cable.Gauge)
-			} else if fuse := k.c.Boards[l.Board].Fuse; fuse != None && k.c.Fuses[fuse].Amps > 6 && cable.Gauge.thinner(24) {
-				fine[leg.Cable] = true
-				k.add(Code6508, finding.Error, k.c.Fuses[fuse].At, "fuse it at 6 A or less",
-					"NEC %d, 650.8: %s of %v is behind a fuse of %g A, more than 6 A (read in a quotation)", edition, id, cable.Gauge, k.c.Fuses[fuse].Amps)
-			}
-		}
-	}
-	for i, cable := range k.c.Cables {
-		if cable.Protection == "none" {
-			k.add(Code6506, finding.Error, cable.At, "wind it with listed fireproof tape, or run it in a metal raceway",
-				"NEC %d, 650.6(D): nothing keeps flame from spreading along %s (read in a summary)", edition, k.relay.Cables[i].ID)
-		}
-	}
-	for _, back := range k.c.Returns {
-		if back.Into == None && back.Gauge.Known() && back.Gauge.thinner(14) {
-			k.add(Code6506, finding.Error, back.At, "take 14 AWG or thicker", "NEC %d, 650.6(A): the main return %s is %v, thinner than 14 AWG (the size from a summary)", edition, back.ID, back.Gauge)
+			k.nec("650.5", s.At, summary, "bond its case to the equipment grounding conductor, or take a double-insulated one",
+				"supply %s is neither double-insulated nor bonded", s.ID)
 		}
 	}
 }
 
-// iec holds the supplies against the limits of extra-low voltage.
+// usSizes finds wires that are thinner than those of their kind may be: once
+// for each cable and return.
+func (k *checker) usSizes() {
+	thin := map[int]bool{}
+	tooThin := func(legs []Leg, awg int, what string) {
+		for _, leg := range legs {
+			if cable := k.c.Cables[leg.Cable]; cable.Gauge.Known() && cable.Gauge.thinner(awg) && !thin[leg.Cable] {
+				thin[leg.Cable] = true
+				k.nec("650.6(A)", cable.At, reprint, fmt.Sprintf("take %d AWG or thicker", awg), "%s %s of %v, thinner than %d AWG", what, k.relay.Cables[leg.Cable].ID, cable.Gauge, awg)
+			}
+		}
+	}
+	for _, l := range k.c.Loads {
+		tooThin(l.Legs, 26, "magnets are fed by")
+	}
+	for _, i := range k.c.Inputs {
+		tooThin(i.Legs, 28, "signals run in")
+	}
+	for _, back := range k.c.Returns {
+		if back.Into == None && back.Gauge.Known() && back.Gauge.thinner(14) {
+			k.nec("650.6(A)", back.At, "the size "+summary, "take 14 AWG or thicker", "the main return %s is %v, thinner than 14 AWG", back.ID, back.Gauge)
+		}
+	}
+}
+
+// usFuses finds fuses that let more through than the cables behind them may
+// carry: once for each fuse, with the cable that may carry least. 26 and 28
+// AWG are said to need 6 A or less, others what they may carry. For those from
+// 20 to 24 AWG nothing says what that is, but 18 AWG may carry 7 A.
+func (k *checker) usFuses() {
+	limits, worst := map[int]float64{}, map[int]int{} // by fuse
+	for _, l := range k.c.Loads {
+		fuse := k.c.Boards[l.Board].Fuse
+		if fuse == None {
+			continue
+		}
+		for _, leg := range l.Legs {
+			gauge := k.c.Cables[leg.Cable].Gauge
+			if !gauge.Known() || gauge.thinner(28) {
+				continue
+			}
+			limit, _, sure := gauge.ampacity()
+			switch {
+			case gauge.thinner(24):
+				limit = 6
+			case !sure:
+				limit, _, _ = AWG(18).ampacity()
+			}
+			if least, met := limits[fuse]; k.c.Fuses[fuse].Amps > limit && (!met || limit < least) {
+				limits[fuse], worst[fuse] = limit, leg.Cable
+			}
+		}
+	}
+	for i, fuse := range k.c.Fuses {
+		limit, over := limits[i]
+		if !over {
+			continue
+		}
+		cable, sure := worst[i], quotation
+		if limit != 6 {
+			sure = "what it may carry is that of 18 AWG or more, 725.43 and 240.4(D)"
+		}
+		k.nec("650.8", fuse.At, sure, fmt.Sprintf("fuse it at %g A or less", limit),
+			"%s of %v is behind a fuse of %g A, more than %g A", k.relay.Cables[cable].ID, k.c.Cables[cable].Gauge, fuse.Amps, limit)
+	}
+}
+
+func (k *checker) usCables() {
+	used := k.used()
+	for i, cable := range k.c.Cables {
+		id := k.relay.Cables[i].ID
+		if cable.Insulation == "other" {
+			k.nec("650.6(B)", cable.At, summary, "take wires with thermoplastic or thermosetting insulation", "the wires of %s are insulated by something else than plastic", id)
+		}
+		if cable.Covering == "none" {
+			k.nec("650.6(D)", cable.At, memory, "give it a covering, over all or over each group; tape will do", "%s has no covering", id)
+		}
+		if cable.Protection == "none" {
+			k.nec("650.6(D)", cable.At, summary, "wind it with listed fireproof tape, or run it in a metal raceway", "nothing keeps flame from spreading along %s", id)
+		}
+		if cable.Fastened == No {
+			k.nec("650.7", cable.At, summary, "fasten it; straight to the organ's frame will do", "%s is not fastened", id)
+		}
+		if used[i] == 0 && cable.Tag == "" {
+			k.nec("650.7", cable.At, summary, "tag it, and say so: tag: what stands on it", "nothing is connected to %s, and it has no tag", id)
+		}
+	}
+	if len(k.c.Places) == 0 {
+		return
+	}
+	for _, join := range k.relay.Joins {
+		for i := range min(len(join.From), len(join.To)) {
+			from, to := k.c.placeOf(join.From[i].On), k.c.placeOf(join.To[i].On)
+			if join.Cable == "" && from != None && to != None && from != to {
+				k.nec("650.6(C)", join.At, memory, "name the cable, or run one", "wires run from %s to %s in no cable", k.c.Places[from].ID, k.c.Places[to].ID)
+				break
+			}
+		}
+	}
+}
+
+// placeOf is where a board or a strip stands, None when that is not said.
+func (c *Circuit) placeOf(on int) int {
+	return slices.IndexFunc(c.Places, func(p Place) bool { return slices.Contains(p.On, on) })
+}
+
+// usPlaces finds the wiring of pipes where anybody may touch it.
+func (k *checker) usPlaces() {
+	said := map[int]bool{}
+	for _, l := range k.c.Loads {
+		switch l.Item.Kind {
+		case wiring.NoteKind, wiring.ValveKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
+		default:
+			continue
+		}
+		if p := k.c.placeOf(l.Board); p != None && k.c.Places[p].Enclosed == No && !said[p] {
+			said[p] = true
+			k.nec("650.9", k.c.Places[p].At, memory, "enclose it so that it can be locked; pipes may be part of the enclosure",
+				"magnets of pipes are wired in %s, which is not enclosed", k.c.Places[p].ID)
+		}
+	}
+}
+
+// iec holds the supplies against the limits of extra-low voltage. Those of
+// direct current hold as long as its ripple is a tenth or less, rms; of a
+// supply with more, those of alternating current are taken.
 func (k *checker) iec() {
 	for _, s := range k.c.Supplies {
+		most, dry, elsewhere, current := 120.0, 60.0, 30.0, "DC free of ripple"
+		if s.Ripple > 0.1 {
+			most, dry, elsewhere, current = 50, 25, 12, "AC, for its ripple is more than a tenth"
+		}
+		say := func(severity finding.Severity, fix, format string, args ...any) {
+			k.add(TouchVoltage, severity, s.At, fix, "supply %s has %g V without load: %s", s.ID, s.Idle, fmt.Sprintf(format, args...))
+		}
 		switch {
-		case s.Idle > 120:
-			k.add(TouchVoltage, finding.Error, s.At, "take a supply of 120 V or less", "supply %s has %g V without load: no extra-low voltage, which ends at 120 V DC free of ripple (IEC 61140, IEC 60364-4-41)", s.ID, s.Idle)
-		case s.Idle > 60:
-			k.add(TouchVoltage, finding.Error, s.At, "keep everything out of reach, or take 60 V or less", "supply %s has %g V without load: more than the 60 V DC that may be touched where it is dry (secondary sources)", s.ID, s.Idle)
-		case s.Idle > 30:
-			k.add(TouchVoltage, finding.Note, s.At, "", "supply %s has %g V without load: more than the 30 V DC that may be touched elsewhere than in the dry (IEC 60364-4-41, 414.4.5, from memory)", s.ID, s.Idle)
+		case s.Idle > most:
+			say(finding.Error, fmt.Sprintf("take a supply of %g V or less", most), "no extra-low voltage, which ends at %g V %s (IEC 61140, IEC 60364-4-41)", most, current)
+		case s.Separation == "felv":
+			say(finding.Error, "take a supply of the kinds selv or pelv, or keep everything out of reach",
+				"a supply without safe separation from the mains must not be touched at any voltage (IEC 61140, IEC 60364-4-41, secondary sources)")
+		case s.Idle > dry:
+			say(finding.Error, fmt.Sprintf("keep everything out of reach, or take %g V or less", dry), "more than the %g V %s that may be touched where it is dry (secondary sources)", dry, current)
+		case s.Idle > elsewhere:
+			say(finding.Note, "", "more than the %g V %s that may be touched elsewhere than in the dry (IEC 60364-4-41, 414.4.5, from memory)", elsewhere, current)
 		}
 	}
 }

@@ -1,11 +1,11 @@
 package circuit
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"trundle/console/finding"
-	"trundle/sim/wiring"
 )
 
 // magnets finds coils on beyond their duty, and diodes that are missing or the
@@ -42,30 +42,35 @@ func (k *checker) magnets() {
 	}
 }
 
-func (k *checker) returns() {
-	mixed, without := map[int]bool{}, map[finding.Place]bool{}
-	first := map[int]Side{}
+func (k *checker) returns(rep Report) {
+	without := map[int]int{} // by class of magnets: how many have no return
+	var first []Load         // of each
+	pole := map[int]Side{}   // by return
 	for _, l := range k.c.Loads {
-		side := k.c.Boards[l.Board].Switches.Other()
 		if l.Return == None {
-			if len(k.c.Returns) > 0 && !without[l.At] {
-				without[l.At] = true
-				k.add(NoReturn, finding.Warning, l.At, "name it in a return, by of or kinds", "%s has no return; it is reckoned to go straight home", k.s.name(l))
+			if without[l.Magnet]++; without[l.Magnet] == 1 {
+				first = append(first, l)
 			}
-			continue
 		}
+		side := k.c.Boards[l.Board].Switches.Other()
 		for r := l.Return; r != None; r = k.c.Returns[r].Into {
 			back := k.c.Returns[r]
-			if first[r] == "" {
-				if first[r] = back.Side; back.Side == "" {
-					first[r] = side
+			if pole[r] == "" {
+				if pole[r] = back.Side; back.Side == "" {
+					pole[r] = side
 				}
 			}
-			if first[r] != side && !mixed[r] {
-				mixed[r] = true
+			if pole[r] != side && !k.mixed[r] {
+				k.mixed[r] = true
 				k.add(ReturnMixed, finding.Error, back.At, "give each polarity its own return",
-					"the return %s is %s, and %s on it needs a %s one", back.ID, first[r], k.s.name(l), side)
+					"the return %s is %s, and %s on it needs a %s one", back.ID, pole[r], k.s.name(l), side)
 			}
+		}
+	}
+	for _, l := range first {
+		if n := without[l.Magnet]; len(k.c.Returns) > 0 {
+			k.add(NoReturn, finding.Warning, l.At, "name it in a return, by of or kinds", "%s has no return%s; it is reckoned to go straight home",
+				k.s.name(l), orMore(n-1, k.c.Magnets[l.Magnet].ID))
 		}
 	}
 	for i, back := range k.c.Returns {
@@ -74,110 +79,90 @@ func (k *checker) returns() {
 				"the return %s has a fuse; when it blows, its magnets find each other", back.ID)
 		}
 		if back.Logic && slices.ContainsFunc(k.c.Loads, func(l Load) bool { return k.c.under(l.Return, i) }) {
+			lifts := ""
+			if volts := k.lift(rep, i); volts > 0 {
+				lifts = fmt.Sprintf(", up to %.2f V", volts)
+			}
 			k.add(ReturnShared, finding.Warning, back.At, "give the electronics a return of their own up to the supply",
-				"the return %s carries magnets and electronics: what magnets lose on it the electronics see", back.ID)
+				"the return %s carries magnets and electronics: what magnets lose on it%s, the electronics see", back.ID, lifts)
 		}
 	}
 }
 
+// orMore counts what lacks as the one named does.
+func orMore(n int, class string) string {
+	if n <= 0 {
+		return ""
+	}
+	return fmt.Sprintf(", nor have %d more of %s", n, class)
+}
+
+// lift is the most volts that magnets raise the far end of a return by.
+func (k *checker) lift(rep Report, r int) float64 {
+	volts := 0.0
+	for _, line := range rep.Lines {
+		if line.Kind == "return" && k.c.under(r, line.index) {
+			volts += line.Chord.Bound * k.c.Returns[line.index].Ohms(k.c.Settings.WiresAt)
+		}
+	}
+	return volts
+}
+
+// supplies finds supplies side by side that are not made for it, once for
+// those that feed several boards together.
 func (k *checker) supplies() {
+	said := map[string]bool{}
 	for i, board := range k.c.Boards {
+		var names, alone []string
 		for _, s := range board.Supplies {
-			if supply := k.c.Supplies[s]; len(board.Supplies) > 1 && !supply.Shares {
-				k.add(Paralleled, finding.Error, board.At, "feed the board by one, or take supplies that are made to share the load",
-					"%s is fed by several supplies, and %s is not made to share", k.relay.Boards[i].ID, supply.ID)
+			names = append(names, k.c.Supplies[s].ID)
+			if !k.c.Supplies[s].Shares {
+				alone = append(alone, k.c.Supplies[s].ID)
 			}
 		}
-	}
-}
-
-// spare is the share of a cable's wires to keep. Common practice, no source.
-const spare = 0.1
-
-func (k *checker) cables() {
-	used := make([]int, len(k.relay.Cables))
-	index := map[string]int{}
-	for i, cable := range k.relay.Cables {
-		index[cable.ID] = i
-	}
-	count := func(name string, wires []int, pins int, kind wiring.Kind, at finding.Place) {
-		i, known := index[name]
-		if !known {
-			return
-		}
-		if kind != wiring.SpareKind {
-			used[i] += max(pins, len(wires))
-		}
-		has := k.relay.Cables[i].Wires
-		if has == 0 {
-			return
-		}
-		if pins > has || len(wires) > 0 && slices.Max(wires) > has {
-			k.add(CableShort, finding.Error, at, "take a second cable, or a larger one", "this run needs more wires than the %d of %s", has, name)
-		}
-	}
-	for _, row := range k.relay.Soldered() {
-		count(row.Cable, row.Wires, len(row.Pins), row.Kind, row.At)
-	}
-	for _, j := range k.relay.Joins {
-		count(j.Cable, j.Wires, len(j.From), "", j.At)
-	}
-	for i, cable := range k.relay.Cables {
-		if cable.Wires == 0 || used[i] == 0 {
+		set := strings.Join(names, " and ")
+		if len(names) < 2 || alone == nil || said[set] {
 			continue
 		}
-		if left := cable.Wires - used[i]; left >= 0 && float64(left) < spare*float64(cable.Wires) {
-			k.add(SparesFew, finding.Note, cable.At, "", "%s has %d of %d wires to spare, less than a tenth", cable.ID, left, cable.Wires)
-		}
-		if k.c.Cables[i].Banded == "ring-only" && cable.Code == wiring.Pairs25 {
-			k.add(TipsAlike, finding.Warning, cable.At, "tag the first wires before untwisting, or take cable banded on both",
-				"the first wires of the five pairs of each group of %s look alike once they are untwisted", cable.ID)
-		}
+		said[set] = true
+		k.add(Paralleled, finding.Error, board.At, "feed the board by one, or take supplies that are made to share the load",
+			"%s is fed by %s together, and %s not made to share", k.relay.Boards[i].ID, set, areNot(alone))
 	}
 }
 
-// unchecked says once what is missing for a full check.
-func (k *checker) unchecked() {
-	var lacks []string
-	note := func(missing bool, what string) {
-		if missing {
-			lacks = append(lacks, what)
+func areNot(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " is"
+	}
+	return strings.Join(names, " and ") + " are"
+}
+
+// links finds data links whose loss leaves sounding what sounds.
+func (k *checker) links() {
+	for _, link := range k.c.Links {
+		if link.OnLoss != "hold" {
+			continue
 		}
-	}
-	driven := map[wiring.Terminal]bool{}
-	var noSupply, noFuse, noAmps, noPin, noWire, noReturn, noPull, noDiode bool
-	for _, l := range k.c.Loads {
-		driven[l.Pin] = true
-		board, m := k.c.Boards[l.Board], k.c.Magnets[l.Magnet]
-		noSupply = noSupply || len(k.c.suppliesOf(l.Board)) == 0
-		noFuse = noFuse || board.Fuse == None
-		noAmps = noAmps || board.Amps == 0
-		noPin = noPin || board.PinAmps == 0
-		noWire = noWire || len(l.Legs) == 0 || slices.ContainsFunc(l.Legs, func(leg Leg) bool { return !k.c.Cables[leg.Cable].Known() })
-		noReturn = noReturn || l.Return == None || !k.c.Returns[l.Return].Known()
-		noPull = noPull || m.PullIn == 0
-		noDiode = noDiode || m.Diode == "" || m.Diode != "none" && m.Cathode == ""
-	}
-	outputs := 0
-	for _, row := range k.relay.Soldered() {
-		if slices.Contains(magnetKinds, string(row.Kind)) {
-			for _, pin := range row.Pins {
-				if pin.On < len(k.relay.Boards) && k.relay.Boards[pin.On].Direction == wiring.Output && !driven[pin] {
-					outputs++
-				}
-			}
+		var ids []string
+		for _, on := range link.To {
+			ids = append(ids, k.on(on))
 		}
+		k.add(LinkHolds, finding.Error, link.At, "let the boards let go of all when nothing comes, within a fraction of a second",
+			"when the link %s breaks, %s what was on: notes sound and coils stay hot until the power is cut", link.ID, keepOn(ids))
 	}
-	note(outputs > 0, "the ohms of some magnets")
-	note(noSupply, "the supply of some boards")
-	note(noFuse, "some fuses")
-	note(noAmps, "amps of some boards")
-	note(noPin, "amps-per-pin of some boards")
-	note(noWire, "gauge and length of some wires")
-	note(noReturn, "gauge and length of some returns")
-	note(noPull, "pull-in of some magnets")
-	note(noDiode, "diode and cathode of some magnets")
-	if lacks != nil {
-		k.add(Unchecked, finding.Note, finding.Place{File: k.relay.File}, "", "not checked, for want of data: %s", strings.Join(lacks, ", "))
+}
+
+func keepOn(ids []string) string {
+	if len(ids) == 1 {
+		return ids[0] + " keeps on"
 	}
+	return strings.Join(ids, ", ") + " keep on"
+}
+
+// on is the id of a board or a strip.
+func (k *checker) on(on int) string {
+	if on < len(k.relay.Boards) {
+		return k.relay.Boards[on].ID
+	}
+	return k.relay.Strips[on-len(k.relay.Boards)].ID
 }

@@ -36,7 +36,7 @@ const None = -1
 
 // Settings hold for the whole circuit.
 type Settings struct {
-	Code    string  // us, iec or none
+	Code    string  // us, iec, none, or "" when not said
 	Edition int     // of the us code
 	WiresAt float64 // degrees Celsius, 20 when not given
 	Drop    float64 // share of the supply's full voltage that may be lost on the way, 0.1 when not given
@@ -120,6 +120,7 @@ type Board struct {
 	Drop          float64 // volts lost in a driver, 1 when not given; of an input board in the diode of a contact
 	Threshold     float64 // volts at which an input reads as on, 0 when not said
 	Ohms          float64 // of an input to the other pole, 0 when not said
+	Columns       int     // of a scan: so many contacts are fed together; 0 for all
 	Feed          Wire    // from its fuse
 	At            finding.Place
 }

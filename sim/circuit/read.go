@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"slices"
+	"strconv"
 
 	"trundle/console"
 	"trundle/console/finding"
@@ -80,12 +81,12 @@ type reader struct {
 func (rd *reader) settings() {
 	n := rd.relay.Sections["electrical"]
 	s := &rd.c.Settings
-	*s = Settings{Code: "none", Edition: 2020, WiresAt: 20, Drop: 0.1, At: rd.Place(n)}
+	*s = Settings{Edition: 2020, WiresAt: 20, Drop: 0.1, At: rd.Place(n)}
 	if n == nil {
 		return
 	}
 	f := rd.Fields(n, "what is electrical", []string{"code", "edition", "wires-at", "drop", "group", "gap"})
-	s.Code = f.Choice("code", "none", "us", "iec", "none")
+	s.Code = f.Choice("code", "", "us", "iec", "none")
 	if edition := f.Choice("edition", "2020", "2017", "2020", "2023"); edition != "2020" {
 		s.Edition = map[string]int{"2017": 2017, "2023": 2023}[edition]
 	}
@@ -204,6 +205,9 @@ func (rd *reader) boards() {
 			b.PinAmps, b.Amps = f.Number("amps-per-pin", 0.001, 1000, 0), f.Number("amps", 0.001, 10_000, 0)
 			b.Switches = Side(f.Choice("switches", string(Positive), string(Positive), string(Negative)))
 			b.Drop = f.Number("drop", 0, 10, usualDrop(board))
+			if scan := f.Node("scan"); scan != nil && scan.Get("columns") != nil {
+				b.Columns, _ = strconv.Atoi(scan.Get("columns").Text) // package contact says what is wrong there
+			}
 			b.Threshold, b.Ohms = f.Number("threshold", 0.01, 1000, 0), f.Number("ohms", 1, 1e9, 0)
 			for _, n := range f.Texts("supply") {
 				if i := rd.name(n, "supply", supplies); i >= 0 && !slices.Contains(b.Supplies, i) {

@@ -31,6 +31,7 @@ var Families = []Family{
 	{"switching", "What cannot work in the relay's own table.", true, switchingPages},
 	{"contacts", "Where current goes astray, by what the files say of scans, diodes and returns.", true, contactPages},
 	{"circuit", "What carries more than it may, or is left too little, by what the relay file says of electricity. It is a design check, not an inspection.", true, circuitPages},
+	{"code", "What the electrical code asks for that the relay file names, each with its section and how sure we are of it. Approval belongs to licensed people under the local code.", true, codePages},
 	{"proof", "What the proof says of relay and instrument as a whole.", false, proofPages},
 	{"pins", "Causes of differences that lie in wires and pins: what to solder.", false, pinPages},
 	{"table", "Causes of differences that lie in the relay's own table: what to program.", false, tablePages},

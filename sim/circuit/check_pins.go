@@ -1,0 +1,87 @@
+package circuit
+
+import (
+	"fmt"
+
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// pins finds pins, and the wires behind them, that carry more than they may.
+// Pins of one board that are over with the same magnets are one finding, and so
+// are the wires of one cable.
+func (k *checker) pins() {
+	type alike struct{ board, magnet, loads int }
+	amps, loads := map[wiring.Terminal]float64{}, map[wiring.Terminal]int{}
+	var order []int
+	for i, l := range k.c.Loads {
+		if loads[l.Pin] == 0 {
+			order = append(order, i)
+		}
+		amps[l.Pin] += k.s.nominal[i]
+		loads[l.Pin]++
+	}
+	over, cables := map[alike][]int{}, map[int]bool{}
+	var groups []alike
+	for _, i := range order {
+		l := k.c.Loads[i]
+		if limit := k.c.Boards[l.Board].PinAmps; limit > 0 && amps[l.Pin] > limit {
+			group := alike{l.Board, l.Magnet, loads[l.Pin]}
+			if over[group] == nil {
+				groups = append(groups, group)
+			}
+			over[group] = append(over[group], i)
+			k.heavy = append(k.heavy, i)
+			continue
+		}
+		for _, leg := range l.Legs {
+			cable := k.c.Cables[leg.Cable]
+			if !cable.Gauge.Known() || cables[leg.Cable] {
+				continue
+			}
+			if limit, source, sure := cable.Gauge.ampacity(); amps[l.Pin] > limit {
+				cables[leg.Cable] = true
+				k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
+					"wire %d of %s, %v, carries %.2f A of %.2f A (%s)", leg.Wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps[l.Pin], limit, source)
+			}
+		}
+	}
+	for _, group := range groups {
+		first := k.c.Loads[over[group][0]]
+		k.add(PinOver, finding.Error, first.At, "drive it by two pins or by a relay, or take magnets of more ohms",
+			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], k.c.Boards[group.board].PinAmps,
+			andMore(len(over[group])-1, "pin of "+k.relay.Boards[group.board].ID, "pins of "+k.relay.Boards[group.board].ID))
+	}
+}
+
+// feeds finds feeds that their fuse lets carry more than they may.
+func (k *checker) feeds() {
+	for i, board := range k.c.Boards {
+		if board.Fuse == None || !board.Feed.Gauge.Known() {
+			continue
+		}
+		limit, source, sure := board.Feed.Gauge.ampacity()
+		if fuse := k.c.Fuses[board.Fuse]; fuse.Amps > limit*float64(board.Feed.Count) {
+			k.add(WireOver, severity(sure), board.Feed.At, "take a smaller fuse or a thicker feed",
+				"the feed of %s, %v, may carry %.2f A (%s), and its fuse lets %.2f A through", k.relay.Boards[i].ID, board.Feed.Gauge, limit*float64(board.Feed.Count), source, fuse.Amps)
+		}
+	}
+}
+
+func severity(sure bool) finding.Severity {
+	if sure {
+		return finding.Error
+	}
+	return finding.Warning
+}
+
+// andMore counts what is as the one named, at the end of a message.
+func andMore(n int, one, many string) string {
+	switch {
+	case n <= 0:
+		return ""
+	case n == 1:
+		return ", and so does 1 more " + one
+	}
+	return fmt.Sprintf(", and so do %d more %s", n, many)
+}
