@@ -12,6 +12,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/midiio/mapping"
 	"trundle/sim/cause"
 	"trundle/sim/circuit"
 	"trundle/sim/contact"
@@ -133,7 +134,11 @@ func check(path, relayPath string, boards ...string) (*checked, error) {
 		}
 	}
 	c := &checked{path: path, relayPath: relayPath, boards: boards}
-	c.in, c.findings = readInstrument(path)
+	var messages *mapping.Map
+	c.in, messages, c.findings = readInstrument(path)
+	if messages != nil {
+		c.findings = append(c.findings, messages.Slow()...)
+	}
 	if relayPath != "" {
 		if err := c.checkRelay(); err != nil {
 			return nil, err

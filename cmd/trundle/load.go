@@ -16,27 +16,27 @@ func loadInstrument(path string) (*console.Instrument, []finding.Finding, error)
 	if err := readable(path); err != nil {
 		return nil, nil, err
 	}
-	in, findings := readInstrument(path)
+	in, _, findings := readInstrument(path)
 	if in == nil || finding.Broken(findings) {
 		return nil, nil, broken{findings, checkCommandFor(path, "")}
 	}
 	return in, findings, nil
 }
 
-// readInstrument reads an instrument file and its map of MIDI messages. The
-// instrument is nil when either has no meaning.
-func readInstrument(path string) (*console.Instrument, []finding.Finding) {
+// readInstrument reads an instrument file and its map of MIDI messages. Both
+// are nil when either has no meaning.
+func readInstrument(path string) (*console.Instrument, *mapping.Map, []finding.Finding) {
 	in, findings := console.Load(path)
 	if in == nil {
-		return nil, findings
+		return nil, nil, findings
 	}
 	m, found := mapping.Load(in)
 	findings = append(findings, found...)
 	finding.Sort(findings)
 	if m == nil {
-		return nil, findings
+		return nil, nil, findings
 	}
-	return in, findings
+	return in, m, findings
 }
 
 // loadRelay reads a relay for a command that needs it whole; nil for no path.

@@ -7,7 +7,7 @@ import (
 )
 
 // Rules are those that a map is checked by.
-var Rules = []string{"map-collides"}
+var Rules = []string{"map-collides", "link-slow"}
 
 // builder fills an index and finds what collides in it.
 type builder struct {

@@ -13,4 +13,16 @@ var mapPages = []Page{
 		Ignored:  "A stop draws a coupler, or a piston plays a note.",
 		Source:   "MIDI 1.0, channel messages",
 	},
+	{
+		ID:    "link-slow",
+		Title: "What the console says takes long on the link",
+		Text: "A chord that one player can hold, a general, or a sweep of the crescendo causes more messages than the " +
+			"link carries in time. The limits are `slow: {chord: 20ms, general: 100ms, sweep: 100ms}` of the map, " +
+			"or what it says instead, and the link is a MIDI cable, `baud: 31250`, unless it says another.",
+		File:     "organ.yaml",
+		Faulty:   "  valves: {principal: channel 3, octave: channel 4, flute: channel 5}",
+		Repaired: "  keys: {great: channel 3, choir: channel 4}",
+		Ignored:  "Full chords are heard broken, and pistons late.",
+		Source:   "MIDI 1.0: 31,250 baud, 10 bits a byte; the limits are a choice, no source",
+	},
 }
