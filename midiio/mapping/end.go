@@ -116,9 +116,9 @@ func (e *End) take(at time.Duration, of meaning, value int) {
 	switch of.role {
 	case both:
 		e.stands(at, of.entry, bit(on))
-	case on1, off1:
+	case onlyOn, onlyOff:
 		if on {
-			e.stands(at, of.entry, bit(of.role == on1))
+			e.stands(at, of.entry, bit(of.role == onlyOn))
 		}
 	case turn:
 		if on {
@@ -146,7 +146,7 @@ func (e *End) stands(at time.Duration, i, value int) {
 	if at < e.deaf && (entry.Kind == Control || entry.Kind == Shoe || entry.Kind == Stage) {
 		return
 	}
-	if entry.alike() {
+	if e.heeds(entry) {
 		e.known[i] = value
 	}
 	var event console.Event
@@ -177,11 +177,15 @@ func (e *End) stands(at time.Duration, i, value int) {
 	e.heard.Events = append(e.heard.Events, event)
 }
 
-// alike reports whether an entry has the same messages both ways: what one end
-// says of it, it need not be told.
-func (e Entry) alike() bool {
-	to, from := e.forms[ToOrgan], e.forms[ToConsole]
-	return to != nil && from != nil && *to == *from
+// heeds reports whether the other end need not be told of a thing as it has it
+// itself. It must be told of a lamp that has messages of its own, and by its
+// contact of a knob whose coils have.
+func (e *End) heeds(entry *Entry) bool {
+	to, from := entry.forms[ToOrgan], entry.forms[ToConsole]
+	if to != nil && from != nil && *to == *from || entry.Kind != Control {
+		return true
+	}
+	return e.side == AtConsole && e.m.in.Controls[entry.Index].Style != console.Moving
 }
 
 // key notes a contact of a key that the other end makes or breaks.
@@ -241,9 +245,9 @@ func (e *End) Words(m midiio.Message) string {
 	switch of.role {
 	case both:
 		return Signal{entry.Thing, bit(on)}.Words(e.m.in)
-	case on1, off1:
+	case onlyOn, onlyOff:
 		if on {
-			return Signal{entry.Thing, bit(of.role == on1)}.Words(e.m.in)
+			return Signal{entry.Thing, bit(of.role == onlyOn)}.Words(e.m.in)
 		}
 	case turn:
 		if on {

@@ -14,15 +14,15 @@ type address struct {
 type role byte
 
 const (
-	both   role = iota // its value says on or off
-	on1                // it stands for on
-	off1               // it stands for off
-	turn               // it turns it over
-	stroke             // it presses and lets go
-	coarse             // its value is the high bits of a position
-	fine               // its value is the low bits
-	count              // its value is a number
-	choose             // it is part of a non-registered parameter
+	both    role = iota // its value says on or off
+	onlyOn              // it stands for on
+	onlyOff             // it stands for off
+	turn                // it turns it over
+	stroke              // it presses and lets go
+	coarse              // its value is the high bits of a position
+	fine                // its value is the low bits
+	count               // its value is a number
+	choose              // it is part of a non-registered parameter
 )
 
 // meaning is what a message says: about which entry, and what.
@@ -63,10 +63,10 @@ type part struct {
 
 // parts are the messages of a form.
 func (f *form) parts() []part {
-	of := map[sort]role{whole: both, apart: on1, press: turn, strike: stroke, position: coarse, number: count}
-	list := []part{{f.on, of[f.sort]}}
-	if f.sort == apart {
-		list = append(list, part{f.off, off1})
+	of := map[manner]role{whole: both, apart: onlyOn, press: turn, strike: stroke, position: coarse, number: count}
+	list := []part{{f.on, of[f.manner]}}
+	if f.manner == apart {
+		list = append(list, part{f.off, onlyOff})
 	}
 	for _, p := range list {
 		if p.status&0xF0 == controlChange && p.number >= firstNRPN {

@@ -185,12 +185,12 @@ func (l *loader) notes(p yamldoc.Pair, f yamldoc.Fields, t Thing, span console.S
 		}
 	}
 	if int(lowest)+span.Len()-1 > fully {
-		l.Wrong(p.Value, "", "from %d up there are no numbers for %s", lowest, span)
+		l.Wrong(p.Value, "", "from %v up there are no numbers for %s", lowest, span)
 		return
 	}
 	for n := span.From; n <= span.To; n++ {
 		t.Note = n
-		it := &form{sort: whole, on: noteShape(channel, int(lowest+n-span.From))}
+		it := &form{manner: whole, on: noteShape(channel, int(lowest+n-span.From))}
 		l.add(Entry{Thing: t, At: l.place(p.Key), forms: l.ways(f, toOrgan, it)})
 	}
 }
@@ -211,7 +211,7 @@ func (l *loader) valves(p yamldoc.Pair) {
 		return
 	}
 	for v := range rank.Pipes {
-		it := &form{sort: whole, on: noteShape(channel+v/128, v%128)}
+		it := &form{manner: whole, on: noteShape(channel+v/128, v%128)}
 		l.add(Entry{Thing: Thing{Kind: Valve, Index: rank.First + v}, At: l.place(p.Key), forms: l.ways(f, toOrgan, it)})
 	}
 }

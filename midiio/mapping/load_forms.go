@@ -8,7 +8,7 @@ import (
 
 // formed is the forms of a line of a map, for any thing of its run.
 type formed struct {
-	sort    [ways]sort
+	manner  [ways]manner
 	on, off [ways]*phrase // nil where nothing goes
 }
 
@@ -89,7 +89,7 @@ func (made *formed) set(l *loader, line, on, off *yamldoc.Node, s switches, ways
 		return
 	}
 	for _, way := range ways {
-		made.sort[way], made.on[way], made.off[way] = how, &first, second
+		made.manner[way], made.on[way], made.off[way] = how, &first, second
 		if how == strike && way == ToConsole {
 			made.on[way] = nil // a lamp would never go out
 		}
@@ -107,9 +107,9 @@ func (made *formed) press(l *loader, n *yamldoc.Node, s switches, ways []Way, la
 	if !ok {
 		return
 	}
-	made.sort[ToOrgan], made.on[ToOrgan] = press, &p
+	made.manner[ToOrgan], made.on[ToOrgan] = press, &p
 	if len(ways) == 2 && !lamp && p.isOpen() {
-		made.sort[ToConsole], made.on[ToConsole] = whole, &p
+		made.manner[ToConsole], made.on[ToConsole] = whole, &p
 	}
 }
 
@@ -119,7 +119,7 @@ func (made formed) nth(n int) (forms [ways]*form, err error) {
 		if made.on[way] == nil {
 			continue
 		}
-		it := &form{sort: made.sort[way]}
+		it := &form{manner: made.manner[way]}
 		if it.on, err = made.on[way].nth(n); err == nil && made.off[way] != nil {
 			it.off, err = made.off[way].nth(n)
 		}

@@ -54,7 +54,7 @@ func (l *loader) crescendo(n *yamldoc.Node) {
 
 // value reads the message of something that has a number: `controller 11 on
 // channel 1`, or a map that has it in the field `message`.
-func (l *loader) value(n *yamldoc.Node, what string, sort sort, known ...string) (yamldoc.Fields, *form) {
+func (l *loader) value(n *yamldoc.Node, what string, manner manner, known ...string) (yamldoc.Fields, *form) {
 	f := l.Fields(&yamldoc.Node{Kind: yamldoc.Map}, what, nil)
 	if n.Kind != yamldoc.Scalar {
 		f = l.Fields(n, what, append([]string{"message", "way"}, known...))
@@ -73,7 +73,7 @@ func (l *loader) value(n *yamldoc.Node, what string, sort sort, known ...string)
 		l.Wrong(n, "write it like controller 11 on channel 1", "%s carries no number", p.shape)
 		return f, nil
 	}
-	return f, &form{sort: sort, on: p.shape}
+	return f, &form{manner: manner, on: p.shape}
 }
 
 // phrase reads a phrase at a node.

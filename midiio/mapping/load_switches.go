@@ -151,7 +151,7 @@ func (l *loader) switches(pairs []yamldoc.Pair, s switches) {
 				l.Wrong(p.Value, "", "%s: %s", s.ids[i], err)
 				break
 			}
-			if s.lets(i) && made[ToOrgan] != nil && made[ToOrgan].sort == strike {
+			if s.lets(i) && made[ToOrgan] != nil && made[ToOrgan].manner == strike {
 				l.Wrong(p.Value, "give it `on` and `off`, or a note", "%s is held while another button is pressed, and %s says nothing of letting go", s.ids[i], made[ToOrgan].on)
 				break
 			}

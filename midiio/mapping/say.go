@@ -68,7 +68,7 @@ func (e *End) tell(to []midiio.Message, t Thing, value int) []midiio.Message {
 	if f == nil {
 		return to
 	}
-	if f.sort == press && e.known[i] == unknown {
+	if f.manner == press && e.known[i] == unknown {
 		e.known[i] = value // nobody knows which way a press would turn it
 		return to
 	}

@@ -87,28 +87,28 @@ func (s shape) append(to []midiio.Message, value int, fine bool, low int) []midi
 	return to
 }
 
-// sort is how a form carries the values of its thing.
-type sort int
+// manner is how a form carries the values of its thing.
+type manner int
 
 const (
-	whole    sort = iota // one message, open for on and off
-	apart                // one message for on, another for off
-	press                // one message that turns it over
-	strike               // one message that presses a button; nothing lets go of it
-	position             // 7 or 14 bits of a shoe
-	number               // the stage of the crescendo
+	whole    manner = iota // one message, open for on and off
+	apart                  // one message for on, another for off
+	press                  // one message that turns it over
+	strike                 // one message that presses a button; nothing lets go of it
+	position               // 7 or 14 bits of a shoe
+	number                 // the stage of the crescendo
 )
 
 // form is the messages of a thing that go one way.
 type form struct {
-	sort    sort
+	manner  manner
 	on, off shape // off: apart only
 	fine    bool  // position: 14 bits
 }
 
 // append appends the messages that say a value.
 func (f *form) append(to []midiio.Message, value int) []midiio.Message {
-	switch f.sort {
+	switch f.manner {
 	case whole:
 		return f.on.append(to, value*fully, false, 0)
 	case position:

@@ -76,7 +76,7 @@ func TestWhatIsSaidIsHeard(t *testing.T) {
 			if entry.Kind == Shoe && !entry.forms[ToOrgan].fine {
 				want &^= 0x7F
 			}
-			if entry.Kind == Button && entry.forms[ToOrgan].sort == strike {
+			if entry.Kind == Button && entry.forms[ToOrgan].manner == strike {
 				want = 0 // pressed, and let go of at once
 			}
 			require.Equal(t, want, last.Value)

@@ -74,9 +74,9 @@ func (f *form) String() string {
 	switch {
 	case f == nil:
 		return ""
-	case f.sort == apart:
+	case f.manner == apart:
 		return "on: " + f.on.String() + ", off: " + f.off.String()
-	case f.sort == press:
+	case f.manner == press:
 		return "press: " + f.on.String()
 	case f.fine:
 		return f.on.String() + ", fine"
