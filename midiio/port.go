@@ -39,6 +39,9 @@ var Forms = []Form{
 	{"serial:DEVICE@BAUD", "a serial line at another rate"},
 	{"pty:LINK", "a pseudo-terminal for another program, which finds it by the link"},
 	{"file:PATH", "the bytes of a file or a raw MIDI device"},
+	{"network:HOST:PORT", "a session with a computer or device on the network (RTP-MIDI), which is invited"},
+	{"network-listen:PORT", "such a session that programs of this computer may join"},
+	{"network-listen:ADDRESS:PORT@PEER", "one at an address of this computer that PEER may join, or PEER,PEER"},
 	{"midi:NAME", "a MIDI port of the system; midi:NAME#2 is the second of that name"},
 	{"raw:NAME", "a MIDI device of Linux, past its sequencer; no other program can use it meanwhile"},
 	{"own:NAME", "a MIDI port that other programs find by the name and connect (Linux)"},
@@ -57,6 +60,10 @@ func Open(name string, direction Direction) (Port, error) {
 			return openFile(rest, direction)
 		case "midi":
 			return openMIDI(rest, direction)
+		case "network":
+			return openNetwork(rest)
+		case "network-listen":
+			return openListener(rest, direction)
 		case "raw":
 			return openRaw(rest, direction)
 		case "own":

@@ -136,8 +136,8 @@ func must(p Port, err error) Port {
 
 func TestPortsThatAreNotThereAreToldOf(t *testing.T) {
 	for name, want := range map[string]string{
-		"keys":                "no port keys; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, midi:NAME, raw:NAME, own:NAME",
-		"serial:":             "no port serial:; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, midi:NAME, raw:NAME, own:NAME",
+		"keys":                "no port keys; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, network:HOST:PORT, network-listen:PORT, network-listen:ADDRESS:PORT@PEER, midi:NAME, raw:NAME, own:NAME",
+		"serial:":             "no port serial:; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, network:HOST:PORT, network-listen:PORT, network-listen:ADDRESS:PORT@PEER, midi:NAME, raw:NAME, own:NAME",
 		"file:none/such":      "none/such: cannot be opened: no such file or directory",
 		"serial:/dev/none@0":  `"0" is no rate of a line: it is from 50 to 4000000 baud, on a MIDI cable 31250`,
 		"serial:/dev/nowhere": "/dev/nowhere: cannot be opened: no such file or directory",

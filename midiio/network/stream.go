@@ -1,0 +1,146 @@
+package network
+
+import "time"
+
+// maxCommands is how many octets of commands go into one packet, so that with
+// an ordinary journal it fits the 1,500 of an Ethernet frame.
+const maxCommands = 1200
+
+// sender is what we send in a session. Sequence numbers are extended to 32
+// bits; the low 16 are in the packets.
+type sender struct {
+	sent      state
+	seq       uint32 // of the last packet
+	acked     uint32 // of the last one the peer is known to have, or to do without
+	commanded uint32 // of the last one with commands in it
+	guardAt   time.Duration
+	guardGap  time.Duration
+}
+
+// newSender begins with a sequence number of 16 bits.
+func newSender(first uint16) sender {
+	seq := 1<<16 | uint32(first)
+	return sender{seq: seq, acked: seq}
+}
+
+// settled reports that the peer has all commands.
+func (s *sender) settled() bool { return s.acked >= s.commanded }
+
+// send sends commands, in as many packets as they need.
+func (s *session) send(now time.Duration, commands [][]byte, fx *Effects) {
+	for len(commands) > 0 {
+		size, n := 0, 0
+		for n < len(commands) && (n == 0 || size+len(commands[n]) < maxCommands) {
+			size += len(commands[n]) + 1
+			n++
+		}
+		s.packet(now, commands[:n], fx)
+		commands = commands[n:]
+		s.commanded, s.guardGap, s.guardAt = s.seq, guardAfter, now+guardAfter
+	}
+}
+
+// packet sends one packet. Its journal tells what the ones before it brought.
+func (s *session) packet(now time.Duration, commands [][]byte, fx *Effects) {
+	s.seq++
+	journal := s.sent.journal(s.seq, max(s.acked, s.seq-maxHistory))
+	p := Packet{Sequence: uint16(s.seq), Time: uint32(ticks(now)), Source: s.ours, Journal: &journal}
+	for _, c := range commands {
+		p.Commands = append(p.Commands, Command{Bytes: c})
+		s.sent.hear(s.seq, c)
+	}
+	s.onData(p.Append(nil), fx)
+}
+
+// maxHistory is how many packets a journal covers when the peer acknowledges
+// none, so that the 16 bits of a sequence number are not ambiguous.
+const maxHistory = 1 << 14
+
+// guard sends a packet without commands when the peer may lack the last ones:
+// its journal has what they did.
+func (s *session) guard(now time.Duration, fx *Effects) {
+	if s.settled() || now < s.guardAt {
+		return
+	}
+	s.packet(now, nil, fx)
+	s.guardGap = min(2*s.guardGap, guardMost)
+	s.guardAt = now + s.guardGap
+}
+
+// acknowledged takes the peer's feedback. It counts only for packets that were
+// sent and not acknowledged yet.
+func (s *sender) acknowledged(f Feedback) {
+	high, low := uint16(f.Value>>16), uint16(f.Value)
+	if high == 0 && low != 0 {
+		high, low = low, high
+	}
+	for _, seq := range []uint16{high, low} {
+		if ahead := uint32(seq - uint16(s.acked)); ahead > 0 && ahead <= s.seq-s.acked {
+			s.acked += ahead
+			return
+		}
+	}
+}
+
+// receiver is what we receive in a session.
+type receiver struct {
+	got        state
+	begun      bool
+	last       uint16 // sequence number of the last packet
+	sysEx      bool   // the last segment said that more follows
+	feedbackAt time.Duration
+}
+
+// lateMost is how far behind a packet may be to be taken for a late one; one
+// further behind is of a sender that began anew. (RFC 3550 appendix A.1 has
+// 100 for this.)
+const lateMost = 100
+
+// take takes a packet of the peer. A late one is of no use any more: its
+// successor's journal stood in for it.
+func (s *session) take(now time.Duration, p Packet, fx *Effects) {
+	s.heard = now
+	ahead := int16(p.Sequence - s.last)
+	if s.begun && ahead <= 0 && ahead > -lateMost {
+		return
+	}
+	if !s.begun || ahead != 1 {
+		s.recover(p, int(uint16(ahead))-1, fx)
+	}
+	s.begun, s.last = true, p.Sequence
+	for _, c := range p.Commands {
+		s.deliver(c.Bytes, fx)
+	}
+	if s.feedbackAt == 0 {
+		s.feedbackAt = now + feedbackAfter
+	}
+}
+
+// recover makes up for packets that did not come before p, or releases all
+// notes where that cannot be done: a note too short is better than one that
+// sounds for ever.
+func (s *session) recover(p Packet, lost int, fx *Effects) {
+	s.sysEx = false
+	if s.begun && (p.Journal == nil || int16(s.last+1-p.Journal.Checkpoint) < 0) {
+		fx.Commands = append(fx.Commands, s.got.release()...)
+		s.tell(Lost, fx).Packets = lost
+	}
+	if p.Journal != nil {
+		fx.Commands = append(fx.Commands, s.got.repair(*p.Journal)...)
+	}
+}
+
+// deliver hands a command on. Segments of system exclusive whose beginning was
+// lost, or that something else has cut, are dropped.
+func (s *session) deliver(command []byte, fx *Effects) {
+	switch first, last := command[0], command[len(command)-1]; {
+	case first == 0xF7 && !s.sysEx:
+		return
+	case first == 0xF0, first == 0xF7:
+		s.sysEx = last == 0xF0
+	case first < 0xF8:
+		s.sysEx = false
+	}
+	s.got.hear(known, command)
+	fx.Commands = append(fx.Commands, append([]byte(nil), command...))
+}
