@@ -27,7 +27,8 @@ var Rules = []string{"no-status", "undefined", "unfinished", "sysex-cut", "sysex
 // ready, with active sensing watched and no note too long.
 type Monitor struct {
 	IgnoreSensing bool
-	Hang          time.Duration // a note held so long is told of once; 0: never
+	Hang          time.Duration      // a note held so long is told of once; 0: never
+	IsKey         func(Message) bool // which notes must pair; nil: all of them
 
 	keys     [16][128]heldKey
 	sensed   bool          // active sensing has begun, and not stopped
@@ -63,6 +64,7 @@ func (m *Monitor) Hear(to []Fault, t Timed) []Fault {
 		if msg.Status == systemReset {
 			m.keys, m.sensed = [16][128]heldKey{}, false
 		}
+	case (msg.StartsNote() || msg.EndsNote()) && m.IsKey != nil && !m.IsKey(msg):
 	case msg.StartsNote():
 		key := &m.keys[channel][msg.A]
 		if key.held {

@@ -84,6 +84,16 @@ func TestTheMonitorKnowsWhatIsStillOnAtTheEnd(t *testing.T) {
 	require.Equal(t, []Fault{{3 * time.Second, "note-hangs", "key 36/C2 of channel 16 is still on, for 2.000 s"}}, m.Finish(nil, 3*time.Second))
 }
 
+func TestNotesThatAreNoKeysNeedNotPair(t *testing.T) {
+	m := Monitor{IsKey: func(m Message) bool { return m.Channel() == 1 }}
+	var faults []Fault
+	for _, message := range []Message{NoteOn(15, 3, 64), NoteOn(15, 3, 64), NoteOff(15, 4), NoteOn(1, 60, 64)} {
+		faults = m.Hear(faults, Timed{0, message})
+	}
+	require.Empty(t, faults)
+	require.Len(t, m.Finish(nil, time.Second), 1)
+}
+
 func TestActiveSensingCanBeIgnored(t *testing.T) {
 	m := Monitor{IgnoreSensing: true}
 	m.Hear(nil, Timed{0, Message{Status: activeSensing}})

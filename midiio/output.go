@@ -119,6 +119,13 @@ func (o *Output) Silence(after ...Message) {
 	wake(o.wake)
 }
 
+// Holds reports whether a key that was sent is still on.
+func (o *Output) Holds() bool {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.keys.Any()
+}
+
 // Backlog is what waits.
 func (o *Output) Backlog() Backlog {
 	o.mu.Lock()

@@ -4,9 +4,11 @@ package main
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -62,4 +64,46 @@ func requireExit(t *testing.T, want int, err error) {
 	var exit *exec.ExitError
 	require.ErrorAs(t, err, &exit)
 	require.Equal(t, want, exit.ExitCode())
+}
+
+// A program that is killed can send nothing: the next one releases what it
+// left.
+func TestTheNextProgramReleasesWhatAKilledOneLeftOn(t *testing.T) {
+	program, err := exec.LookPath("trundle")
+	require.NoError(t, err)
+	dir := t.TempDir()
+	pipe := filepath.Join(dir, "pipe")
+	require.NoError(t, syscall.Mkfifo(pipe, 0o600))
+	heard, err := os.OpenFile(pipe, os.O_RDWR, 0)
+	require.NoError(t, err)
+	defer heard.Close()
+	send := func(args ...string) *exec.Cmd {
+		cmd := exec.Command(program, append([]string{"send", "--out", "file:" + pipe}, args...)...)
+		cmd.Env = append(os.Environ(), "XDG_CACHE_HOME="+dir, "HOME="+dir)
+		return cmd
+	}
+	hear := func(want []byte) {
+		got := make([]byte, len(want))
+		_, err := io.ReadFull(heard, got)
+		require.NoError(t, err)
+		require.Equal(t, want, got)
+	}
+	killed := send("--hold", "1h", "note-on 1 60 100", "note-on 16 36 100")
+	require.NoError(t, killed.Start())
+	hear([]byte{0x90, 60, 100, 0x9F, 36, 100})
+	require.NoError(t, killed.Process.Kill())
+	require.Error(t, killed.Wait())
+
+	next := send("program-change 1 5")
+	var stderr bytes.Buffer
+	next.Stderr = &stderr
+	require.NoError(t, next.Run())
+	require.Equal(t, "trundle: file:"+pipe+": 2 keys that a program left on, because it was killed, are released\n", stderr.String())
+	hear([]byte{0x80, 60, 64, 0x8F, 36, 64, 0xB0, 123, 0, 120, 0, 0xBF, 123, 0, 120, 0, 0xC0, 5})
+
+	last := send("program-change 1 6")
+	last.Stderr = &stderr
+	require.NoError(t, last.Run())
+	hear([]byte{0xC0, 6})
+	require.Equal(t, 1, strings.Count(stderr.String(), "\n"))
 }

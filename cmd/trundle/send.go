@@ -24,10 +24,12 @@ func sendCommand() *cobra.Command {
 
 What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
 "undefined F4", "sysex-cut 7E". Keys that the messages leave on are held for
---hold, then released; so they are after Ctrl-C.`,
+--hold, then released; so they are after Ctrl-C. Where notes stand for controls,
+--on leaves them as they were sent.`,
 		Example: `  trundle send --out serial:/dev/ttyUSB0 "note-on 1 60/C4 100" --hold 2s
   trundle send --out file:/dev/snd/midiC1D0 "sysex 7E 7F 06 01"
-  trundle send --out pty:organ "control-change 1 7 0" "program-change 1 3"`,
+  trundle send --out pty:organ "control-change 1 7 0" "program-change 1 3"
+  trundle send --out serial:/dev/ttyUSB0 --on organ.yaml "note-on 15 0 127"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return complaint{"send needs a message", `write one like "note-on 1 60/C4 100"`}
@@ -36,6 +38,7 @@ What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
 		},
 	}
 	port := portFlag(cmd, "out", "send to `PORT`")
+	on := cmd.Flags().String("on", "", "release only what is a key in the map of `INSTRUMENT`: other notes stand for controls")
 	hold := cmd.Flags().Duration("hold", time.Second, "hold keys that are left on for so long")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		messages, err := parseMessages(args)
@@ -44,10 +47,15 @@ What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
 		}
 		ctx, stop := untilInterrupted()
 		defer stop()
+		isKey, err := keysOf(*on)
+		if err != nil {
+			return err
+		}
 		out, err := port.talk(cmd.ErrOrStderr(), midiio.NewClock())
 		if err != nil {
 			return err
 		}
+		out.KeysAre(isKey)
 		return errors.Join(send(ctx, out, messages, *hold), out.Close())
 	}
 	return cmd
@@ -68,9 +76,7 @@ func parseMessages(args []string) ([]midiio.Message, error) {
 
 // send sends messages, and waits while they leave keys on.
 func send(ctx context.Context, out *midiio.Output, messages []midiio.Message, hold time.Duration) error {
-	var keys midiio.Keys
 	for _, m := range messages {
-		keys.Hear(m)
 		out.Send(m)
 	}
 	if err := drain(ctx, out); err != nil {
@@ -79,7 +85,7 @@ func send(ctx context.Context, out *midiio.Output, messages []midiio.Message, ho
 	if dropped := out.Backlog().Dropped; dropped > 0 {
 		return fmt.Errorf("%d messages were lost: too many at once", dropped)
 	}
-	if keys.Any() {
+	if out.Holds() {
 		return pause(ctx, hold)
 	}
 	return nil
