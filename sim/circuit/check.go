@@ -113,9 +113,14 @@ func (k *checker) lines(rep Report) {
 	same := map[string]int{} // by what they carry: the finding, and 1
 	for _, line := range byExcess(rep.Lines) {
 		severity, message := finding.Error, fmt.Sprintf("%s %s carries %.2f A of its %.2f A", line.Kind, line.ID, line.Settled, line.Rated)
-		if line.Settled > line.Rated {
+		switch {
+		case line.Settled > line.Rated:
 			message += fmt.Sprintf(" while %s are held with all stops and couplers", k.s.Play(line.Chord.Keys))
-		} else {
+		case line.Chord.Amps > line.Rated:
+			severity = finding.Warning
+			message = fmt.Sprintf("%s %s keeps within its %.2f A only for what the wires lose: it carries %.2f A in the worst chord found, and its magnets alone would draw %.2f A",
+				line.Kind, line.ID, line.Rated, line.Settled, line.Chord.Amps)
+		default:
 			severity = finding.Warning
 			message = fmt.Sprintf("%s %s is not proven to keep within its %.2f A: at most %.2f A, and %.2f A in the worst chord found", line.Kind, line.ID, line.Rated, line.Chord.Bound, line.Chord.Amps)
 		}

@@ -23,7 +23,7 @@ func (k *checker) cables() {
 		}
 	}
 	var few []string
-	var places []finding.Related
+	var first finding.Place
 	for i, cable := range k.relay.Cables {
 		left := cable.Wires - used[i]
 		switch {
@@ -33,8 +33,9 @@ func (k *checker) cables() {
 		case left < 0 && !short[i]:
 			k.add(CableShort, finding.Error, cable.At, "take a second cable, or a larger one", "what runs in %s needs %d wires, and it has %d", cable.ID, used[i], cable.Wires)
 		case left >= 0 && float64(left) < spare*float64(cable.Wires):
-			few = append(few, fmt.Sprintf("%s %d of %d", cable.ID, left, cable.Wires))
-			places = append(places, finding.Related{Place: cable.At, Message: cable.ID})
+			if few = append(few, fmt.Sprintf("%s %d of %d", cable.ID, left, cable.Wires)); len(few) == 1 {
+				first = cable.At
+			}
 		}
 		switch {
 		case cable.Code == wiring.Pairs25 && k.c.Cables[i].Banded == "ring-only":
@@ -46,8 +47,7 @@ func (k *checker) cables() {
 		}
 	}
 	if few != nil {
-		k.found = append(k.found, finding.Finding{Rule: SparesFew, Severity: finding.Note, Place: places[0].Place,
-			Message: "less than a tenth of the wires to spare: " + strings.Join(few, ", "), Related: places[1:]})
+		k.add(SparesFew, finding.Note, first, "", "less than a tenth of the wires to spare: %s", strings.Join(few, ", "))
 	}
 }
 

@@ -58,24 +58,30 @@ func (k *checker) usSupplies() {
 	}
 }
 
-// usSizes finds wires that are thinner than those of their kind may be: once
-// for each cable and return.
+// usSizes finds wires that are thinner than those of their kind may be.
 func (k *checker) usSizes() {
-	thin := map[int]bool{}
-	tooThin := func(legs []Leg, awg int, what string) {
-		for _, leg := range legs {
-			if cable := k.c.Cables[leg.Cable]; cable.Gauge.Known() && cable.Gauge.thinner(awg) && !thin[leg.Cable] {
-				thin[leg.Cable] = true
-				k.nec("650.6(A)", cable.At, reprint, fmt.Sprintf("take %d AWG or thicker", awg), "%s %s of %v, thinner than %d AWG", what, k.relay.Cables[leg.Cable].ID, cable.Gauge, awg)
+	thin := func(awg int, legs func(yield func([]Leg))) (cables []int) {
+		legs(func(list []Leg) {
+			for _, leg := range list {
+				if g := k.c.Cables[leg.Cable].Gauge; g.Known() && g.thinner(awg) && !slices.Contains(cables, leg.Cable) {
+					cables = append(cables, leg.Cable)
+				}
 			}
+		})
+		return cables
+	}
+	fine := thin(26, func(yield func([]Leg)) {
+		for _, l := range k.c.Loads {
+			yield(l.Legs)
 		}
-	}
-	for _, l := range k.c.Loads {
-		tooThin(l.Legs, 26, "magnets are fed by")
-	}
-	for _, i := range k.c.Inputs {
-		tooThin(i.Legs, 28, "signals run in")
-	}
+	})
+	k.necCables("650.6(A)", fine, reprint, "take 26 AWG or thicker", "magnets are fed by %s, thinner than 26 AWG")
+	finest := thin(28, func(yield func([]Leg)) {
+		for _, i := range k.c.Inputs {
+			yield(i.Legs)
+		}
+	})
+	k.necCables("650.6(A)", finest, reprint, "take 28 AWG or thicker", "signals run in %s, thinner than 28 AWG")
 	for _, back := range k.c.Returns {
 		if back.Into == None && back.Gauge.Known() && back.Gauge.thinner(14) {
 			k.nec("650.6(A)", back.At, "the size "+summary, "take 14 AWG or thicker", "the main return %s is %v, thinner than 14 AWG", back.ID, back.Gauge)
@@ -83,10 +89,26 @@ func (k *checker) usSizes() {
 	}
 }
 
+// necCables adds one finding of a section for all the cables that it is about.
+func (k *checker) necCables(section string, cables []int, sure, fix, format string) {
+	if len(cables) == 0 {
+		return
+	}
+	var ids []string
+	for _, i := range cables {
+		id := k.relay.Cables[i].ID
+		if strings.Contains(format, "AWG") {
+			id += fmt.Sprintf(" (%v)", k.c.Cables[i].Gauge)
+		}
+		ids = append(ids, id)
+	}
+	k.nec(section, k.c.Cables[cables[0]].At, sure, fix, format, strings.Join(ids, ", "))
+}
+
 // usFuses finds fuses that let more through than the cables behind them may
-// carry: once for each fuse, with the cable that may carry least. 26 and 28
-// AWG are said to need 6 A or less, others what they may carry. For those from
-// 20 to 24 AWG nothing says what that is, but 18 AWG may carry 7 A.
+// carry: once for those that let as much into wires of the same limit. 26 and
+// 28 AWG are said to need 6 A or less, others what they may carry. For those
+// from 20 to 24 AWG nothing says what that is, but 18 AWG may carry 7 A.
 func (k *checker) usFuses() {
 	limits, worst := map[int]float64{}, map[int]int{} // by fuse
 	for _, l := range k.c.Loads {
@@ -111,40 +133,53 @@ func (k *checker) usFuses() {
 			}
 		}
 	}
+	type alike struct{ amps, limit float64 }
+	more := map[alike][]string{}
+	var firsts []int
 	for i, fuse := range k.c.Fuses {
 		limit, over := limits[i]
 		if !over {
 			continue
 		}
-		cable, sure := worst[i], quotation
+		group := alike{fuse.Amps, limit}
+		if more[group] == nil {
+			firsts = append(firsts, i)
+		}
+		more[group] = append(more[group], fuse.ID)
+	}
+	for _, i := range firsts {
+		cable, limit, sure, also := worst[i], limits[i], quotation, ""
 		if limit != 6 {
 			sure = "what it may carry is that of 18 AWG or more, 725.43 and 240.4(D)"
 		}
-		k.nec("650.8", fuse.At, sure, fmt.Sprintf("fuse it at %g A or less", limit),
-			"%s of %v is behind a fuse of %g A, more than %g A", k.relay.Cables[cable].ID, k.c.Cables[cable].Gauge, fuse.Amps, limit)
+		if ids := more[alike{k.c.Fuses[i].Amps, limit}]; len(ids) > 1 {
+			also = "; the same of fuses " + strings.Join(ids[1:], ", ")
+		}
+		k.nec("650.8", k.c.Fuses[i].At, sure, fmt.Sprintf("fuse it at %g A or less", limit),
+			"%s of %v is behind fuse %s of %g A, more than %g A%s", k.relay.Cables[cable].ID, k.c.Cables[cable].Gauge, k.c.Fuses[i].ID, k.c.Fuses[i].Amps, limit, also)
 	}
 }
 
 func (k *checker) usCables() {
-	used := k.used()
-	for i, cable := range k.c.Cables {
-		id := k.relay.Cables[i].ID
-		if cable.Insulation == "other" {
-			k.nec("650.6(B)", cable.At, summary, "take wires with thermoplastic or thermosetting insulation", "the wires of %s are insulated by something else than plastic", id)
+	of := func(is func(i int, c Cable) bool) (cables []int) {
+		for i, c := range k.c.Cables {
+			if is(i, c) {
+				cables = append(cables, i)
+			}
 		}
-		if cable.Covering == "none" {
-			k.nec("650.6(D)", cable.At, memory, "give it a covering, over all or over each group; tape will do", "%s has no covering", id)
-		}
-		if cable.Protection == "none" {
-			k.nec("650.6(D)", cable.At, summary, "wind it with listed fireproof tape, or run it in a metal raceway", "nothing keeps flame from spreading along %s", id)
-		}
-		if cable.Fastened == No {
-			k.nec("650.7", cable.At, summary, "fasten it; straight to the organ's frame will do", "%s is not fastened", id)
-		}
-		if used[i] == 0 && cable.Tag == "" {
-			k.nec("650.7", cable.At, summary, "tag it, and say so: tag: what stands on it", "nothing is connected to %s, and it has no tag", id)
-		}
+		return cables
 	}
+	used := k.used()
+	k.necCables("650.6(B)", of(func(_ int, c Cable) bool { return c.Insulation == "other" }), summary,
+		"take wires with thermoplastic or thermosetting insulation", "something else than plastic insulates the wires of %s")
+	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Covering == "none" }), memory,
+		"give it a covering, over all or over each group; tape will do", "nothing covers %s")
+	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Protection == "none" }), summary,
+		"wind it with listed fireproof tape, or run it in a metal raceway", "nothing keeps flame from spreading along %s")
+	k.necCables("650.7", of(func(_ int, c Cable) bool { return c.Fastened == No }), summary,
+		"fasten it; straight to the organ's frame will do", "nothing fastens %s")
+	k.necCables("650.7", of(func(i int, c Cable) bool { return used[i] == 0 && c.Tag == "" }), summary,
+		"tag it, and say so: tag: what stands on it", "nothing is connected to %s, nor does a tag say why")
 	if len(k.c.Places) == 0 {
 		return
 	}

@@ -1,8 +1,8 @@
 package circuit
 
 import (
-	"fmt"
 	"slices"
+	"strings"
 
 	"trundle/console/finding"
 	"trundle/sim/wiring"
@@ -13,27 +13,46 @@ import (
 const margin = 0.1
 
 // inputs finds boards whose inputs are left too little to read a contact as
-// closed, by the diode and the wires before them: the worst input of each.
+// closed, by the diode and the wires before them: of boards alike the worst
+// input.
 func (k *checker) inputs() {
+	type alike struct {
+		supply          int
+		threshold, drop float64
+	}
+	least, worst, boards := map[alike]float64{}, map[alike]Input{}, map[alike][]string{}
+	var order []alike
 	for b, board := range k.c.Boards {
 		sources := k.c.suppliesOf(b)
 		if k.relay.Boards[b].Direction != wiring.Input || board.Threshold == 0 || len(sources) == 0 {
 			continue
 		}
-		supply := k.c.Supplies[sources[0]]
-		seen, at := k.c.sees(b, supply.Full)
-		if at == None {
+		full := k.c.Supplies[sources[0]].Full
+		seen, at := k.c.sees(b, full)
+		if at == None || seen >= board.Threshold+margin*full {
 			continue
 		}
-		input := k.c.Inputs[at]
-		message := fmt.Sprintf("%s is left %.2f V of the %g V of supply %s, and reads as on from %g V", k.relay.Name(input.Pin), seen, supply.Full, supply.ID, board.Threshold)
-		message += fmt.Sprintf("; the diode takes %.2f V and the wires %.2f V", board.Drop, supply.Full-board.Drop-seen)
-		switch {
-		case seen < board.Threshold:
-			k.add(InputLow, finding.Error, input.At, "take diodes that lose less, thicker wires or a higher supply", "%s", message)
-		case seen < board.Threshold+margin*supply.Full:
-			k.add(InputLow, finding.Warning, input.At, "take diodes that lose less, thicker wires or a higher supply", "%s: a margin of less than a tenth", message)
+		group := alike{sources[0], board.Threshold, board.Drop}
+		if boards[group] == nil {
+			order = append(order, group)
 		}
+		boards[group] = append(boards[group], k.relay.Boards[b].ID)
+		if len(boards[group]) == 1 || seen < least[group] {
+			least[group], worst[group] = seen, k.c.Inputs[at]
+		}
+	}
+	for _, group := range order {
+		supply, seen := k.c.Supplies[group.supply], least[group]
+		severity, less := finding.Error, ""
+		if seen >= group.threshold {
+			severity, less = finding.Warning, ": a margin of less than a tenth"
+		}
+		if len(boards[group]) > 1 {
+			less += "; the worst of " + strings.Join(boards[group], ", ")
+		}
+		k.add(InputLow, severity, worst[group].At, "take diodes that lose less, thicker wires or a higher supply",
+			"%s is left %.2f V of the %g V of supply %s, and reads as on from %g V; the diode takes %.2f V and the wires %.2f V%s",
+			k.relay.Name(worst[group].Pin), seen, supply.Full, supply.ID, group.threshold, group.drop, max(0, supply.Full-group.drop-seen), less)
 	}
 }
 

@@ -99,13 +99,16 @@ func orMore(n int, class string) string {
 
 // lift is the most volts that magnets raise the far end of a return by.
 func (k *checker) lift(rep Report, r int) float64 {
-	volts := 0.0
+	volts, most := 0.0, 0.0
+	if supply, _, known := k.c.Home(r); known {
+		most = k.c.Supplies[supply].Idle
+	}
 	for _, line := range rep.Lines {
 		if line.Kind == "return" && k.c.under(r, line.index) {
 			volts += line.Chord.Bound * k.c.Returns[line.index].Ohms(k.c.Settings.WiresAt)
 		}
 	}
-	return volts
+	return min(volts, most)
 }
 
 // supplies finds supplies side by side that are not made for it, once for

@@ -2,16 +2,21 @@ package circuit
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"trundle/console/finding"
 	"trundle/sim/wiring"
 )
 
 // pins finds pins, and the wires behind them, that carry more than they may.
-// Pins of one board that are over with the same magnets are one finding, and so
-// are the wires of one cable.
+// Pins that are over with the same magnets are one finding, and so are the wires
+// of one cable.
 func (k *checker) pins() {
-	type alike struct{ board, magnet, loads int }
+	type alike struct {
+		magnet, loads int
+		limit         float64
+	}
 	amps, loads := map[wiring.Terminal]float64{}, map[wiring.Terminal]int{}
 	var order []int
 	for i, l := range k.c.Loads {
@@ -26,7 +31,7 @@ func (k *checker) pins() {
 	for _, i := range order {
 		l := k.c.Loads[i]
 		if limit := k.c.Boards[l.Board].PinAmps; limit > 0 && amps[l.Pin] > limit {
-			group := alike{l.Board, l.Magnet, loads[l.Pin]}
+			group := alike{l.Magnet, loads[l.Pin], limit}
 			if over[group] == nil {
 				groups = append(groups, group)
 			}
@@ -47,10 +52,18 @@ func (k *checker) pins() {
 		}
 	}
 	for _, group := range groups {
-		first := k.c.Loads[over[group][0]]
+		first, more := k.c.Loads[over[group][0]], ""
+		if n := len(over[group]) - 1; n > 0 {
+			var boards []string
+			for _, i := range over[group] {
+				if id := k.relay.Boards[k.c.Loads[i].Board].ID; !slices.Contains(boards, id) {
+					boards = append(boards, id)
+				}
+			}
+			more = fmt.Sprintf(", and so does every pin with %s, %d more on %s", k.c.Magnets[group.magnet].ID, n, strings.Join(boards, ", "))
+		}
 		k.add(PinOver, finding.Error, first.At, "drive it by two pins or by a relay, or take magnets of more ohms",
-			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], k.c.Boards[group.board].PinAmps,
-			andMore(len(over[group])-1, "pin of "+k.relay.Boards[group.board].ID, "pins of "+k.relay.Boards[group.board].ID))
+			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], group.limit, more)
 	}
 }
 
@@ -73,15 +86,4 @@ func severity(sure bool) finding.Severity {
 		return finding.Error
 	}
 	return finding.Warning
-}
-
-// andMore counts what is as the one named, at the end of a message.
-func andMore(n int, one, many string) string {
-	switch {
-	case n <= 0:
-		return ""
-	case n == 1:
-		return ", and so does 1 more " + one
-	}
-	return fmt.Sprintf(", and so do %d more %s", n, many)
 }

@@ -109,7 +109,7 @@ func TestFindings(t *testing.T) {
 		"a return on the wrong pole":           {func(p *parts) { p.returns = strings.Replace(p.returns, "positive", "negative", 1) }, []string{"error return-mixed"}},
 		"a fuse in a return":                   {func(p *parts) { p.returns += ", fuse: 10" }, []string{"warning return-fused"}},
 		"electronics on the return of magnets": {func(p *parts) { p.returns += ", logic: true" }, []string{"warning return-shared"}},
-		"no return":                            {func(p *parts) { p.returns = "kinds: [note], gauge: 14, length: 3 m" }, []string{"warning no-return", "note electrical-unchecked"}},
+		"no return":                            {func(p *parts) { p.returns = "kinds: [note], gauge: 14, length: 3 m" }, []string{"warning no-return"}},
 		"61 notes on a cable of 50":            {func(p *parts) { p.cable = strings.Replace(p.cable, "75", "50", 1) }, []string{"error cable-short"}},
 		"few wires to spare":                   {func(p *parts) { p.cable = strings.Replace(p.cable, "75", "62", 1) }, []string{"note spares-few"}},
 		"first wires that look alike":          {func(p *parts) { p.cable += ", code: 25-pair, banded: ring-only" }, []string{"warning tips-alike"}},

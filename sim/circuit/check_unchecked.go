@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -8,84 +9,128 @@ import (
 	"trundle/sim/wiring"
 )
 
+// lacks are what is missing for a full check, and of what.
+type lacks struct {
+	what []string
+	of   map[string][]string
+}
+
+// add notes that something is missing of one thing.
+func (l *lacks) add(missing bool, what, of string) {
+	if !missing || slices.Contains(l.of[what], of) {
+		return
+	}
+	if l.of[what] == nil {
+		l.what = append(l.what, what)
+	}
+	l.of[what] = append(l.of[what], of)
+}
+
+// words are what is missing, each with the first things that it is missing of.
+func (l *lacks) words() string {
+	const named = 3
+	var words []string
+	for _, what := range l.what {
+		ids, more := l.of[what], ""
+		if n := len(ids) - named; n > 0 {
+			ids, more = ids[:named], fmt.Sprintf(" and %d more", n)
+		}
+		words = append(words, what+" "+strings.Join(ids, ", ")+more)
+	}
+	return strings.Join(words, "; ")
+}
+
 // unchecked says once what is missing for a full check.
 func (k *checker) unchecked() {
-	var lacks []string
-	note := func(missing bool, what string) {
-		if missing {
-			lacks = append(lacks, what)
-		}
+	l := &lacks{of: map[string][]string{}}
+	k.lackOhms(l)
+	for _, load := range k.c.Loads {
+		k.lackOfLoad(l, load)
 	}
-	note(k.outputs() > 0, "the ohms of some magnets")
-	k.unsaid(note)
-	boards := slices.ContainsFunc(k.c.Inputs, func(i Input) bool { return k.c.Boards[i.Board].Threshold == 0 })
-	note(boards, "threshold of some input boards")
-	note(slices.ContainsFunc(k.c.Inputs, func(i Input) bool {
-		b := k.c.Boards[i.Board]
-		return b.Threshold > 0 && (b.Ohms == 0 || len(k.c.suppliesOf(i.Board)) == 0)
-	}), "ohms or supply of some input boards")
-	note(slices.ContainsFunc(k.c.Links, func(l Link) bool { return l.OnLoss == "" }), "on-loss of some links")
+	for _, input := range k.c.Inputs {
+		board, id := k.c.Boards[input.Board], k.relay.Boards[input.Board].ID
+		l.add(board.Threshold == 0, "threshold of input boards", id)
+		l.add(board.Threshold > 0 && board.Ohms == 0, "ohms of input boards", id)
+		l.add(len(k.c.suppliesOf(input.Board)) == 0, "supply of boards", id)
+	}
+	for _, link := range k.c.Links {
+		l.add(link.OnLoss == "", "on-loss of links", link.ID)
+	}
 	switch k.c.Settings.Code {
 	case "":
-		lacks = append(lacks, "an electrical code (electrical: {code: us}, iec, or none)")
+		l.add(true, "by an electrical code, for none is named: electrical:", "{code: us}, iec or none")
 	case "us":
-		k.unsaidOfCode(note)
+		k.lackOfUS(l)
 	case "iec":
-		note(slices.ContainsFunc(k.c.Supplies, func(s Supply) bool { return s.Separation == "" }), "separation of some supplies")
-		note(slices.ContainsFunc(k.c.Supplies, func(s Supply) bool { return s.Ripple == 0 }), "ripple of some supplies")
+		for _, s := range k.c.Supplies {
+			l.add(s.Separation == "", "separation of supplies", s.ID)
+			l.add(s.Ripple == 0, "ripple of supplies", s.ID)
+		}
 	}
-	if lacks != nil {
-		k.add(Unchecked, finding.Note, finding.Place{File: k.relay.File}, "", "not checked, for want of data: %s", strings.Join(lacks, ", "))
+	if l.what != nil {
+		k.add(Unchecked, finding.Note, finding.Place{File: k.relay.File}, "", "not checked, for want of data: %s", l.words())
 	}
 }
 
-// unsaid notes what is not said of the way to each magnet.
-func (k *checker) unsaid(note func(missing bool, what string)) {
-	some := func(lacks func(l Load, board Board, m Magnet) bool) bool {
-		return slices.ContainsFunc(k.c.Loads, func(l Load) bool { return lacks(l, k.c.Boards[l.Board], k.c.Magnets[l.Magnet]) })
+// lackOfLoad notes what is missing on the way of a load.
+func (k *checker) lackOfLoad(l *lacks, load Load) {
+	board, id := k.c.Boards[load.Board], k.relay.Boards[load.Board].ID
+	m := k.c.Magnets[load.Magnet]
+	l.add(len(k.c.suppliesOf(load.Board)) == 0, "supply of boards", id)
+	l.add(board.Fuse == None, "fuse of boards", id)
+	l.add(board.Amps == 0, "amps of boards", id)
+	l.add(board.PinAmps == 0, "amps-per-pin of boards", id)
+	l.add(len(load.Legs) == 0, "cables from boards", id)
+	for _, leg := range load.Legs {
+		l.add(!k.c.Cables[leg.Cable].Known(), "gauge and length of cables", k.relay.Cables[leg.Cable].ID)
 	}
-	note(some(func(l Load, _ Board, _ Magnet) bool { return len(k.c.suppliesOf(l.Board)) == 0 }), "the supply of some boards")
-	note(some(func(_ Load, b Board, _ Magnet) bool { return b.Fuse == None }), "some fuses")
-	note(some(func(_ Load, b Board, _ Magnet) bool { return b.Amps == 0 }), "amps of some boards")
-	note(some(func(_ Load, b Board, _ Magnet) bool { return b.PinAmps == 0 }), "amps-per-pin of some boards")
-	note(some(func(l Load, _ Board, _ Magnet) bool {
-		return len(l.Legs) == 0 || slices.ContainsFunc(l.Legs, func(leg Leg) bool { return !k.c.Cables[leg.Cable].Known() })
-	}), "gauge and length of some wires")
-	note(some(func(l Load, _ Board, _ Magnet) bool { return l.Return == None || !k.c.Returns[l.Return].Known() }), "gauge and length of some returns")
-	note(some(func(_ Load, _ Board, m Magnet) bool { return m.PullIn == 0 }), "pull-in of some magnets")
-	note(some(func(_ Load, _ Board, m Magnet) bool { return m.Diode == "" || m.Diode != "none" && m.Cathode == "" }), "diode and cathode of some magnets")
+	if load.Return == None {
+		l.add(len(k.c.Returns) == 0, "returns of magnets", m.ID)
+	} else {
+		back := k.c.Returns[load.Return]
+		l.add(!back.Known(), "gauge and length of returns", back.ID)
+	}
+	l.add(m.PullIn == 0, "pull-in of magnets", m.ID)
+	l.add(m.Diode == "" || m.Diode != "none" && m.Cathode == "", "diode and cathode of magnets", m.ID)
 }
 
-// unsaidOfCode notes what article 650 asks for and nothing is said of.
-func (k *checker) unsaidOfCode(note func(missing bool, what string)) {
-	supply := func(lacks func(s Supply) bool) bool { return slices.ContainsFunc(k.c.Supplies, lacks) }
-	cable := func(lacks func(c Cable) bool) bool { return slices.ContainsFunc(k.c.Cables, lacks) }
-	note(supply(func(s Supply) bool { return s.Listed == NotSaid }), "listed of some supplies")
-	note(supply(func(s Supply) bool { return s.Grounding == "" }), "grounding of some supplies")
-	note(cable(func(c Cable) bool { return c.Insulation == "" }), "insulation of some cables")
-	note(cable(func(c Cable) bool { return c.Covering == "" }), "covering of some cables")
-	note(cable(func(c Cable) bool { return c.Protection == "" }), "protection of some cables")
-	note(cable(func(c Cable) bool { return c.Fastened == NotSaid }), "whether some cables are fastened")
-	note(len(k.c.Places) == 0 || slices.ContainsFunc(k.c.Places, func(p Place) bool { return p.Enclosed == NotSaid }), "places and what is enclosed")
+// lackOfUS notes what article 650 asks for and nothing is said of.
+func (k *checker) lackOfUS(l *lacks) {
+	for _, s := range k.c.Supplies {
+		l.add(s.Listed == NotSaid, "listed of supplies", s.ID)
+		l.add(s.Grounding == "", "grounding of supplies", s.ID)
+	}
+	for i, c := range k.c.Cables {
+		id := k.relay.Cables[i].ID
+		l.add(c.Insulation == "", "insulation of cables", id)
+		l.add(c.Covering == "", "covering of cables", id)
+		l.add(c.Protection == "", "protection of cables", id)
+		l.add(c.Fastened == NotSaid, "fastened of cables", id)
+	}
+	for _, place := range k.c.Places {
+		l.add(place.Enclosed == NotSaid, "enclosed of places", place.ID)
+	}
+	for _, load := range k.c.Loads {
+		l.add(k.c.placeOf(load.Board) == None, "places of boards", k.relay.Boards[load.Board].ID)
+	}
 }
 
-// outputs counts pins with something that magnets are behind and of which no
-// class knows the ohms.
-func (k *checker) outputs() int {
+// lackOhms notes pins with something that magnets are behind and of which no
+// class gives the ohms.
+func (k *checker) lackOhms(l *lacks) {
 	driven := map[wiring.Terminal]bool{}
-	for _, l := range k.c.Loads {
-		driven[l.Pin] = true
+	for _, load := range k.c.Loads {
+		driven[load.Pin] = true
 	}
-	n := 0
-	for _, row := range k.relay.Soldered() {
-		if !slices.Contains(magnetKinds, string(row.Kind)) {
+	nets := wiring.Nets(k.relay)
+	rows := k.relay.Soldered()
+	for net := range nets.Len() {
+		pin, found := nets.Pin(net, wiring.Output)
+		if !found || driven[pin] {
 			continue
 		}
-		for _, pin := range row.Pins {
-			if pin.On < len(k.relay.Boards) && k.relay.Boards[pin.On].Direction == wiring.Output && !driven[pin] {
-				n++
-			}
+		for _, h := range nets.Hung(net) {
+			l.add(slices.Contains(magnetKinds, string(rows[h.Row].Kind)), "ohms of what hangs on", k.relay.Boards[pin.On].ID)
 		}
 	}
-	return n
 }
