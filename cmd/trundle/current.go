@@ -17,6 +17,8 @@ type currentFlags struct {
 	span  int
 	group int
 	gap   float64
+	size  bool
+	power bool
 	state *stateFlags
 }
 
@@ -31,18 +33,23 @@ sound takes it. Where it is not proven to be the worst, the bound that no chord
 exceeds stands beside it. Amps are those of each load alone, cold, at the
 supply's volts without load; those settled are of the network as a whole.
 
-One is the largest single load: what a fuse should show at the first power-up,
-one magnet at a time. The magnets of shades count as on, wherever a shoe stands;
-the transposer, and what depends on history, are outside.
+One is the largest single load. The magnets of shades count as on, wherever a
+shoe stands; the transposer, and what depends on history, are outside. Knobs move
+all at once, or in groups: --group 8 --gap 50.
 
-With --draw and --play, work out that state too. The exit code is 1 when there
-is an error.
+With --draw and --play, work out that state too. With --size, choose the fuses,
+supplies, feeds, cables and returns that pass, wires with the least copper, and
+say what one size smaller would break; a wire needs a length for that. With
+--power-up, list what each fuse should show when there is power for the first
+time. The exit code is 1 when there is an error; with --size, when no size mends
+one.
 
 It is ` + circuit.Caution + ".",
 		Example: `  trundle current organ.yaml --relay relay.yaml
   trundle current organ.yaml --relay relay.yaml --draw great-principal-8 --play great:C4,E4,G4
   trundle current organ.yaml --relay relay.yaml --group 8 --gap 50
-  trundle current organ.yaml --relay relay.yaml --format csv`,
+  trundle current organ.yaml --relay relay.yaml --size
+  trundle current organ.yaml --relay relay.yaml --power-up --format csv`,
 		Args: oneInstrument,
 	}
 	f := &currentFlags{state: addStateFlags(cmd)}
@@ -51,6 +58,8 @@ It is ` + circuit.Caution + ".",
 	flags.IntVar(&f.span, "span", circuit.OnePlayer.Span, "a hand spans `N` semitones")
 	flags.IntVar(&f.group, "group", 0, "move `N` knobs at once, as the relay file says when 0")
 	flags.Float64Var(&f.gap, "gap", 0, "and the next after `MS` milliseconds")
+	flags.BoolVar(&f.size, "size", false, "choose sizes that pass")
+	flags.BoolVar(&f.power, "power-up", false, "list what to expect at the first power-up")
 	form := formFlag(cmd, "text", "json", "csv")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		answer, err := f.answer(args[0])
@@ -81,6 +90,8 @@ func (f *currentFlags) answer(path string) (*currentAnswer, error) {
 		return nil, complaint{"current needs a relay", "name it with --relay"}
 	case f.span < 0 || f.span > 127:
 		return nil, complaint{"--span: no hand spans " + strconv.Itoa(f.span) + " semitones", "take 0..127"}
+	case f.size && f.power:
+		return nil, complaint{"--size and --power-up are two reports", "ask for one of them"}
 	case f.group < 0 || !(f.gap >= 0 && f.gap <= 60_000) || (f.group > 0) != (f.gap > 0):
 		return nil, complaint{"--group and --gap go together, both above 0", "write them like --group 8 --gap 50"}
 	}
@@ -117,19 +128,33 @@ func (f *currentFlags) answer(path string) (*currentAnswer, error) {
 	if f.state.draw != nil || f.state.play != nil || f.state.tutti || f.state.crescendo > 0 {
 		answer.Asked = answerAsked(c, in, reporter, report, state)
 	}
+	if f.size {
+		answer.Sizes = answerSizes(reporter.Sizes(report))
+	}
+	if f.power {
+		if answer.PowerUp = answerPower(c, relay, reporter); len(answer.PowerUp) == 0 {
+			return nil, complaint{f.relay + ": no magnets have both ohms and a supply", "give it magnets, and boards a supply"}
+		}
+	}
 	return answer, nil
 }
 
-// currentRows is the answer as a table, a row for each place.
+// currentRows is the answer as a table: a row for each place, size or step.
 func currentRows(a *currentAnswer) [][]string {
-	rows := [][]string{{"kind", "id", "rated", "everything", "chord", "bound", "settled", "cluster", "margin", "one", "asked", "play", "draw"}}
+	switch {
+	case a.Sizes != nil:
+		return sizeRows(a.Sizes)
+	case len(a.PowerUp) > 0:
+		return powerRows(a.PowerUp)
+	}
+	rows := [][]string{{"kind", "id", "rated", "everything", "chord", "bound", "settled", "cluster", "margin", "one", "pulses", "asked", "play", "draw"}}
 	for i, l := range a.Lines {
 		asked := ""
 		if a.Asked != nil {
 			asked = amps(a.Asked.Amps[i].Amps)
 		}
 		rows = append(rows, []string{l.Kind, l.ID, optional(l.Rated), amps(l.Everything), amps(l.Chord.Amps), amps(l.Chord.Bound), optional(l.Settled),
-			amps(l.Cluster.Amps), optional(l.Margin), amps(l.One), asked, strings.Join(l.Chord.Play, " "), strings.Join(a.Draw, ",")})
+			amps(l.Cluster.Amps), optional(l.Margin), amps(l.One), amps(l.Pulses), asked, strings.Join(l.Chord.Play, " "), strings.Join(a.Draw, ",")})
 	}
 	return rows
 }

@@ -23,6 +23,8 @@ func TestCurrentsAreAsTheirSchemaSays(t *testing.T) {
 	}{
 		"a relay within its limits": {exitGood, []string{"relay.yaml"}},
 		"a relay over them":         {exitBad, []string{"over.yaml"}},
+		"sizes":                     {exitGood, []string{"over.yaml", "--size"}},
+		"the first power-up":        {exitGood, []string{"knobs.yaml", "--power-up"}},
 		"a state besides, in steps": {exitGood, []string{"knobs.yaml", "--draw", "flute-8", "--play", "great:C2", "--group", "1", "--gap", "20"}},
 	} {
 		t.Run(name, func(t *testing.T) {

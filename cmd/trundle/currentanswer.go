@@ -5,7 +5,6 @@ import (
 	"strconv"
 
 	"trundle/console"
-	"trundle/console/finding"
 	"trundle/sim/circuit"
 )
 
@@ -17,9 +16,13 @@ type currentAnswer struct {
 	Draw     []string         `json:"draw"` // the registration of the worst chords, as --draw takes it
 	Lines    []currentLine    `json:"lines"`
 	Drop     *currentDrop     `json:"drop"`    // null when nothing is on in any worst chord
+	Moving   *currentDrop     `json:"moving"`  // of the coils that move knobs; null without any
+	Least    *currentFloor    `json:"least"`   // null where no class says what it needs
 	Changes  []currentChange  `json:"changes"` // of the knobs, a supply each
 	Asked    *currentAsked    `json:"asked"`   // null when no state was asked for
 	Findings []currentFinding `json:"findings"`
+	Sizes    *currentSizes    `json:"sizes"`    // null when not asked for
+	PowerUp  []currentPower   `json:"power_up"` // empty when not asked for
 
 	name string
 }
@@ -35,6 +38,7 @@ type currentLine struct {
 	Settled    *rounded     `json:"settled"` // of the network as a whole in the chord's state; null when not worked out
 	Margin     *rounded     `json:"margin"`  // rated less bound
 	One        rounded      `json:"one"`     // the largest single load
+	Pulses     rounded      `json:"pulses"`  // of what is pulsed, while knobs move
 }
 
 type currentWorst struct {
@@ -53,6 +57,13 @@ type currentDrop struct {
 	Hops       []currentHop `json:"hops"`
 }
 
+// currentFloor is the coil that is nearest to not being proven to pull in.
+type currentFloor struct {
+	Load  string  `json:"load"`
+	Volts rounded `json:"volts"` // that no chord leaves it less than
+	Needs rounded `json:"needs"`
+}
+
 type currentHop struct {
 	Where string  `json:"where"`
 	Volts rounded `json:"volts"`
@@ -63,6 +74,7 @@ type currentChange struct {
 	Coils   int     `json:"coils"`
 	AtOnce  rounded `json:"at_once"`
 	Stepped rounded `json:"stepped"`
+	Peak    rounded `json:"peak"` // while the worst chord is held besides
 	Millis  rounded `json:"ms"`
 }
 
@@ -105,46 +117,57 @@ func given(v float64) *rounded {
 	return &r
 }
 
-// bad reports whether something must be put right.
+// bad reports whether something must be put right; of sizes that were asked
+// for, whether they leave something.
 func (a *currentAnswer) bad() bool {
-	for _, f := range a.Findings {
-		if f.Severity == string(finding.Error) {
-			return true
-		}
+	if a.Sizes != nil {
+		return a.Sizes.bad()
 	}
-	return false
+	return anyError(a.Findings)
 }
 
 func answerCurrent(c *circuit.Circuit, in *console.Instrument, s *circuit.Reporter, report circuit.Report) *currentAnswer {
 	a := &currentAnswer{Schema: "trundle.current/1", Caution: circuit.Caution, name: in.Name, Draw: drawnIDs(in, s.State(nil).Drawn),
-		Lines: []currentLine{}, Changes: []currentChange{}, Findings: []currentFinding{}}
+		Lines: []currentLine{}, Changes: []currentChange{}, PowerUp: []currentPower{}}
 	worst := func(w circuit.Worst) currentWorst {
 		return currentWorst{circuit.PlayOf(in, w.Keys), rounded(w.Amps), rounded(w.Bound), w.Exact()}
 	}
 	for _, l := range report.Lines {
 		line := currentLine{Kind: l.Kind, ID: l.ID, Rated: given(l.Rated), Everything: rounded(l.Everything),
-			Chord: worst(l.Chord), Cluster: worst(l.Cluster), Settled: given(l.Settled), One: rounded(l.One)}
+			Chord: worst(l.Chord), Cluster: worst(l.Cluster), Settled: given(l.Settled), One: rounded(l.One), Pulses: rounded(l.Pulses)}
 		if l.Rated > 0 {
 			margin := rounded(l.Rated - l.Chord.Bound)
 			line.Margin = &margin
 		}
 		a.Lines = append(a.Lines, line)
 	}
-	if d := report.Drop; d != nil {
-		a.Drop = &currentDrop{s.Name(d.Load), circuit.PlayOf(in, d.Keys), rounded(d.Volts), given(d.Needs), rounded(d.Everything), []currentHop{}}
-		for _, h := range d.Hops {
-			a.Drop.Hops = append(a.Drop.Hops, currentHop{h.Where, rounded(h.Volts)})
+	a.Drop, a.Moving, a.Least = answerDrop(in, s, report.Drop), answerDrop(in, s, report.Moving), answerLeast(s, report.Floors)
+	for _, change := range report.Change {
+		a.Changes = append(a.Changes, currentChange{c.Supplies[change.Supply].ID, change.Coils, rounded(change.AtOnce), rounded(change.Stepped), rounded(change.Peak), rounded(change.Millis)})
+	}
+	a.Findings = currentFindings(s.Findings(report))
+	return a
+}
+
+func answerDrop(in *console.Instrument, s *circuit.Reporter, d *circuit.Drop) *currentDrop {
+	if d == nil {
+		return nil
+	}
+	drop := &currentDrop{s.Name(d.Load), circuit.PlayOf(in, d.Keys), rounded(d.Volts), given(d.Needs), rounded(d.Everything), []currentHop{}}
+	for _, h := range d.Hops {
+		drop.Hops = append(drop.Hops, currentHop{h.Where, rounded(h.Volts)})
+	}
+	return drop
+}
+
+func answerLeast(s *circuit.Reporter, floors []circuit.Floor) *currentFloor {
+	var least *currentFloor
+	for _, f := range floors {
+		if f.Needs > 0 && (least == nil || f.Volts-f.Needs < float64(least.Volts-least.Needs)) {
+			least = &currentFloor{s.Name(f.Load), rounded(f.Volts), rounded(f.Needs)}
 		}
 	}
-	for _, change := range report.Change {
-		a.Changes = append(a.Changes, currentChange{c.Supplies[change.Supply].ID, change.Coils, rounded(change.AtOnce), rounded(change.Stepped), rounded(change.Millis)})
-	}
-	found := s.Findings(report)
-	finding.Sort(found)
-	for _, f := range found {
-		a.Findings = append(a.Findings, currentFinding{f.Rule, string(f.Severity), f.File, f.Line, f.Column, f.Message, f.Fix})
-	}
-	return a
+	return least
 }
 
 func answerAsked(c *circuit.Circuit, in *console.Instrument, s *circuit.Reporter, report circuit.Report, state console.State) *currentAsked {

@@ -3,13 +3,21 @@ package main
 import (
 	"fmt"
 	"strings"
-
-	"trundle/console/finding"
 )
 
 // currentText is the answer as text.
 func currentText(a *currentAnswer, ink ink) string {
 	var b strings.Builder
+	if a.Sizes != nil || len(a.PowerUp) > 0 {
+		if a.Sizes != nil {
+			a.sizeText(&b, ink)
+		}
+		if len(a.PowerUp) > 0 {
+			a.powerText(&b, ink)
+		}
+		b.WriteString("\n" + a.Caution + "\n")
+		return b.String()
+	}
 	fmt.Fprintf(&b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
 		"", "", "rated", "everything", "chord", "at most", "settled", "cluster", "one")
 	for _, l := range a.Lines {
@@ -26,10 +34,18 @@ func currentText(a *currentAnswer, ink ink) string {
 			fmt.Fprintf(&b, "  %s %s: %s\n", l.Kind, l.ID, playWords(l.Chord.Play))
 		}
 	}
-	a.dropText(&b)
+	if d := a.Drop; d != nil {
+		d.text(&b, fmt.Sprintf("the least is left to %s: %.2f V%s, hot, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+	}
+	if d := a.Moving; d != nil {
+		d.text(&b, fmt.Sprintf("while knobs move, to %s: %.2f V%s, hot, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+	}
+	if l := a.Least; l != nil {
+		fmt.Fprintf(&b, "\nno chord leaves less than %.2f V of the %.2f V that it needs to %s\n", float64(l.Volts), float64(l.Needs), l.Load)
+	}
 	for _, c := range a.Changes {
-		fmt.Fprintf(&b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, in %.0f ms\n",
-			count(c.Coils, "knob"), c.Supply, amps(c.AtOnce), amps(c.Stepped), float64(c.Millis))
+		fmt.Fprintf(&b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, %s A with the worst chord held, in %.0f ms\n",
+			count(c.Coils, "knob"), c.Supply, amps(c.AtOnce), amps(c.Stepped), amps(c.Peak), float64(c.Millis))
 	}
 	if a.Asked != nil {
 		fmt.Fprintf(&b, "\nwith --draw %s %s\n", shellQuote(strings.Join(a.Asked.Draw, ",")), playWords(a.Asked.Play))
@@ -40,24 +56,21 @@ func currentText(a *currentAnswer, ink ink) string {
 	if len(a.Findings) > 0 {
 		b.WriteString("\n")
 	}
-	for _, f := range a.Findings {
-		place := finding.Place{File: f.File, Line: f.Line, Column: f.Column}
-		fmt.Fprintf(&b, "%s: %s: %s\n", place, f.Severity, complaint{f.Message, f.Fix})
-	}
+	findingLines(&b, a.Findings)
 	b.WriteString("\n" + a.Caution + "\n")
 	return b.String()
 }
 
-func (a *currentAnswer) dropText(b *strings.Builder) {
-	d := a.Drop
-	if d == nil {
-		return
+// needs is what a coil needs, where its class says that.
+func (d *currentDrop) needs() string {
+	if d.Needs == nil {
+		return ""
 	}
-	needs := ""
-	if d.Needs != nil {
-		needs = fmt.Sprintf(" of the %.2f V that it needs", float64(*d.Needs))
-	}
-	fmt.Fprintf(b, "\nthe least is left to %s: %.2f V%s, hot, with %s\n", d.Load, float64(d.Volts), needs, playWords(d.Play))
+	return fmt.Sprintf(" of the %.2f V that it needs", float64(*d.Needs))
+}
+
+func (d *currentDrop) text(b *strings.Builder, head string) {
+	b.WriteString("\n" + head + "\n")
 	for _, h := range d.Hops {
 		fmt.Fprintf(b, "  %-40s %8.3f V\n", h.Where, float64(h.Volts))
 	}

@@ -12,6 +12,7 @@ type Floor struct {
 	Needs   float64 // to pull in, hot; 0 when its class does not say
 	Lost    float64 // volts in its wires, feed and returns
 	Allowed float64 // volts that may be lost there, by the settings
+	left    float64 // volts that the supply and the driver leave to the wires and the coil
 	stages  []stage
 }
 
@@ -116,6 +117,7 @@ func (c *Circuit) floor(f Floor) Floor {
 	for _, stage := range f.stages[1:] {
 		f.Lost += stage.amps * c.wire(stage.Part).Ohms(c.Settings.WiresAt)
 	}
-	f.Volts = max(0, supply.Idle-supply.ohms()*f.stages[0].amps-c.Boards[l.Board].Drop-f.Lost)
+	f.left = supply.Idle - supply.ohms()*f.stages[0].amps - c.Boards[l.Board].Drop
+	f.Volts = max(0, f.left-f.Lost)
 	return f
 }

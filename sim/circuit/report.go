@@ -54,23 +54,36 @@ func NewReporter(c *Circuit, r *wiring.Relay, in *console.Instrument, p Player) 
 
 // Report is the report.
 func (s *Reporter) Report() Report {
-	rep := Report{Lines: s.lines()}
+	lines := s.lines()
 	asked := map[string]int{} // a fuse, its board and its cable often carry the same
-	groups := s.c.groups()
-	for i := range rep.Lines {
-		line := &rep.Lines[i]
+	for i := range lines {
+		line := &lines[i]
 		search := s.Search
-		share := 1 + len(rep.Lines)/20 // of the effort; a supply is worth all of it
+		share := 1 + len(lines)/20 // of the effort; a supply is worth all of it
 		if line.Kind == "supply" {
 			search, share = s.giving(line.index), 1
 		}
 		key := fmt.Sprint(line.members, search == s.Search)
 		line.Everything = search.Everything(line.members)
 		if before, met := asked[key]; met {
-			line.Chord, line.Cluster = rep.Lines[before].Chord, rep.Lines[before].Cluster
-		} else {
-			asked[key] = i
-			line.Chord, line.Cluster = search.Chord(line.members, share), search.Cluster(line.members)
+			line.Chord, line.Cluster = lines[before].Chord, lines[before].Cluster
+			continue
+		}
+		asked[key] = i
+		line.Chord, line.Cluster = search.Chord(line.members, share), search.Cluster(line.members)
+	}
+	return s.settled(lines)
+}
+
+// settled is the report when the chords are known.
+func (s *Reporter) settled(lines []Line) Report {
+	rep := Report{Lines: lines}
+	groups := s.c.groups()
+	for i := range lines {
+		line := &lines[i]
+		search := s.Search
+		if line.Kind == "supply" {
+			search = s.giving(line.index)
 		}
 		for _, l := range slices.Concat(line.members, line.pulsed) {
 			line.One = max(line.One, search.nominal[l])
@@ -86,8 +99,8 @@ func (s *Reporter) Report() Report {
 			line.Settled = line.Through(s.c.Flow(s.On(line.Chord.Keys), false))
 		}
 	}
-	rep.Drop, rep.Moving = s.drops(rep.Lines)
-	rep.Floors = s.floors(rep.Lines)
+	rep.Drop, rep.Moving = s.drops(lines)
+	rep.Floors = s.floors(lines)
 	return rep
 }
 

@@ -1,0 +1,141 @@
+package circuit
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"trundle/console/finding"
+)
+
+// Sizes are the sizes with which a circuit carries what a player can do, those
+// of wires with the least copper that was found.
+type Sizes struct {
+	Parts   []Sized
+	Copper  float64 // kg
+	Bound   float64 // kg: no sizes that pass have less
+	Circuit *Circuit
+	Report  Report            // of that circuit
+	Left    []finding.Finding // what no size mends
+}
+
+// Sized is a part with the size that it takes.
+type Sized struct {
+	Part
+	ID     string
+	Now    string  // what the file says, "" when it does not
+	Size   string  // "" when no size is large enough
+	Amps   float64 // the most through it; of a cable, through one wire
+	Copper float64 // kg
+	Rule   string  // that one size smaller breaks; "" for the smallest there is
+	Binds  string  // in words
+	At     finding.Place
+}
+
+// SizedBy are the rules that sizes answer to.
+var SizedBy = []string{FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, Code6506, Code6508}
+
+// Sizes are the fuses, supplies, feeds, cables and returns that pass. A fuse
+// has a standard rating and a supply a whole number of amps, just as much as
+// the worst chord and what is pulsed besides draw at most; a wire has a length
+// in the file, and a gauge that carries its fuse, keeps to the code, and leaves
+// every coil its volts.
+func (s *Reporter) Sizes(rep Report) Sizes {
+	z := &sizer{Reporter: s, c: s.c.clone(), code: s.c.Settings.Code, lines: map[Part]Line{}}
+	for _, line := range rep.Lines {
+		z.lines[Part{line.Kind, line.index}] = line
+	}
+	z.fuses()
+	z.supplies()
+	z.wires(rep)
+	sized := s.with(z.c)
+	out := Sizes{Parts: z.parts, Bound: z.bound, Circuit: z.c, Report: sized.again(rep)}
+	for _, f := range sized.Findings(out.Report) {
+		if f.Severity != finding.Note {
+			out.Left = append(out.Left, f)
+		}
+	}
+	for _, part := range out.Parts {
+		out.Copper += part.Copper
+	}
+	return out
+}
+
+// clone is a circuit whose sizes can be changed.
+func (c *Circuit) clone() *Circuit {
+	own := *c
+	own.Supplies, own.Fuses, own.Boards = slices.Clone(c.Supplies), slices.Clone(c.Fuses), slices.Clone(c.Boards)
+	own.Cables, own.Returns = slices.Clone(c.Cables), slices.Clone(c.Returns)
+	return &own
+}
+
+// sizer chooses sizes for its own circuit, one kind of part after the other.
+type sizer struct {
+	*Reporter
+	c     *Circuit
+	code  string
+	lines map[Part]Line // by supply, fuse, board, return and cable
+	parts []Sized
+	bound float64
+}
+
+func (z *sizer) fuses() {
+	for i := range z.c.Fuses {
+		fuse := &z.c.Fuses[i]
+		line, used := z.lines[Part{"fuse", i}]
+		if !used {
+			continue
+		}
+		part := Sized{Part: Part{"fuse", i}, ID: fuse.ID, Now: fmt.Sprintf("%g A", fuse.Amps), Amps: line.Peak(), At: fuse.At}
+		ratings := FuseRatings(z.code)
+		at := slices.IndexFunc(ratings, func(a float64) bool { return a >= line.Peak() })
+		if at < 0 {
+			part.Binds = fmt.Sprintf("no rating up to %g A carries it: share its load", ratings[len(ratings)-1])
+			z.parts = append(z.parts, part)
+			continue
+		}
+		fuse.Amps = ratings[at]
+		part.Size = fmt.Sprintf("%g A", fuse.Amps)
+		if at > 0 {
+			part.Rule, part.Binds = FuseOver, fmt.Sprintf("%.2f A go through it", line.Peak())
+		}
+		z.parts = append(z.parts, part)
+	}
+}
+
+func (z *sizer) supplies() {
+	for i := range z.c.Supplies {
+		supply := &z.c.Supplies[i]
+		line, used := z.lines[Part{"supply", i}]
+		if !used {
+			continue
+		}
+		part := Sized{Part: Part{"supply", i}, ID: supply.ID, Amps: line.Peak(), At: supply.At}
+		if supply.Amps > 0 {
+			part.Now = fmt.Sprintf("%g A", supply.Amps)
+		}
+		supply.Amps = max(1, math.Ceil(line.Peak()))
+		part.Size = fmt.Sprintf("%g A", supply.Amps)
+		if supply.Amps > 1 {
+			part.Rule, part.Binds = SupplyOver, fmt.Sprintf("it gives %.2f A", line.Peak())
+		}
+		z.parts = append(z.parts, part)
+	}
+}
+
+// with is a reporter of the same relay with other sizes.
+func (s *Reporter) with(c *Circuit) *Reporter {
+	search := *s.Search
+	search.c = c
+	return &Reporter{&search, s.relay}
+}
+
+// again is a report when sizes have changed, on which no chord depends.
+func (s *Reporter) again(rep Report) Report {
+	lines := s.lines()
+	for i := range lines {
+		before := rep.Lines[i]
+		lines[i].Everything, lines[i].Chord, lines[i].Cluster = before.Everything, before.Chord, before.Cluster
+	}
+	return s.settled(lines)
+}

@@ -1,0 +1,239 @@
+package circuit
+
+import (
+	"fmt"
+	"slices"
+
+	"trundle/sim/wiring"
+)
+
+// wires sizes the wires that have a length and carry something, all together.
+func (z *sizer) wires(rep Report) {
+	floors := z.with(z.c).floors(rep.Lines) // with the sizes of fuses and supplies
+	first := len(z.parts)
+	var gauges [][]Gauge
+	f := &fit{}
+	at := map[Part]int{}
+	for _, p := range z.c.wireParts(floors) {
+		w := z.c.wire(p)
+		if w.Metres == 0 || w.Count == 0 {
+			continue
+		}
+		list := Gauges(z.code, p.Kind == "cable")
+		part := Sized{Part: p, ID: z.partID(p), Amps: z.most(p, floors), At: w.At}
+		if w.Gauge.Known() {
+			part.Now = w.Gauge.String()
+		}
+		least := 0
+		for ; least < len(list); least++ {
+			rule, binds := z.tooThin(p, list[least], part.Amps)
+			if rule == "" {
+				break
+			}
+			part.Rule, part.Binds = rule, binds
+		}
+		if least == len(list) {
+			part.Binds += ", and there is no thicker wire in the list"
+			least--
+		}
+		var kilos, ohms []float64
+		for i, g := range list {
+			list[i] = g.Made(max(1, w.Gauge.Strands), w.Gauge.Coated)
+			w.Gauge = list[i]
+			kilos = append(kilos, w.kilograms()*float64(z.ways(p)))
+			ohms = append(ohms, w.Ohms(z.c.Settings.WiresAt))
+		}
+		at[p] = len(gauges)
+		gauges = append(gauges, list)
+		f.kilos, f.ohms, f.least, f.of = append(f.kilos, kilos), append(f.ohms, ohms), append(f.least, least), append(f.of, nil)
+		z.parts = append(z.parts, part)
+	}
+	f.limit(z.c, floors, at)
+	sizes, bound := f.sizes()
+	z.bound = bound
+	for i, size := range sizes {
+		part := &z.parts[first+i]
+		z.c.wire(part.Part).Gauge = gauges[i][size]
+		part.Size, part.Copper = gauges[i][size].String(), f.kilos[i][size]
+		if size == f.least[i] {
+			continue
+		}
+		sizes[i]--
+		if r := f.broken(i, sizes); r != None {
+			part.Rule, part.Binds = z.binding(floors[f.rows[r].floor])
+		}
+		sizes[i]++
+	}
+}
+
+// wireParts are the wires on the ways of some loads, feeds first, then cables,
+// then returns.
+func (c *Circuit) wireParts(floors []Floor) []Part {
+	var parts []Part
+	for _, f := range floors {
+		for _, stage := range f.stages[1:] {
+			if !slices.Contains(parts, stage.Part) {
+				parts = append(parts, stage.Part)
+			}
+		}
+	}
+	kinds := []string{"feed", "cable", "return"}
+	slices.SortFunc(parts, func(a, b Part) int {
+		if a.Kind != b.Kind {
+			return slices.Index(kinds, a.Kind) - slices.Index(kinds, b.Kind)
+		}
+		return a.Index - b.Index
+	})
+	return parts
+}
+
+// limit gives every floor its row: of what its wires may lose, what is not
+// sized takes its part beforehand. A floor that the thickest wires do not keep
+// has none: no size mends that.
+func (f *fit) limit(c *Circuit, floors []Floor, at map[Part]int) {
+	for i, floor := range floors {
+		r := row{budget: floor.Allowed, floor: i}
+		if floor.Needs > 0 {
+			r.budget = min(r.budget, floor.left-floor.Needs)
+		}
+		thickest := 0.0
+		for _, stage := range floor.stages[1:] {
+			if p, sized := at[stage.Part]; sized {
+				r.parts, r.amps = append(r.parts, p), append(r.amps, stage.amps)
+				thickest += stage.amps * f.ohms[p][len(f.ohms[p])-1]
+				continue
+			}
+			r.budget -= stage.amps * c.wire(stage.Part).Ohms(c.Settings.WiresAt)
+		}
+		if r.parts == nil || thickest > r.budget {
+			continue
+		}
+		for _, p := range r.parts {
+			if !slices.Contains(f.of[p], len(f.rows)) {
+				f.of[p] = append(f.of[p], len(f.rows))
+			}
+		}
+		f.rows = append(f.rows, r)
+	}
+}
+
+// tooThin is the rule that a gauge of a part breaks by itself, and why; "" for
+// none.
+func (z *sizer) tooThin(p Part, g Gauge, amps float64) (rule, why string) {
+	limit, source, _ := g.ampacity()
+	us := z.code == "us"
+	switch p.Kind {
+	case "feed":
+		board := z.c.Boards[p.Index]
+		if board.Fuse != None && z.c.Fuses[board.Fuse].Amps > limit*float64(board.Feed.Count) {
+			return WireOver, fmt.Sprintf("its fuse lets %g A through (%s)", z.c.Fuses[board.Fuse].Amps, source)
+		}
+	case "cable":
+		fuse, behind := z.fuseBefore(p.Index), g.mostBehind()
+		switch {
+		case us && g.thinner(26):
+			return Code6506, "NEC 650.6(A): magnets ask for 26 AWG"
+		case us && fuse > behind:
+			return Code6508, fmt.Sprintf("NEC 650.8: its fuse is %g A, more than %g A; share the load among smaller fuses", fuse, behind)
+		case z.pinAmps(p.Index) > limit:
+			return WireOver, fmt.Sprintf("a pin carries %.2f A (%s)", z.pinAmps(p.Index), source)
+		}
+	case "return":
+		back := z.c.Returns[p.Index]
+		switch {
+		case amps > limit*float64(back.Count):
+			return ReturnOver, fmt.Sprintf("it carries %.2f A (%s)", amps, source)
+		case us && back.Into == None && g.thinner(14):
+			return Code6506, "NEC 650.6(A): a main return asks for 14 AWG"
+		}
+	}
+	return "", ""
+}
+
+// fuseBefore is the largest fuse that stands before a cable, 0 without any.
+func (z *sizer) fuseBefore(cable int) float64 {
+	most := 0.0
+	for _, l := range z.c.Loads {
+		if fuse := z.c.Boards[l.Board].Fuse; fuse != None && slices.Contains(l.cables(), cable) {
+			most = max(most, z.c.Fuses[fuse].Amps)
+		}
+	}
+	return most
+}
+
+// mostBehind is the largest fuse before a wire of magnets, by NEC 650.8: 6 A up
+// to 26 AWG, what they may carry for others. From 20 to 24 AWG nothing says
+// what that is, but 18 AWG may carry 7 A.
+func (g Gauge) mostBehind() float64 {
+	limit, _, sure := g.ampacity()
+	switch {
+	case g.thinner(24):
+		return 6
+	case !sure:
+		limit, _, _ = AWG(18).ampacity()
+	}
+	return limit
+}
+
+// pinAmps is the most that a pin draws by way of a cable.
+func (z *sizer) pinAmps(cable int) float64 {
+	amps, by := map[wiring.Terminal]float64{}, map[wiring.Terminal]bool{}
+	most := 0.0
+	for i, l := range z.c.Loads {
+		amps[l.Pin] += z.nominal[i]
+		if by[l.Pin] = by[l.Pin] || slices.Contains(l.cables(), cable); by[l.Pin] {
+			most = max(most, amps[l.Pin])
+		}
+	}
+	return most
+}
+
+// most is the most that goes through a part, or through one wire of a cable.
+func (z *sizer) most(p Part, floors []Floor) float64 {
+	amps := 0.0
+	for _, f := range floors {
+		for _, stage := range f.stages {
+			if stage.Part == p {
+				amps = max(amps, stage.amps)
+			}
+		}
+	}
+	return amps
+}
+
+// ways is how many wires a part has that are not in parallel: those of a cable.
+func (z *sizer) ways(p Part) int {
+	if p.Kind != "cable" {
+		return 1
+	}
+	if wires := z.relay.Cables[p.Index].Wires; wires > 0 {
+		return wires
+	}
+	used := map[int]bool{}
+	for _, l := range z.c.Loads {
+		for _, leg := range l.Legs {
+			if leg.Cable == p.Index {
+				used[leg.Wire] = true
+			}
+		}
+	}
+	return max(1, len(used))
+}
+
+func (z *sizer) partID(p Part) string {
+	switch p.Kind {
+	case "feed":
+		return z.relay.Boards[p.Index].ID
+	case "cable":
+		return z.relay.Cables[p.Index].ID
+	}
+	return z.c.Returns[p.Index].ID
+}
+
+// binding is the rule that keeps a part from being thinner.
+func (z *sizer) binding(f Floor) (rule, why string) {
+	if f.Needs > 0 && f.left-f.Needs < f.Allowed {
+		return PullInLow, fmt.Sprintf("%s needs %.2f V hot", z.Name(f.Load), f.Needs)
+	}
+	return DropOver, fmt.Sprintf("the way to %s may lose %.2f V", z.Name(f.Load), f.Allowed)
+}
