@@ -15,15 +15,21 @@ import (
 
 func playCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "play FILE.mid --out PORT",
+		Use:   "play FILE.mid --out PORT [--on INSTRUMENT]",
 		Short: "Play a standard MIDI file to a port",
 		Long: `Play a standard MIDI file. What is wrong with the file is told by the byte, and
 what is good is played. From the middle (--from) the controllers, programs and
 bends that stand there are sent first. Every key that is on is released at the
 end, after Ctrl-C too, and the channels are silenced before the beginning. A
-port that goes away is looked for, and told what stands when it is back.`,
+port that goes away is looked for, and told what stands when it is back.
+
+With --on the map of the instrument says what a message is about: from the
+middle its stops, shoes and crescendo are sent as they stand there, only notes
+that are keys are released, and stops and shoes are told again after that.
+Messages that are not in the map are played, and counted.`,
 		Example: `  trundle play chorale.mid --out serial:/dev/ttyUSB0
-  trundle play chorale.mid --out file:/dev/snd/midiC1D0 --baud 31250 --from 1m30s`,
+  trundle play chorale.mid --out file:/dev/snd/midiC1D0 --baud 31250 --from 1m30s
+  trundle play chorale.mid --out serial:/dev/ttyUSB0 --on organ.yaml --from 1m30s`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return complaint{fmt.Sprintf("play takes one MIDI file, not %d", len(args)), "name one, like chorale.mid"}
@@ -32,6 +38,7 @@ port that goes away is looked for, and told what stands when it is back.`,
 		},
 	}
 	port := portFlag(cmd, "out", "play to `PORT`")
+	on := cmd.Flags().String("on", "", "chase the stops and shoes of `INSTRUMENT`, by the map in its file")
 	from := cmd.Flags().Duration("from", 0, "begin so far into the file")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		messages, length, err := loadMIDI(cmd.ErrOrStderr(), args[0])
@@ -41,6 +48,15 @@ port that goes away is looked for, and told what stands when it is back.`,
 		if *from < 0 || *from > length {
 			return fmt.Errorf("--from %v is outside the file, which is %v long", *from, length.Round(time.Millisecond))
 		}
+		p := player{}
+		if *on != "" {
+			in, m, err := loadMap(*on)
+			if err != nil {
+				return err
+			}
+			p.isKey, p.registration = m.IsKey, newRegistration(in, m)
+		}
+		messages = p.chase(messages, *from)
 		ctx, stop := untilInterrupted()
 		defer stop()
 		clock := midiio.NewClock()
@@ -50,18 +66,22 @@ port that goes away is looked for, and told what stands when it is back.`,
 		}
 		tell := port.tellOf(cmd.ErrOrStderr())
 		out.Return(*port.name, func(gone error) { tell(gone != nil, gone) })
-		p := player{out, clock, 0}
-		err = p.play(ctx, midiio.Chase(messages, *from), length-*from)
+		out.KeysAre(p.isKey)
+		p.out, p.clock = out, clock
+		err = p.play(ctx, messages, length-*from)
 		dropped := p.out.Backlog().Dropped
-		if err := errors.Join(err, p.out.Close()); err != nil {
+		if err := errors.Join(err, p.close()); err != nil {
 			return err
 		}
 		if dropped > 0 {
 			return fmt.Errorf("%d messages were lost: the file has more than the link takes", dropped)
 		}
-		_, err = fmt.Fprintf(cmd.OutOrStdout(), "played %s, %.3f s; at most %.1f ms waited for the link\n",
+		fmt.Fprintf(cmd.OutOrStdout(), "played %s, %.3f s; at most %.1f ms waited for the link\n",
 			count(len(messages), "message"), (length - *from).Seconds(), float64(p.waited)/float64(time.Millisecond))
-		return err
+		if p.strange > 0 {
+			fmt.Fprintf(cmd.OutOrStdout(), "%s not in the map of %s\n", count(p.strange, "message"), *on)
+		}
+		return nil
 	}
 	return cmd
 }
@@ -85,14 +105,33 @@ func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, err
 
 // player sends messages when their time comes.
 type player struct {
-	out    *midiio.Output
-	clock  midiio.Clock
-	waited time.Duration // the longest that anything waited for the link
+	out          *midiio.Output
+	clock        midiio.Clock
+	waited       time.Duration             // the longest that anything waited for the link
+	isKey        func(midiio.Message) bool // nil: every note is a key
+	registration *registration             // nil without an instrument
+	strange      int                       // messages that are not in its map
+}
+
+// chase is what to send to begin at a time.
+func (p *player) chase(messages []midiio.Timed, from time.Duration) []midiio.Timed {
+	if p.registration == nil {
+		return midiio.Chase(messages, from)
+	}
+	return p.registration.chase(messages, from)
+}
+
+// close silences the port, and has the controls stand as they did.
+func (p *player) close() error {
+	if p.registration == nil {
+		return p.out.Close()
+	}
+	return p.out.Close(p.registration.messages()...)
 }
 
 // play sends messages at their times, and waits for the end of the whole.
 func (p *player) play(ctx context.Context, messages []midiio.Timed, length time.Duration) error {
-	for _, m := range silenceFor(messages) {
+	for _, m := range p.silenceFor(messages) {
 		p.out.Send(m)
 	}
 	if err := drain(ctx, p.out); err != nil {
@@ -104,6 +143,9 @@ func (p *player) play(ctx context.Context, messages []midiio.Timed, length time.
 			return err
 		}
 		p.out.Send(m.Message)
+		if p.registration != nil && !p.registration.hear(m) {
+			p.strange++
+		}
 	}
 	if err := p.until(ctx, begin+length); err != nil {
 		return err
@@ -130,10 +172,12 @@ func ctxError(ctx context.Context) error {
 
 // silenceFor ends what an earlier program may have left on: on the channels of
 // the keys that are to come, and nowhere else.
-func silenceFor(messages []midiio.Timed) []midiio.Message {
+func (p *player) silenceFor(messages []midiio.Timed) []midiio.Message {
 	var keys midiio.Keys
 	for _, m := range messages {
-		keys.Hear(m.Message)
+		if p.isKey == nil || p.isKey(m.Message) {
+			keys.Hear(m.Message)
+		}
 	}
 	for _, m := range keys.Silence() {
 		keys.Hear(m)

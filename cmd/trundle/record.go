@@ -19,12 +19,19 @@ func recordCommand() *cobra.Command {
 ticks of a tenth of a millisecond. Bytes that are no message are recorded as
 they came. Meanwhile the file has its name and .part, and can be played if the
 program is killed. A port that goes away is looked for; the keys it held are
-released.`,
+released.
+
+With --on the recording begins with the registration: a message for each control
+that the map of the instrument has, on when it is among --draw. Controls, pistons
+and stages are named in text events before their messages.`,
 		Example: `  trundle record --in serial:/dev/ttyUSB0 --to evening.mid
-  trundle record --in file:/dev/snd/midiC1D0 --to evening.mid --for 10m --without active-sensing`,
+  trundle record --in file:/dev/snd/midiC1D0 --to evening.mid --for 10m --without active-sensing
+  trundle record --in serial:/dev/ttyUSB0 --to evening.mid --on organ.yaml --draw great-principal-8`,
 		Args: noArguments,
 	}
 	port := portFlag(cmd, "in", "record from `PORT`")
+	on := cmd.Flags().String("on", "", "begin with how `INSTRUMENT` stands, and name its controls as they move")
+	draw := cmd.Flags().StringArray("draw", nil, "with --on: these controls are drawn as it begins, `IDS` with commas between them")
 	to := cmd.Flags().String("to", "", "write `FILE`.mid")
 	limit := cmd.Flags().Duration("for", 0, "end after so long; 0: when the port ends")
 	filter := filterFlags(cmd)
@@ -33,6 +40,10 @@ released.`,
 			return complaint{"--to is missing", "name the file to write, like evening.mid"}
 		}
 		keep, err := filter.parse()
+		if err != nil {
+			return err
+		}
+		about, err := registrationAt(*on, *draw)
 		if err != nil {
 			return err
 		}
@@ -49,6 +60,9 @@ released.`,
 			return errors.Join(part.complain(err), h.in.Close())
 		}
 		messages, dropped := 0, 0
+		if about != nil {
+			about.record(r, h.clock())
+		}
 		tell := port.tellOf(cmd.ErrOrStderr())
 		ended := h.each(func(taken midiio.Taken) error {
 			for _, t := range taken.Messages {
@@ -58,6 +72,9 @@ released.`,
 					continue
 				} else {
 					messages++
+				}
+				if about != nil && about.hear(t) && about.words != "" {
+					r.Text(t.At, about.words)
 				}
 				r.Add(t)
 			}
