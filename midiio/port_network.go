@@ -203,3 +203,19 @@ func command(m Message) ([]byte, error) {
 	}
 	return nil, fmt.Errorf("a network session carries whole messages only, not %s", m)
 }
+
+// Network is the network session that an input listens to; nil is none.
+func (in *Input) Network() *Network {
+	in.mu.Lock()
+	defer in.mu.Unlock()
+	n, _ := in.port.(*Network)
+	return n
+}
+
+// Network is the network session that an output sends to; nil is none.
+func (o *Output) Network() *Network {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	n, _ := o.port.(*Network)
+	return n
+}

@@ -12,6 +12,7 @@ import (
 
 // portFlags are those of a command that opens a port.
 type portFlags struct {
+	cmd  *cobra.Command
 	flag string // in or out
 	name *string
 	baud *string
@@ -19,7 +20,7 @@ type portFlags struct {
 
 // portFlag adds --in or --out, and --baud.
 func portFlag(cmd *cobra.Command, flag, usage string) portFlags {
-	p := portFlags{flag: flag, name: cmd.Flags().String(flag, "", usage)}
+	p := portFlags{cmd: cmd, flag: flag, name: cmd.Flags().String(flag, "", usage)}
 	p.baud = cmd.Flags().String("baud", "", "`RATE` of the link behind the port, like 31250 for a MIDI cable; a serial line has its own")
 	complete := func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		ports, _ := midiio.Ports()
@@ -59,11 +60,18 @@ func (p portFlags) listen(clock midiio.Clock) (*midiio.Input, time.Duration, err
 	if err != nil {
 		return nil, 0, err
 	}
-	in, err := midiio.ListenTo(*p.name, clock)
-	if err == nil && byteTime == 0 {
+	var in *midiio.Input
+	err = p.patiently(p.cmd.ErrOrStderr(), func() (err error) {
+		in, err = midiio.ListenTo(*p.name, clock)
+		return err
+	})
+	if err != nil {
+		return nil, 0, err
+	}
+	if byteTime == 0 {
 		byteTime = in.ByteTime()
 	}
-	return in, byteTime, err
+	return in, byteTime, nil
 }
 
 // talk opens the port to send to it. What a program that was killed left on is
@@ -73,11 +81,25 @@ func (p portFlags) talk(stderr io.Writer, clock midiio.Clock) (*midiio.Output, e
 	if err != nil {
 		return nil, err
 	}
-	out, err := midiio.TalkTo(*p.name, byteTime, clock)
-	if err == nil && out.Left > 0 {
+	var out *midiio.Output
+	err = p.patiently(stderr, func() (err error) {
+		if out, err = midiio.TalkTo(*p.name, byteTime, clock); err != nil {
+			return err
+		}
+		n := out.Network()
+		p.tellNews(stderr, n)
+		if n != nil && n.Waits {
+			return n.Wait()
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	if out.Left > 0 {
 		fmt.Fprintf(stderr, "trundle: %s: %s that a program left on, because it was killed, %s released\n", *p.name, count(out.Left, "key"), isAre(out.Left))
 	}
-	return out, err
+	return out, nil
 }
 
 func isAre(n int) string {

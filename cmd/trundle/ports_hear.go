@@ -65,6 +65,7 @@ func hearFrom(port portFlags, limit time.Duration) (*hearing, error) {
 		stop()
 		return nil, err
 	}
+	port.tellNews(port.cmd.ErrOrStderr(), in.Network())
 	return &hearing{in, *port.name, byteTime, clock, limit, ctx, stop}, nil
 }
 

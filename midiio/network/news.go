@@ -45,7 +45,7 @@ func (n News) String() string {
 	case Joined:
 		return peer + " joined"
 	case Answered:
-		return fmt.Sprintf("%s answers in %.1f ms", peer, float64(n.Time)/float64(time.Millisecond))
+		return fmt.Sprintf("%s answers within %.1f ms", peer, float64(n.Time+tick)/float64(time.Millisecond))
 	case Left:
 		return peer + " ended the session; what it held is released"
 	case Restarted:

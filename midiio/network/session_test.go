@@ -1,6 +1,7 @@
 package network
 
 import (
+	"fmt"
 	"net/netip"
 	"testing"
 	"time"
@@ -68,6 +69,8 @@ func TestInvitationsComeEachSecondAndTwelveTimes(t *testing.T) {
 	w.run(w.now + time.Minute)
 	require.Equal(t, 12, w.sent)
 	require.Equal(t, []Happening{Waiting, Unanswered}, w.news(0))
+	told := w.heard[0][len(w.heard[0])-1].News[0].String()
+	require.Equal(t, "nobody answers at 192.0.2.2:5004, after 12 invitations in as many seconds; is a session open there, and is it the control port (often 5004)?", told)
 	require.Empty(t, w.ends[0].sessions)
 }
 
@@ -95,6 +98,7 @@ func TestAPeerThatFallsSilentHoldsNothing(t *testing.T) {
 		require.Empty(t, w.taken(end))
 		w.run(w.now + 11*time.Second)
 		require.Equal(t, []Happening{Silent}, w.news(end))
+		require.Regexp(t, fmt.Sprintf(`^(trundle at )?192\.0\.2\.%d:5004 was silent for %.0f s; what it held is released$`, 2-end, patience.Seconds()), w.heard[end][len(w.heard[end])-1].News[0].String())
 		require.Equal(t, [][]byte{{0x80, 60, 64}, {0xB0, 64, 0}, {0x83, 62, 64}}, w.taken(end))
 		require.Empty(t, w.ends[end].sessions)
 	}
