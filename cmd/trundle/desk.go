@@ -13,6 +13,7 @@ import (
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/midiio"
+	"trundle/sim/circuit"
 )
 
 func deskCommand() *cobra.Command {
@@ -41,6 +42,7 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 	}
 	flags := cmd.Flags()
 	f := deskFlags{
+		relay:  flags.String("relay", "", "relay design `FILE`, to be watched"),
 		memory: flags.String("memory", "", "the memory `FILE` of the combination action, which is made if it is not there"),
 		script: flags.String("script", "", "play the console log `FILE`"),
 		keys:   flags.String("keys", "", "what keys do, from `FILE`, where it differs from --list-keys"),
@@ -54,9 +56,9 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 }
 
 type deskFlags struct {
-	memory, script, keys *string
-	list, ascii, light   *bool
-	in                   portFlags
+	relay, memory, script, keys *string
+	list, ascii, light          *bool
+	in                          portFlags
 }
 
 func (f deskFlags) run(cmd *cobra.Command, path string) error {
@@ -74,6 +76,11 @@ func (f deskFlags) run(cmd *cobra.Command, path string) error {
 	}
 	if *f.script != "" {
 		if options.Script, err = loadLog(in, *f.script); err != nil {
+			return err
+		}
+	}
+	if *f.relay != "" {
+		if options.Relay, err = watchedRelay(in, path, *f.relay); err != nil {
 			return err
 		}
 	}
@@ -95,6 +102,22 @@ func (f deskFlags) run(cmd *cobra.Command, path string) error {
 		defer outside.Heard.Close()
 	}
 	return runDesk(desk.New(in, options), outside)
+}
+
+// watchedRelay reads a relay, with its circuit where it has one.
+func watchedRelay(in *console.Instrument, path, relayPath string) (*desk.Relay, error) {
+	relay, err := loadRelay(relayPath, in)
+	if err != nil {
+		return nil, err
+	}
+	if !circuit.Given(relay) {
+		return desk.NewRelay(in, relay, nil), nil
+	}
+	c, found := circuit.Read(relay, in)
+	if c == nil {
+		return nil, broken{found, checkCommandFor(path, relayPath)}
+	}
+	return desk.NewRelay(in, relay, c), nil
 }
 
 // openMemory takes a memory file, and says what is strange in it.

@@ -11,15 +11,15 @@ type Action string
 // Bindings are what keys do. A key is a character, or a name like Enter.
 type Bindings map[string]Action
 
-// Does is an action with the keys that it has at first and what it does.
-type Does struct {
+// Binding is an action with the keys that it has at first and what it does.
+type Binding struct {
 	Action Action
 	Keys   []string
 	What   string
 }
 
 // Actions are all of them but for the notes, in the order of the help.
-var Actions = []Does{
+var Actions = []Binding{
 	{"left", []string{"Left"}, "one to the left; one key down"},
 	{"right", []string{"Right"}, "one to the right; one key up"},
 	{"up", []string{"Up"}, "one row up"},
@@ -41,7 +41,7 @@ var Actions = []Does{
 	{"octave-up", []string{"."}, "the letters play an octave higher"},
 	{"keyboard-down", []string{"<"}, "the letters play the keyboard below"},
 	{"keyboard-up", []string{">"}, "the letters play the keyboard above"},
-	{"sounding", []string{"1"}, "pane: the pipes that sound"},
+	{"sounding", []string{"1"}, "pane: the pipes that sound; again: the cursor goes there, and back"},
 	{"why", []string{"2"}, "pane: why what is under the cursor sounds"},
 	{"traffic", []string{"3"}, "pane: MIDI messages"},
 	{"wires", []string{"4"}, "pane: the relay's pins and currents"},

@@ -19,6 +19,7 @@ func (m *Model) Key(now time.Duration, key string) {
 	case m.help:
 		m.keyOfHelp(key)
 	default:
+		m.message = ""
 		m.act(m.keys[key])
 	}
 }
@@ -97,8 +98,7 @@ func (m *Model) act(a Action) {
 	case "redraw":
 		m.wants = append(m.wants, Want{Kind: WantRedraw})
 	case "leave":
-		m.endShow()
-		m.message = ""
+		m.leave()
 	case "quit":
 		m.wants = append(m.wants, Want{Kind: WantQuit})
 	default:
@@ -132,6 +132,16 @@ func (m *Model) actOnPanes(a Action) {
 		m.askWrite()
 	case "pause":
 		m.pauseScript()
+	}
+}
+
+// leave goes back from what is shown, or from the pane, to the console.
+func (m *Model) leave() {
+	switch {
+	case m.demo != nil:
+		m.endShow()
+	case m.cursor.Kind == PipeItem:
+		m.leavePane()
 	}
 }
 

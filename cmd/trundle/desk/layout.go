@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"fmt"
 	"slices"
 
 	"trundle/console"
@@ -11,6 +12,7 @@ import (
 // divisions, what couples to it, its keys, and its buttons.
 type Layout struct {
 	W, H   int
+	gap    int    // blank rows between bands
 	Spots  []Spot // as a reader meets them
 	Words  []Word
 	Boards []Board
@@ -53,15 +55,24 @@ type layouter struct {
 	signs *Signs
 }
 
-// NewLayout lays a console out in a width.
-func NewLayout(in *console.Instrument, signs *Signs, width int) *Layout {
-	l := layouter{&Layout{W: width, at: map[Item]int{}}, in, signs}
+// NewLayout lays a console out in a width, with air between the bands if that
+// leaves all of it in sight.
+func NewLayout(in *console.Instrument, signs *Signs, width, height int) *Layout {
+	l := layOut(in, signs, width, 0)
+	if l.H+len(l.Bands)-1 <= height {
+		l = layOut(in, signs, width, 1)
+	}
+	return l
+}
+
+func layOut(in *console.Instrument, signs *Signs, width, gap int) *Layout {
+	l := layouter{&Layout{W: width, gap: gap, at: map[Item]int{}}, in, signs}
 	l.head()
-	for _, kind := range []console.KeyboardKind{console.Manual, console.Pedal} {
-		for k := len(in.Keyboards) - 1; k >= 0; k-- {
-			if in.Keyboards[k].Kind == kind {
-				l.band(k)
-			}
+	order := l.fromTop()
+	for i, k := range order {
+		l.band(k)
+		if i == len(order)-1 {
+			l.underPedal()
 		}
 	}
 	l.rest()
@@ -69,6 +80,20 @@ func NewLayout(in *console.Instrument, signs *Signs, width int) *Layout {
 		l.at[s.Item] = i
 	}
 	return l.Layout
+}
+
+// fromTop lists the keyboards as they lie: the manuals, of which the file names
+// the lowest first, and the pedals below them.
+func (l layouter) fromTop() []int {
+	var order []int
+	for _, kind := range []console.KeyboardKind{console.Manual, console.Pedal} {
+		for k, keyboard := range slices.Backward(l.in.Keyboards) {
+			if keyboard.Kind == kind {
+				order = append(order, k)
+			}
+		}
+	}
+	return order
 }
 
 // Spot is where an item stands; false when it does not stand on the console.
@@ -107,27 +132,31 @@ func (l layouter) label(y int, text string, ink Ink) {
 func (l layouter) head() {
 	l.begin()
 	x := 0
-	add := func(i Item, w int) {
-		l.add(i, x, -1, w, "")
-		x += w + 2
+	add := func(kind ItemKind, widest string) {
+		l.add(Item{Kind: kind}, x, -1, len(widest), "")
+		x += len(widest) + 2
 	}
-	if l.in.Combination != nil {
-		add(Item{Kind: MemoryItem}, len("memory 100/100"))
+	if c := l.in.Combination; c != nil {
+		add(MemoryItem, fmt.Sprintf("memory %d/%d", c.Memories, c.Memories))
 	}
-	if len(l.in.Crescendo) > 0 {
-		add(Item{Kind: CrescendoItem}, len("crescendo 00/00"))
+	stages := 0
+	for _, s := range l.in.Crescendo {
+		stages = max(stages, len(s.Stages))
 	}
-	if len(l.in.Crescendo) > 1 {
-		add(Item{Kind: SequenceItem}, len("order 0/0"))
+	if stages > 0 {
+		add(CrescendoItem, fmt.Sprintf("crescendo %d/%d", stages, stages))
+	}
+	if n := len(l.in.Crescendo); n > 1 {
+		add(SequenceItem, fmt.Sprintf("order %d/%d", n, n))
 	}
 	if len(l.in.Tutti.Adds) > 0 {
-		add(Item{Kind: TuttiItem}, len("x tutti"))
+		add(TuttiItem, "x tutti")
 	}
 	if buttonOf(l.in, console.Set) != console.None {
-		add(Item{Kind: SetItem}, len("x set"))
+		add(SetItem, "x set")
 	}
 	if l.in.Transposer != (console.Reach{}) {
-		add(Item{Kind: TransposerItem}, len("key +00"))
+		add(TransposerItem, "key +00")
 	}
 	for i := range l.Spots { // they stand at the right end
 		l.Spots[i].X += max(0, l.W-x+1)
@@ -145,24 +174,28 @@ func buttonOf(in *console.Instrument, kind console.ButtonKind) int {
 // band lays out what belongs to a keyboard.
 func (l layouter) band(k int) {
 	keyboard := l.in.Keyboards[k]
-	l.heading(l.signs.text(keyboard.Name))
+	l.heading(l.signs.name(keyboard.ID, keyboard.Name))
 	for d, division := range l.in.Divisions {
 		if division.Keyboard == k {
+			name := l.signs.name(division.ID, division.Name)
+			if name == l.signs.name(keyboard.ID, keyboard.Name) {
+				name = "stops"
+			}
 			l.begin()
-			l.table(l.signs.text(division.Name), l.stopsOf(d))
+			l.table(name, l.stopsOf(d))
 		}
 	}
 	l.begin()
 	l.table("couple", l.playedFrom(k))
 	l.keys(k)
 	l.buttons(k)
-	if keyboard.Kind == console.Pedal {
-		l.underPedal()
-	}
 }
 
 // heading is the line above a band.
 func (l layouter) heading(name string) {
+	if len(l.Bands) > 0 {
+		l.H += l.gap
+	}
 	l.Bands = append(l.Bands, l.H)
 	x := 0
 	line := l.signs.rule + " " + name + " "

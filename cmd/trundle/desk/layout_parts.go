@@ -17,19 +17,13 @@ func (l layouter) stopsOf(d int) []entry {
 		}
 	}
 	for i, t := range l.in.Tremulants {
-		if len(t.Divisions) > 0 && t.Divisions[0] == d {
-			list = append(list, l.tremulant(i)...)
+		if len(t.Divisions) == 0 || t.Divisions[0] != d {
+			continue
 		}
-	}
-	return list
-}
-
-// tremulant is a tremulant's knob, and its speed where it has several.
-func (l layouter) tremulant(i int) []entry {
-	t := l.in.Tremulants[i]
-	list := []entry{{Item{ControlItem, t.Control, 0}, l.signs.text(t.Name)}}
-	if len(t.Speeds) > 1 {
-		list = append(list, entry{Item{SpeedItem, i, 0}, "its speed 0/0"})
+		list = append(list, entry{Item{ControlItem, t.Control, 0}, l.signs.text(t.Name)})
+		if len(t.Speeds) > 1 {
+			list = append(list, entry{Item{SpeedItem, i, 0}, "its speed 0/0"})
+		}
 	}
 	return list
 }
@@ -151,7 +145,7 @@ func (l layouter) flow(name string, belongs func(console.Button) bool) {
 			continue
 		}
 		label := l.signs.fit(l.signs.text(b.Name), 20)
-		w := width(label) + 3 // [*label]
+		w := width(label) + 3 // [label] and its lamp
 		if x == margin {
 			l.label(l.H, name, Dim)
 		} else if x+w > l.W {
@@ -166,24 +160,10 @@ func (l layouter) flow(name string, belongs func(console.Button) bool) {
 	}
 }
 
-// underPedal lays out toe studs and shoes, once.
+// underPedal lays out toe studs and shoes.
 func (l layouter) underPedal() {
-	if len(l.in.Shoes) > 0 {
-		if _, placed := l.shoeSpot(); placed {
-			return
-		}
-	}
 	l.flow("toes", func(b console.Button) bool { return b.Toe })
 	l.shoes()
-}
-
-func (l layouter) shoeSpot() (Spot, bool) {
-	for _, s := range l.Spots {
-		if s.Kind == ShoeItem {
-			return s, true
-		}
-	}
-	return Spot{}, false
 }
 
 // shoeTravel is how many columns a shoe's travel takes.
@@ -218,33 +198,41 @@ func (l layouter) shoes() {
 }
 
 // rest lays out what belongs to no keyboard: divisions that float with their
-// couplers, what acts on the whole, and toe studs and shoes where no pedal is.
+// couplers, and what acts on the whole.
 func (l layouter) rest() {
-	var floating, whole []entry
+	var floating []int
 	for d, division := range l.in.Divisions {
 		if division.Keyboard == console.None {
-			floating = append(floating, entry{Item{Index: d}, ""})
+			floating = append(floating, d)
 		}
 	}
-	for _, c := range l.in.Controls {
+	whole := l.whole()
+	if len(floating)+len(whole) == 0 {
+		return
+	}
+	l.heading("all keyboards")
+	for _, d := range floating {
+		l.begin()
+		l.table(l.signs.name(l.in.Divisions[d].ID, l.in.Divisions[d].Name), l.stopsOf(d))
+	}
+	l.begin()
+	l.table("couple", l.playedFrom(console.None))
+	l.begin()
+	l.table("organ", whole)
+}
+
+// whole lists what acts on more than a division or keyboard.
+func (l layouter) whole() []entry {
+	var list []entry
+	for control, c := range l.in.Controls {
 		switch c.Kind {
 		case console.VentilControl, console.TransferControl, console.GatheringControl, console.FollowControl:
-			control := slices.IndexFunc(l.in.Controls, func(of console.Control) bool { return of.ID == c.ID })
-			whole = append(whole, entry{Item{ControlItem, control, 0}, l.signs.text(c.Name)})
+			list = append(list, entry{Item{ControlItem, control, 0}, l.signs.text(c.Name)})
+		case console.TremulantControl:
+			if len(l.in.Tremulants[c.Index].Divisions) == 0 {
+				list = append(list, entry{Item{ControlItem, control, 0}, l.signs.text(c.Name)})
+			}
 		}
 	}
-	if len(floating)+len(whole) > 0 {
-		l.heading("all keyboards")
-		for _, f := range floating {
-			l.begin()
-			l.table(l.signs.text(l.in.Divisions[f.Index].Name), l.stopsOf(f.Index))
-		}
-		l.begin()
-		l.table("couple", l.playedFrom(console.None))
-		l.begin()
-		l.table("organ", whole)
-	}
-	if !slices.ContainsFunc(l.in.Keyboards, func(k console.Keyboard) bool { return k.Kind == console.Pedal }) {
-		l.underPedal()
-	}
+	return list
 }

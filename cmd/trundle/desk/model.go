@@ -25,7 +25,8 @@ type Model struct {
 
 	w, h   int
 	layout *Layout
-	top    int // the row of the console at the top of its window
+	window rect // of the console, that it was laid out for
+	top    int  // the row of the console at the top of its window
 
 	cursor  Item
 	visited map[int]Item // by group: where the cursor last stood
@@ -33,7 +34,9 @@ type Model struct {
 
 	pane    Pane
 	paneTop int
-	light   bool // the background is light
+	lines   []line // of the pane
+	linesOf lined  // what they were made for
+	light   bool   // the background is light
 	help    bool
 	helpTop int
 	asking  asking
@@ -47,6 +50,7 @@ type Model struct {
 	wrong   bool // the message says that something was not done
 
 	traffic traffic
+	wires   wires
 	demo    *demo
 	script  *script
 	wants   []Want
@@ -100,7 +104,7 @@ func New(in *console.Instrument, options Options) *Model {
 	m := &Model{
 		in: in, console: combination.New(in, options.Memories), options: options,
 		signs: SignsFor(options.ASCII), keys: options.Keys, light: options.Light,
-		visited: map[int]Item{}, held: map[holding]int{}, shown: make([]console.Note, len(in.Keyboards)),
+		pane: SoundingPane, visited: map[int]Item{}, held: map[holding]int{}, shown: make([]console.Note, len(in.Keyboards)),
 	}
 	if m.keys == nil {
 		m.keys = DefaultKeys()
@@ -132,11 +136,12 @@ func (m *Model) Resize(w, h int) {
 	m.place()
 }
 
-// place lays the console out anew where its width has changed, and keeps the
+// place lays the console out anew where its window has changed, and keeps the
 // cursor in sight.
 func (m *Model) place() {
-	if f := m.frame(); m.layout == nil || m.layout.W != f.console.w {
-		m.layout = NewLayout(m.in, m.signs, f.console.w)
+	if window := m.frame().console; window != m.window {
+		m.window = window
+		m.layout = NewLayout(m.in, m.signs, window.w, window.h)
 		if m.cursor.Kind == NoItem {
 			m.cursor = keyItem(console.Key{Keyboard: m.plays.Keyboard, Note: m.plays.Note})
 			if _, ok := m.layout.Spot(m.cursor); !ok && len(m.layout.Spots) > 0 {

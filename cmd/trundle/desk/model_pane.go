@@ -1,5 +1,7 @@
 package desk
 
+import "strings"
+
 // Pane is what stands beside the console, one at a time.
 type Pane uint8
 
@@ -14,8 +16,17 @@ const (
 
 var paneNames = [...]string{SoundingPane: "sounding", WhyPane: "why", TrafficPane: "traffic", WiresPane: "wires", ShowPane: "show"}
 
-// toPane shows a pane.
+// toPane shows a pane. The one of what sounds, when it is shown already, takes
+// the cursor, and gives it back.
 func (m *Model) toPane(p Pane) {
+	if p == SoundingPane && p == m.pane {
+		if m.cursor.Kind == PipeItem {
+			m.leavePane()
+		} else if !m.enterPane() {
+			m.say("no pipe sounds to put the cursor on")
+		}
+		return
+	}
 	if p != ShowPane && m.pane == ShowPane {
 		m.endShow()
 	}
@@ -43,8 +54,51 @@ func (m *Model) scrollPane(by int) {
 	m.paneTop = min(max(m.paneTop+by, 0), max(0, len(m.paneLines())-m.paneRoom()))
 }
 
-// paneLines is all that the pane has to say.
+// paneLines is all that the pane has to say, in lines that fit.
 func (m *Model) paneLines() []line {
+	of := lined{m.pane, m.version, m.wires.of, m.traffic.changes, m.cursor, m.frame().pane.w, m.demoStepShown()}
+	if m.linesOf != of {
+		m.linesOf = of
+		m.lines = wrap(m.paneText(), of.width-1)
+	}
+	return m.lines
+}
+
+// lined is all that the lines of a pane depend on.
+type lined struct {
+	pane                    Pane
+	version, wires, traffic int
+	cursor                  Item
+	width, step             int
+}
+
+// wrap breaks lines that are wider than the pane, at blanks; what goes on is
+// indented.
+func wrap(lines []line, w int) []line {
+	var fit []line
+	for _, l := range lines {
+		indent := strings.Repeat(" ", len(l.text)-len(strings.TrimLeft(l.text, " "))+2)
+		for width(l.text) > w {
+			at := 0
+			for i, r := range l.text {
+				if r == ' ' && strings.TrimLeft(l.text[:i], " ") != "" && width(l.text[:i]) <= w {
+					at = i
+				}
+			}
+			if at == 0 {
+				break // one word: it is cut
+			}
+			first := l
+			first.text = l.text[:at]
+			fit = append(fit, first)
+			l.text, l.item = indent+strings.TrimLeft(l.text[at:], " "), Item{}
+		}
+		fit = append(fit, l)
+	}
+	return fit
+}
+
+func (m *Model) paneText() []line {
 	switch m.pane {
 	case SoundingPane:
 		return m.soundingLines()

@@ -95,6 +95,14 @@ func (m *Model) demoStep(to int) {
 	}
 }
 
+// demoStepShown is the step that is shown, counted from 1.
+func (m *Model) demoStepShown() int {
+	if m.demo == nil {
+		return 0
+	}
+	return m.demo.step + 1
+}
+
 // redraw puts every knob where it was.
 func (m *Model) redraw(drawn []bool) {
 	for c, was := range drawn {
@@ -262,7 +270,7 @@ func (m *Model) heldText() string {
 			}
 		}
 		if keys != nil {
-			boards = append(boards, m.signs.text(keyboard.Name)+" "+strings.Join(keys, " "))
+			boards = append(boards, m.keyboardName(k)+" "+strings.Join(keys, " "))
 		}
 	}
 	if boards == nil {

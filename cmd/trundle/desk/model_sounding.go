@@ -94,9 +94,9 @@ func (s *sum) robbed() string {
 	case 0:
 		return ""
 	case 1:
-		return "1 valve is wanted more than once, and opens once"
+		return "1 valve is wanted more than once"
 	}
-	return fmt.Sprintf("%d valves are wanted more than once, and open once", s.shared)
+	return fmt.Sprintf("%d valves are wanted more than once", s.shared)
 }
 
 // lacking is why nothing sounds.
@@ -111,7 +111,7 @@ func (m *Model) lacking() string {
 	case !on:
 		return "nothing is drawn"
 	}
-	return "no stop that is on hears these keys"
+	return "no stop hears these keys"
 }
 
 // count is a number with its noun: 1 pipe, 2 pipes.
@@ -188,9 +188,9 @@ func (m *Model) passes(p console.Path) bool {
 
 // pathLines is a path, a step after the other: key, couplers, stop.
 func (m *Model) pathLines(p console.Path) []line {
-	key := m.signs.text(m.in.Keyboards[min(p.Key.Keyboard, len(m.in.Keyboards)-1)].Name)
-	if p.Key.Keyboard >= len(m.in.Keyboards) {
-		key = "a pulse on"
+	key := "pulse" // of a pizzicato coupler, on a keyboard of its own
+	if p.Key.Keyboard < len(m.in.Keyboards) {
+		key = m.keyboardName(p.Key.Keyboard)
 	}
 	steps := []string{key + " " + m.signs.note(p.Key.Note)}
 	for _, c := range p.Couplers {

@@ -14,6 +14,7 @@ const mostTraffic = 1000
 type traffic struct {
 	heard   []heard // a ring, the oldest at next once it is full
 	next    int
+	changes int // grows with everything below
 	count   int // messages in all
 	faults  int
 	monitor midiio.Monitor
@@ -40,6 +41,7 @@ func (t *traffic) keep(h heard) {
 func (m *Model) Hear(now time.Duration, taken midiio.Taken) {
 	m.Tick(now)
 	t := &m.traffic
+	t.changes++
 	var faults []midiio.Fault
 	for _, message := range taken.Messages {
 		faults = t.monitor.Hear(faults[:0], message)

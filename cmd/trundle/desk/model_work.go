@@ -178,7 +178,7 @@ func (m *Model) toOctave(n console.Note) {
 func (m *Model) playLetter(above int) {
 	k := console.Key{Keyboard: m.plays.Keyboard, Note: m.plays.Note + console.Note(above)}
 	if keyboard := m.in.Keyboards[k.Keyboard]; !keyboard.Keys.Has(k.Note) {
-		m.complain("%s ends at %s", m.signs.text(keyboard.Name), m.signs.note(keyboard.Keys.To))
+		m.complain("%s ends at %s", m.keyboardName(k.Keyboard), m.signs.note(keyboard.Keys.To))
 		return
 	}
 	m.latch(k)

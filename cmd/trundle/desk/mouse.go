@@ -31,7 +31,7 @@ func (m *Model) Point(now time.Duration, p Mouse) {
 	case p.Wheel != 0:
 		m.wheel(p)
 	case p.Down && !m.mouse.down:
-		m.mouse = mouse{down: true}
+		m.mouse, m.message = mouse{down: true}, ""
 		m.press(p)
 	case p.Down:
 		m.drag(p)

@@ -54,6 +54,7 @@ type loop struct {
 	grid    *Grid
 
 	quit, interrupted bool
+	running           bool // the relay
 
 	drawn time.Duration // when the last frame was
 }
@@ -66,9 +67,10 @@ func (l *loop) run(ctx context.Context) {
 		ready = l.outside.Heard.Ready()
 	}
 	if l.outside.File != nil {
+		saved := make(chan struct{})
 		l.saves = make(chan Want, 128)
-		defer close(l.saves)
-		go l.saver()
+		go func() { defer close(saved); l.saver() }()
+		defer func() { close(l.saves); <-saved }() // what was asked for is saved
 	}
 	l.draw()
 	dirty := false
@@ -109,6 +111,7 @@ func (l *loop) run(ctx context.Context) {
 			}
 		}
 		l.outsideWants()
+		l.runRelay()
 		if dirty = l.outside.Clock()-l.drawn < frameTime; !dirty {
 			l.draw()
 		}
@@ -161,12 +164,43 @@ func (l *loop) outsideWants() {
 		case WantSave:
 			l.saves <- w
 		case WantText:
-			go func() {
+			l.beside(func() func() {
 				err := l.outside.Write(w.Path, w.Text)
-				l.answers <- func() { l.Written(w.Path, err) }
-			}()
+				return func() { l.Written(w.Path, err) }
+			})
 		}
 	}
+}
+
+// runRelay has the relay run beside the loop when the pane should show what it
+// does, one run at a time.
+func (l *loop) runRelay() {
+	state, version, asked := l.WiresAsked()
+	if !asked || l.running {
+		return
+	}
+	l.running = true
+	l.beside(func() func() {
+		does := l.options.Relay.Does(state)
+		return func() {
+			l.running = false
+			l.WiresDo(version, does)
+		}
+	})
+}
+
+// beside does something while the loop goes on, which then does what that
+// returns. A panic goes on in the loop, where the terminal is given back.
+func (l *loop) beside(do func() func()) {
+	go func() {
+		defer func() {
+			if p := recover(); p != nil {
+				text := fmt.Sprintf("%v\n%s", p, debug.Stack())
+				l.answers <- func() { panic(text) }
+			}
+		}()
+		l.answers <- do()
+	}()
 }
 
 // saver saves, one after the other, while the desk goes on.

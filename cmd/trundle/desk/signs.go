@@ -42,7 +42,7 @@ var letters = Signs{
 }
 
 var shapes = Signs{
-	natural: "│", sharp: "╵",
+	natural: "│", sharp: "▄",
 	held: "●", mute: "○", deep: "◉",
 	moved: "▼", coupled: "◆",
 	drawn: "■", off: "·",
@@ -104,6 +104,14 @@ func (s *Signs) text(raw string) string {
 		return plain
 	}
 	return toASCII(plain)
+}
+
+// name is a name of a file; one that is only an id begins with a capital.
+func (s *Signs) name(id, name string) string {
+	if name != id {
+		return s.text(name)
+	}
+	return strings.ToUpper(id[:1]) + id[1:]
 }
 
 // toASCII writes text in ASCII: accents are left out, fractions are written

@@ -40,17 +40,15 @@ func (v view) spot(window area, s Spot, y int) {
 	case ControlItem:
 		sign, ink := v.controlSign(s.Index)
 		x := window.mark(s.X, y, sign+" ", ink, cursor)
-		window.mark(x, y, s.Label, ink, cursor)
+		window.mark(x, y, s.Label, ifInk(ink == Dim, Plain, ink), cursor)
 	case SpeedItem:
 		speed := v.Model.console.Machine().Speed(s.Index)
 		window.mark(s.X, y, fmt.Sprintf("its speed %d/%d", speed, len(v.in.Tremulants[s.Index].Speeds)), Plain, cursor)
 	case ButtonItem:
-		lit := v.Model.console.Lamp(s.Index)
-		lamp := " "
-		if lit {
-			lamp = v.signs.lamp
+		x := window.mark(s.X, y, "["+s.Label+"]", ifInk(v.Model.console.Lamp(s.Index), On, Plain), cursor)
+		if v.Model.console.Lamp(s.Index) {
+			window.put(x, y, v.signs.lamp, On)
 		}
-		window.mark(s.X, y, "["+lamp+s.Label+"]", ifInk(lit, On, Plain), cursor)
 	case ShoeItem:
 		v.shoe(window, s, y, cursor)
 	}

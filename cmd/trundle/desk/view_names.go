@@ -12,7 +12,7 @@ import (
 func (m *Model) itemName(i Item) string {
 	switch i.Kind {
 	case KeyItem:
-		return m.signs.text(m.in.Keyboards[i.Index].Name) + " " + m.signs.note(i.Note)
+		return m.keyboardName(i.Index) + " " + m.signs.note(i.Note)
 	case ControlItem:
 		s, _ := m.layout.Spot(i)
 		return s.Label + " (" + m.in.Controls[i.Index].ID + ")"
@@ -40,6 +40,10 @@ func (m *Model) itemName(i Item) string {
 		return "speed of " + m.signs.text(m.in.Tremulants[i.Index].Name)
 	}
 	return ""
+}
+
+func (m *Model) keyboardName(k int) string {
+	return m.signs.name(m.in.Keyboards[k].ID, m.in.Keyboards[k].Name)
 }
 
 // helpLines are all keys and what they do.
