@@ -88,7 +88,7 @@ what the proof says cannot be waived.`,
 		case "json":
 			err = writeJSON(out, c.answer())
 		case "sarif":
-			err = writeJSON(out, sarifOf(c.findings))
+			err = writeJSON(out, sarifOf(c.findings, c.caution()))
 		default:
 			err = c.text(out, inkFor(out), "trundle")
 		}
@@ -213,6 +213,9 @@ func (c *checked) text(w io.Writer, ink ink, program string) error {
 		r.proof(answer.Proof, c.replay(program, answer.Proof.Counterexample))
 	}
 	fmt.Fprintln(r, ink.bold(foreman(c.name(), answer.Counts, answer.Proof)))
+	if answer.Caution != "" {
+		fmt.Fprintln(r, "what it says of currents and voltages is "+answer.Caution)
+	}
 	if c.certificate != nil {
 		c.certificate.text(r)
 	}

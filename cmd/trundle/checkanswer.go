@@ -5,6 +5,7 @@ import "trundle/console/finding"
 // checkAnswer is what a check says, in the shape of schema trundle.check/1.
 type checkAnswer struct {
 	Schema      string             `json:"schema"`
+	Caution     string             `json:"caution,omitempty"` // where the relay says something of electricity
 	Findings    []foundAnswer      `json:"findings"`
 	Proof       *proofAnswer       `json:"proof,omitempty"` // nil without a relay
 	Causes      []causeAnswer      `json:"causes"`          // of what the proof found to differ

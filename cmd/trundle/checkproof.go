@@ -5,16 +5,19 @@ import (
 	"encoding/hex"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/sim/circuit"
 	"trundle/sim/proof"
+	"trundle/sim/rule"
 )
 
 // answer is what was found in the shape of its JSON.
 func (c *checked) answer() checkAnswer {
-	a := checkAnswer{Schema: "trundle.check/1", Findings: foundAnswers(c.findings), Waived: c.waivedAnswers(), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended, Certificate: c.certificate}
+	a := checkAnswer{Schema: "trundle.check/1", Caution: c.caution(), Findings: foundAnswers(c.findings), Waived: c.waivedAnswers(), Causes: c.causeAnswers(), Counts: countFindings(c.findings), Mended: c.mended, Certificate: c.certificate}
 	if c.proof == nil {
 		return a
 	}
@@ -44,6 +47,18 @@ func (c *checked) answer() checkAnswer {
 		a.Proof.Counterexample.Command = c.replay("trundle", a.Proof.Counterexample)
 	}
 	return a
+}
+
+// caution is what stands on every answer about currents and voltages; "" on
+// others.
+func (c *checked) caution() string {
+	if c.relay != nil && circuit.Given(c.relay) || slices.ContainsFunc(c.findings, func(f finding.Finding) bool {
+		_, family, _ := rule.Find(f.Rule)
+		return electrical(family.Name)
+	}) {
+		return circuit.Caution
+	}
+	return ""
 }
 
 // playFlags is the keys of a state as --play takes them, a keyboard each.

@@ -11,18 +11,18 @@ import (
 // currentAnswer is the currents of a relay, in the shape of schema
 // trundle.current/1. Amps and volts are rounded to thousandths.
 type currentAnswer struct {
-	Schema   string           `json:"schema"`
-	Caution  string           `json:"caution"`
-	Draw     []string         `json:"draw"` // the registration of the worst chords, as --draw takes it
-	Lines    []currentLine    `json:"lines"`
-	Drop     *currentDrop     `json:"drop"`    // null when nothing is on in any worst chord
-	Moving   *currentDrop     `json:"moving"`  // of the coils that move knobs; null without any
-	Least    *currentFloor    `json:"least"`   // null where no class says what it needs
-	Changes  []currentChange  `json:"changes"` // of the knobs, a supply each
-	Asked    *currentAsked    `json:"asked"`   // null when no state was asked for
-	Findings []currentFinding `json:"findings"`
-	Sizes    *currentSizes    `json:"sizes"`    // null when not asked for
-	PowerUp  []currentPower   `json:"power_up"` // empty when not asked for
+	Schema   string          `json:"schema"`
+	Caution  string          `json:"caution"`
+	Draw     []string        `json:"draw"` // the registration of the worst chords, as --draw takes it
+	Lines    []currentLine   `json:"lines"`
+	Drop     *currentDrop    `json:"drop"`    // null when nothing is on in any worst chord
+	Moving   *currentDrop    `json:"moving"`  // of the coils that move knobs; null without any
+	Least    *currentFloor   `json:"least"`   // null where no class says what it needs
+	Changes  []currentChange `json:"changes"` // of the knobs, a supply each
+	Asked    *currentAsked   `json:"asked"`   // null when no state was asked for
+	Findings []foundAnswer   `json:"findings"`
+	Sizes    *currentSizes   `json:"sizes"`    // null when not asked for
+	PowerUp  []currentPower  `json:"power_up"` // empty when not asked for
 
 	name string
 }
@@ -89,16 +89,6 @@ type askedLine struct {
 	Kind string  `json:"kind"`
 	ID   string  `json:"id"`
 	Amps rounded `json:"amps"`
-}
-
-type currentFinding struct {
-	Rule     string `json:"rule"`
-	Severity string `json:"severity"`
-	File     string `json:"file"`
-	Line     int    `json:"line"`
-	Column   int    `json:"column"`
-	Message  string `json:"message"`
-	Fix      string `json:"fix"`
 }
 
 // rounded is printed to a thousandth.

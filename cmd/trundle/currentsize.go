@@ -10,10 +10,10 @@ import (
 
 // currentSizes are the sizes that carry what a player can do.
 type currentSizes struct {
-	Parts   []currentSized   `json:"parts"`
-	Copper  rounded          `json:"copper_kg"`
-	AtLeast rounded          `json:"at_least_kg"` // no sizes that pass have less
-	Left    []currentFinding `json:"left"`        // what no size mends
+	Parts   []currentSized `json:"parts"`
+	Copper  rounded        `json:"copper_kg"`
+	AtLeast rounded        `json:"at_least_kg"` // no sizes that pass have less
+	Left    []foundAnswer  `json:"left"`        // what no size mends
 }
 
 type currentSized struct {
@@ -89,27 +89,25 @@ func dashed(s string) string {
 }
 
 // currentFindings are findings in the shape of the answer, sorted.
-func currentFindings(found []finding.Finding) []currentFinding {
+func currentFindings(found []finding.Finding) []foundAnswer {
 	finding.Sort(found)
-	list := []currentFinding{}
-	for _, f := range found {
-		list = append(list, currentFinding{f.Rule, string(f.Severity), f.File, f.Line, f.Column, f.Message, f.Fix})
-	}
-	return list
+	return foundAnswers(found)
 }
 
-func anyError(found []currentFinding) bool {
+func anyError(found []foundAnswer) bool {
 	for _, f := range found {
-		if f.Severity == string(finding.Error) {
+		if f.Severity == finding.Error {
 			return true
 		}
 	}
 	return false
 }
 
-func findingLines(b *strings.Builder, found []currentFinding) {
+func findingLines(b *strings.Builder, found []foundAnswer) {
 	for _, f := range found {
-		place := finding.Place{File: f.File, Line: f.Line, Column: f.Column}
-		fmt.Fprintf(b, "%s: %s: %s\n", place, f.Severity, complaint{f.Message, f.Fix})
+		fmt.Fprintf(b, "%s: %s: %s [%s]\n", finding.Place(f.placeAnswer), f.Severity, complaint{f.Message, f.Fix}, f.Rule)
+		for _, also := range f.Related {
+			fmt.Fprintf(b, "    see %s: %s\n", finding.Place(also.placeAnswer), also.Message)
+		}
 	}
 }

@@ -43,7 +43,7 @@ another chest, to add, and labels to write anew. --format csv writes that list.`
 		case "csv":
 			err = writeCSV(out, d.rows())
 		case "sarif":
-			err = writeJSON(out, sarifOf(d.findings()))
+			err = writeJSON(out, sarifOf(d.findings(), ""))
 		default:
 			_, err = fmt.Fprint(out, d.text(inkFor(out)))
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"trundle/console/finding"
+	"trundle/sim/circuit"
 	"trundle/sim/rule"
 )
 
@@ -108,9 +109,15 @@ func (p pageAnswer) text(w io.Writer, ink ink) error {
 		b.WriteString("It cannot be waived.\n\n")
 	}
 	fmt.Fprintf(&b, "%s\n", wrap("Source: "+p.Source+".", 80))
+	if electrical(p.Family) {
+		fmt.Fprintf(&b, "\n%s\n", wrap("It is "+circuit.Caution+".", 80))
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
+
+// electrical reports whether a family of rules is about currents and voltages.
+func electrical(family string) bool { return family == "circuit" || family == "code" }
 
 // wrap breaks a text into lines of at most so many characters, where words
 // allow it.

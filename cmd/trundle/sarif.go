@@ -22,6 +22,12 @@ type sarifRun struct {
 	Tool       sarifTool     `json:"tool"`
 	ColumnKind string        `json:"columnKind"`
 	Results    []sarifResult `json:"results"`
+	Properties *sarifBag     `json:"properties,omitempty"`
+}
+
+// sarifBag is what the form has no place for.
+type sarifBag struct {
+	Caution string `json:"caution"`
 }
 
 type sarifTool struct {
@@ -71,8 +77,9 @@ type sarifRegion struct {
 }
 
 // sarifOf is findings in that form: what to do follows in the message, since a
-// fix of that form is an edit of a file.
-func sarifOf(list []finding.Finding) sarifLog {
+// fix of that form is an edit of a file. A caution, where there is one, stands
+// on the whole.
+func sarifOf(list []finding.Finding, caution string) sarifLog {
 	var rules []string
 	for _, f := range list {
 		rules = append(rules, f.Rule)
@@ -83,6 +90,9 @@ func sarifOf(list []finding.Finding) sarifLog {
 		Tool:       sarifTool{sarifDriver{Name: "trundle", Version: version(), Rules: []sarifRule{}}},
 		ColumnKind: "unicodeCodePoints",
 		Results:    []sarifResult{},
+	}
+	if caution != "" {
+		run.Properties = &sarifBag{caution}
 	}
 	for _, rule := range rules {
 		run.Tool.Driver.Rules = append(run.Tool.Driver.Rules, sarifRule{rule})

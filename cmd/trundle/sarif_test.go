@@ -160,10 +160,11 @@ func TestSARIFKeepsToItsStandard(t *testing.T) {
 		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			text, err := json.Marshal(sarifOf(list))
+			text, err := json.Marshal(sarifOf(list, "a caution"))
 			require.NoError(t, err)
 			log := requireSARIF(t, text)
 			require.Len(t, resultsOf(log), len(list))
+			require.Equal(t, object{"caution": "a caution"}, sarifRunOf(log)["properties"])
 			if list == nil {
 				return
 			}

@@ -70,12 +70,12 @@ func Check(r *wiring.Relay, in *console.Instrument) []finding.Finding {
 
 // Findings are what is wrong with the circuit of a report.
 func (s *Reporter) Findings(rep Report) []finding.Finding {
-	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]bool{}}
-	k.lines(rep)
+	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]bool{}, heavy: map[wiring.Terminal]int{}}
+	k.returns(rep)
 	k.pins()
 	k.feeds()
+	k.lines(rep)
 	k.magnets()
-	k.returns(rep)
 	k.volts(rep)
 	k.changes(rep)
 	k.supplies()
@@ -97,8 +97,8 @@ type checker struct {
 	s     *Reporter
 	relay *wiring.Relay
 	found []finding.Finding
-	mixed map[int]bool // returns with magnets of both polarities
-	heavy []int        // loads of pins that carry too much
+	mixed map[int]bool            // returns with magnets of both polarities
+	heavy map[wiring.Terminal]int // pins that carry too much: the finding, and 1
 }
 
 func (k *checker) add(rule string, severity finding.Severity, at finding.Place, fix, format string, args ...any) {
@@ -107,31 +107,54 @@ func (k *checker) add(rule string, severity finding.Severity, at finding.Place, 
 
 // lines finds places that carry more than they may. What a chord does is an
 // error; what no search could exclude, a warning. A supply, a fuse and a board
-// that carry the same magnets are one finding, at the one that is worst off.
+// that carry the same magnets are one finding, at the one that is worst off; and
+// where each of the magnets is too much for its pin, that is the finding.
 func (k *checker) lines(rep Report) {
 	rules := map[string]string{"supply": SupplyOver, "fuse": FuseOver, "board": BoardOver, "return": ReturnOver}
 	same := map[string]int{} // by what they carry: the finding, and 1
 	for _, line := range byExcess(rep.Lines) {
-		severity, message := finding.Error, fmt.Sprintf("%s %s carries %.2f A of its %.2f A", line.Kind, line.ID, line.Settled, line.Rated)
+		carries := line.Settled
+		if slices.ContainsFunc(line.members, k.onMixed) { // then the network has no way home for them
+			carries = line.Chord.Amps
+		}
+		severity, message := finding.Error, fmt.Sprintf("%s %s carries %.2f A of its %.2f A", line.Kind, line.ID, carries, line.Rated)
 		switch {
-		case line.Settled > line.Rated:
+		case carries > line.Rated:
 			message += fmt.Sprintf(" while %s are held with all stops and couplers", k.s.Play(line.Chord.Keys))
 		case line.Chord.Amps > line.Rated:
 			severity = finding.Warning
 			message = fmt.Sprintf("%s %s keeps within its %.2f A only for what the wires lose: it carries %.2f A in the worst chord found, and its magnets alone would draw %.2f A",
-				line.Kind, line.ID, line.Rated, line.Settled, line.Chord.Amps)
+				line.Kind, line.ID, line.Rated, carries, line.Chord.Amps)
 		default:
 			severity = finding.Warning
 			message = fmt.Sprintf("%s %s is not proven to keep within its %.2f A: at most %.2f A, and %.2f A in the worst chord found", line.Kind, line.ID, line.Rated, line.Chord.Bound, line.Chord.Amps)
 		}
 		key := fmt.Sprint(severity, line.Kind == "return", line.members)
-		if at := same[key]; at > 0 {
+		at := same[key]
+		if at == 0 {
+			at = k.allHeavy(line.members)
+		}
+		if at > 0 {
 			k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: line.At, Message: message})
 			continue
 		}
 		k.add(rules[line.Kind], severity, line.At, lineFix(line.Kind), "%s", message)
 		same[key] = len(k.found)
 	}
+}
+
+// allHeavy is the finding, and 1, of the pins of loads that each carry too
+// much; 0 when one of them does not.
+func (k *checker) allHeavy(loads []int) int {
+	first := 0
+	for _, i := range loads {
+		at := k.heavy[k.c.Loads[i].Pin]
+		if at == 0 {
+			return 0
+		}
+		first = cmp.Or(first, at)
+	}
+	return first
 }
 
 // byExcess are the lines that may exceed their limits, the worst first.

@@ -96,11 +96,7 @@ func (k *checker) necCables(section string, cables []int, sure, fix, format stri
 	}
 	var ids []string
 	for _, i := range cables {
-		id := k.relay.Cables[i].ID
-		if strings.Contains(format, "AWG") {
-			id += fmt.Sprintf(" (%v)", k.c.Cables[i].Gauge)
-		}
-		ids = append(ids, id)
+		ids = append(ids, k.relay.Cables[i].ID)
 	}
 	k.nec(section, k.c.Cables[cables[0]].At, sure, fix, format, strings.Join(ids, ", "))
 }

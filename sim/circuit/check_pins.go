@@ -36,7 +36,6 @@ func (k *checker) pins() {
 				groups = append(groups, group)
 			}
 			over[group] = append(over[group], i)
-			k.heavy = append(k.heavy, i)
 			continue
 		}
 		for _, leg := range l.Legs {
@@ -64,6 +63,9 @@ func (k *checker) pins() {
 		}
 		k.add(PinOver, finding.Error, first.At, "drive it by two pins or by a relay, or take magnets of more ohms",
 			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], group.limit, more)
+		for _, i := range over[group] {
+			k.heavy[k.c.Loads[i].Pin] = len(k.found)
+		}
 	}
 }
 

@@ -101,7 +101,14 @@ func TestFindings(t *testing.T) {
 		"a magnet that does not pull in":              {func(p *parts) { p.magnets = strings.Replace(p.magnets, "pull-in: 7", "pull-in: 11", 1) }, []string{"error pull-in-low"}},
 		"a return too long":                           {func(p *parts) { p.returns = strings.Replace(p.returns, "60 ft", "1000 ft", 1) }, []string{"warning drop-over"}},
 		"a magnet that just pulls in, if all are hot": {func(p *parts) { p.magnets = strings.Replace(p.magnets, "pull-in: 7", "pull-in: 10.17", 1) }, []string{"warning pull-in-low"}},
-		"a coil for short pulses that is held":        {func(p *parts) { p.magnets += ", duty: 0.1" }, []string{"error duty-over"}},
+		"a pin, its fuse and its board over their limits, from one class": {func(p *parts) {
+			p.magnets = strings.Replace(p.magnets, "150", "20", 1)
+			p.board = strings.Replace(p.board, "fuse: 6", "fuse: 5", 1)
+		}, []string{"error pin-over"}},
+		"a fuse and its board over their limits, from one chord": {func(p *parts) {
+			p.board = strings.Replace(strings.Replace(p.board, "fuse: 6", "fuse: 0.7", 1), "amps: 6", "amps: 0.5", 1)
+		}, []string{"error board-over"}},
+		"a coil for short pulses that is held": {func(p *parts) { p.magnets += ", duty: 0.1" }, []string{"error duty-over"}},
 		"no diode": {func(p *parts) {
 			p.magnets = strings.Replace(p.magnets, "diode: magnet, cathode: return", "diode: none", 1)
 		}, []string{"error diode-missing"}},

@@ -35,9 +35,9 @@ func (l *lacks) words() string {
 		if n := len(ids) - named; n > 0 {
 			ids, more = ids[:named], fmt.Sprintf(" and %d more", n)
 		}
-		words = append(words, what+" "+strings.Join(ids, ", ")+more)
+		words = append(words, what+" ("+strings.Join(ids, ", ")+more+")")
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(words, ", ")
 }
 
 // unchecked says once what is missing for a full check.
@@ -58,7 +58,7 @@ func (k *checker) unchecked() {
 	}
 	switch k.c.Settings.Code {
 	case "":
-		l.add(true, "by an electrical code, for none is named: electrical:", "{code: us}, iec or none")
+		l.add(true, "an electrical code", "electrical: {code: us}, iec or none")
 	case "us":
 		k.lackOfUS(l)
 	case "iec":
@@ -130,7 +130,7 @@ func (k *checker) lackOhms(l *lacks) {
 			continue
 		}
 		for _, h := range nets.Hung(net) {
-			l.add(slices.Contains(magnetKinds, string(rows[h.Row].Kind)), "ohms of what hangs on", k.relay.Boards[pin.On].ID)
+			l.add(slices.Contains(magnetKinds, string(rows[h.Row].Kind)), "ohms of what hangs on boards", k.relay.Boards[pin.On].ID)
 		}
 	}
 }

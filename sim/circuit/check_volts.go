@@ -29,7 +29,7 @@ func (k *checker) volts(rep Report) {
 	var least, most *Floor
 	for i := range rep.Floors {
 		f := &rep.Floors[i]
-		if k.onMixed(f.Load) {
+		if k.onMixed(f.Load) || k.heavy[k.c.Loads[f.Load].Pin] > 0 {
 			continue
 		}
 		if f.Needs > 0 && (least == nil || f.Volts-f.Needs < least.Volts-least.Needs) {
@@ -44,7 +44,7 @@ func (k *checker) volts(rep Report) {
 		k.add(PullInLow, finding.Warning, k.c.Magnets[k.c.Loads[least.Load].Magnet].At, "look at the hops in trundle current",
 			"%s is not proven to be left the %.2f V that it needs hot, but %.2f V; no chord was found in which it is left less than it needs", k.s.Name(least.Load), least.Needs, least.Volts)
 	}
-	if most != nil && most.Lost > most.Allowed && !slices.ContainsFunc(append(weak, k.heavy...), func(i int) bool { return k.sameWay(i, most.Load) }) {
+	if most != nil && most.Lost > most.Allowed && !slices.ContainsFunc(weak, func(i int) bool { return k.sameWay(i, most.Load) }) {
 		k.add(DropOver, finding.Warning, k.c.Loads[most.Load].At, "thicken or shorten the wire or the return that loses most",
 			"up to %.2f V are lost in the wires to %s and back, more than %.2f V; how much is too much no standard says", most.Lost, k.s.Name(most.Load), most.Allowed)
 	}
@@ -68,10 +68,9 @@ func (k *checker) sameWay(a, b int) bool {
 }
 
 // changes finds supplies, fuses and boards that carry more than they may while
-// knobs and sliders move. Those that move the same are one finding, at the one
-// that is worst off.
+// knobs and sliders move: one finding, for one setting mends it, at the one that
+// is worst off.
 func (k *checker) changes(rep Report) {
-	const fix = "move the knobs in groups: electrical: {group: 8, gap: 50 ms}"
 	rules := map[string]string{"supply": SupplyOver, "fuse": FuseOver, "board": BoardOver}
 	var over []Line
 	for _, line := range rep.Lines {
@@ -79,20 +78,21 @@ func (k *checker) changes(rep Report) {
 			over = append(over, line)
 		}
 	}
-	slices.SortStableFunc(over, func(a, b Line) int { return cmp.Compare(b.Peak()/b.Rated, a.Peak()/a.Rated) })
-	same := map[string]int{} // by what moves: the finding, and 1
+	slices.SortStableFunc(over, func(a, b Line) int { // errors before warnings, then by excess
+		return cmp.Or(cmp.Compare(max(1, b.Pulses/b.Rated), max(1, a.Pulses/a.Rated)), cmp.Compare(b.Peak()/b.Rated, a.Peak()/a.Rated))
+	})
+	at := 0 // the finding, and 1
 	for _, line := range over {
 		severity, message := finding.Error, fmt.Sprintf("moving the knobs takes %.2f A of the %.2f A of %s %s", line.Pulses, line.Rated, line.Kind, line.ID)
 		if line.Pulses <= line.Rated {
 			severity = finding.Warning
 			message = fmt.Sprintf("moving the knobs takes %.2f A, and up to %.2f A while the worst chord is held, of the %.2f A of %s %s", line.Pulses, line.Peak(), line.Rated, line.Kind, line.ID)
 		}
-		key := fmt.Sprint(severity, line.pulsed)
-		if at := same[key]; at > 0 {
+		if at > 0 {
 			k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: line.At, Message: message})
 			continue
 		}
-		k.add(rules[line.Kind], severity, line.At, fix, "%s", message)
-		same[key] = len(k.found)
+		k.add(rules[line.Kind], severity, line.At, "move the knobs in groups: electrical: {group: 8, gap: 50 ms}", "%s", message)
+		at = len(k.found)
 	}
 }
