@@ -22,7 +22,7 @@ const examples = 1000
 
 // peer is the path of another program; without it the test is skipped unless
 // TRUNDLE_PEERS=1.
-func peer(t *testing.T, program string) string {
+func peer(t testing.TB, program string) string {
 	t.Helper()
 	path, err := exec.LookPath(program)
 	if err != nil && os.Getenv("TRUNDLE_PEERS") != "1" {
@@ -34,7 +34,7 @@ func peer(t *testing.T, program string) string {
 
 // mido runs a script with the Python that Debian's python3-mido is for, giving
 // it a value as JSON and reading one.
-func mido(t *testing.T, script string, in, out any) {
+func mido(t testing.TB, script string, in, out any) {
 	t.Helper()
 	python := peer(t, "/usr/bin/python3")
 	if exec.Command(python, "-c", "import mido").Run() != nil && os.Getenv("TRUNDLE_PEERS") != "1" {

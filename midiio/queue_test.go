@@ -158,29 +158,3 @@ func TestALinkThatIsAskedLateSendsTheSame(t *testing.T) {
 		require.Equal(t, prompt.free, late.free)
 	})
 }
-
-// Five minutes of 16 links that are never idle, in virtual time: all arrives, and
-// what waits stays small.
-func TestFullLinksLosesNothing(t *testing.T) {
-	for range 16 {
-		l := Link{ByteTime: DIN}
-		var heard Tokenizer
-		sent, got, most := 0, 0, 0
-		var bytes []byte
-		count := func(Message) { got++ }
-		for now := time.Duration(0); now < 5*time.Minute; now += 21 * DIN {
-			for i := range 10 { // 20 bytes, or 21 when the status is sent again
-				l.Send(now, NoteOn(1, byte(36+i), 64))
-				sent++
-			}
-			bytes, _, _ = l.Due(now, bytes[:0])
-			heard.Feed(bytes, count)
-			most = max(most, len(l.waiting.list))
-		}
-		bytes, _, _ = l.Due(2*time.Hour, bytes[:0])
-		heard.Feed(bytes, count)
-		require.Equal(t, sent, got)
-		require.Zero(t, l.Backlog(2*time.Hour).Dropped)
-		require.Less(t, most, queueSize)
-	}
-}
