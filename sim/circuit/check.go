@@ -70,7 +70,7 @@ func Check(r *wiring.Relay, in *console.Instrument) []finding.Finding {
 
 // Findings are what is wrong with the circuit of a report.
 func (s *Reporter) Findings(rep Report) []finding.Finding {
-	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]bool{}, heavy: map[wiring.Terminal]int{}}
+	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]int{}, heavy: map[wiring.Terminal]int{}}
 	k.returns(rep)
 	k.pins()
 	k.feeds()
@@ -97,7 +97,7 @@ type checker struct {
 	s     *Reporter
 	relay *wiring.Relay
 	found []finding.Finding
-	mixed map[int]bool            // returns with magnets of both polarities
+	mixed map[int]int             // returns with magnets of both polarities: the finding, and 1
 	heavy map[wiring.Terminal]int // pins that carry too much: the finding, and 1
 }
 
@@ -131,8 +131,11 @@ func (k *checker) lines(rep Report) {
 		}
 		key := fmt.Sprint(severity, line.Kind == "return", line.members)
 		at := same[key]
-		if at == 0 {
-			at = k.allHeavy(line.members)
+		if heavy := k.allHeavy(line.members); at == 0 && heavy > 0 {
+			at, same[key] = heavy, heavy
+			message = fmt.Sprintf("%s %s carries %.2f A of its %.2f A for it", line.Kind, line.ID, carries, line.Rated)
+		} else if at > 0 && at == heavy {
+			continue
 		}
 		if at > 0 {
 			k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: line.At, Message: message})

@@ -25,6 +25,11 @@ func (k *checker) magnets() {
 		}
 		if m.Diode != "none" && m.Cathode != "" && m.Cathode != right {
 			said[l.Magnet] = true
+			if at := k.mixedOf(l); at > 0 && k.c.Returns[l.Return].Side == board.Switches {
+				k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: m.At, Message: fmt.Sprintf(
+					"the diodes of %s are made for such a return too: is it %s that switches the wrong side?", m.ID, k.relay.Boards[l.Board].ID)})
+				continue
+			}
 			k.add(DiodeReversed, finding.Error, m.At, "turn the diodes round: the cathode belongs to the "+right,
 				"the diodes of %s conduct when %s switches its %s side: a dead short", m.ID, k.relay.Boards[l.Board].ID, board.Switches)
 		}
@@ -60,8 +65,8 @@ func (k *checker) returns(rep Report) {
 					pole[r] = side
 				}
 			}
-			if pole[r] != side && !k.mixed[r] {
-				k.mixed[r] = true
+			if pole[r] != side && k.mixed[r] == 0 {
+				k.mixed[r] = len(k.found) + 1
 				k.add(ReturnMixed, finding.Error, back.At, "give each polarity its own return",
 					"the return %s is %s, and %s on it needs a %s one", back.ID, pole[r], k.s.name(l), side)
 			}

@@ -114,6 +114,7 @@ func TestFindings(t *testing.T) {
 		}, []string{"error diode-missing"}},
 		"a diode the wrong way round":          {func(p *parts) { p.magnets = strings.Replace(p.magnets, "cathode: return", "cathode: pin", 1) }, []string{"error diode-reversed"}},
 		"a return on the wrong pole":           {func(p *parts) { p.returns = strings.Replace(p.returns, "positive", "negative", 1) }, []string{"error return-mixed"}},
+		"a board that switches the wrong side": {func(p *parts) { p.board = strings.Replace(p.board, "negative", "positive", 1) }, []string{"error return-mixed"}},
 		"a fuse in a return":                   {func(p *parts) { p.returns += ", fuse: 10" }, []string{"warning return-fused"}},
 		"electronics on the return of magnets": {func(p *parts) { p.returns += ", logic: true" }, []string{"warning return-shared"}},
 		"no return":                            {func(p *parts) { p.returns = "kinds: [note], gauge: 14, length: 3 m" }, []string{"warning no-return"}},

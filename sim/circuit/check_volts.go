@@ -51,13 +51,16 @@ func (k *checker) volts(rep Report) {
 }
 
 // onMixed reports whether a load's return has magnets of both polarities.
-func (k *checker) onMixed(load int) bool {
-	for r := k.c.Loads[load].Return; r != None; r = k.c.Returns[r].Into {
-		if k.mixed[r] {
-			return true
+func (k *checker) onMixed(load int) bool { return k.mixedOf(k.c.Loads[load]) > 0 }
+
+// mixedOf is the finding, and 1, of such a return; 0 without.
+func (k *checker) mixedOf(l Load) int {
+	for r := l.Return; r != None; r = k.c.Returns[r].Into {
+		if k.mixed[r] > 0 {
+			return k.mixed[r]
 		}
 	}
-	return false
+	return 0
 }
 
 // sameWay reports whether two loads are fed and go home by the same board,
