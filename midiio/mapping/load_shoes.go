@@ -1,6 +1,8 @@
 package mapping
 
 import (
+	"time"
+
 	"trundle/console/yamldoc"
 )
 
@@ -8,7 +10,7 @@ import (
 // of a step of seven bits beyond the last one, and fifty times a second.
 const (
 	defaultHysteresis = 32
-	defaultEvery      = "20ms"
+	defaultRate       = 20 * time.Millisecond
 )
 
 func (l *loader) shoe(p yamldoc.Pair) {
@@ -23,11 +25,7 @@ func (l *loader) shoe(p yamldoc.Pair) {
 		return
 	}
 	e.hysteresis = f.Int("hysteresis", 0, 1024, defaultHysteresis)
-	every := f.Node("every")
-	if every == nil {
-		every = &yamldoc.Node{Text: defaultEvery}
-	}
-	e.every = l.duration(every, "every", 0)
+	e.every = l.duration(f.Node("every"), "every", defaultRate)
 	e.forms = l.ways(f, bothWays, it)
 	l.add(e)
 }

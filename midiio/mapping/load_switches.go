@@ -75,28 +75,37 @@ func (l *loader) choose(name *yamldoc.Node, s switches) (list []int, byID bool) 
 	if first, last, isRun := strings.Cut(name.Text, ".."); isRun {
 		return l.between(name, s, strings.TrimSpace(first), strings.TrimSpace(last)), false
 	}
-	group, division, of := strings.Cut(name.Text, " of ")
-	if !slices.Contains(s.groups, group) {
-		l.Unknown(name, s.noun+" or group of them,", name.Text, append(slices.Clone(s.ids), s.groups...))
-		return nil, false
-	}
-	d := console.None
-	if of {
+	_, division, _ := strings.Cut(name.Text, " of ")
+	list, wrong := s.group(l.in, name.Text)
+	switch {
+	case wrong == "division":
 		at := &yamldoc.Node{Text: division, Line: name.Line, Column: name.Column}
-		var ok bool
-		if d, ok = l.find(at, "division", len(l.in.Divisions), func(i int) string { return l.in.Divisions[i].ID }); !ok {
-			return nil, false
-		}
-	}
-	for i := range s.ids {
-		if s.in(i, group) && (!of || s.of(i, d)) {
-			list = append(list, i)
-		}
-	}
-	if list == nil && !l.m.Default {
+		l.find(at, "division", len(l.in.Divisions), func(i int) string { return l.in.Divisions[i].ID })
+	case wrong != "":
+		l.Unknown(name, s.noun+" or group of them,", name.Text, append(slices.Clone(s.ids), s.groups...))
+	case list == nil:
 		l.Wrong(name, "take it away", "the instrument has no %s", name.Text)
 	}
 	return list, false
+}
+
+// group is who is of a group, all of them or those of a division: stops,
+// stops of great; or what of the name is wrong, its group or its division.
+func (s switches) group(in *console.Instrument, name string) (list []int, wrong string) {
+	group, id, divided := strings.Cut(name, " of ")
+	division := slices.IndexFunc(in.Divisions, func(d console.Division) bool { return d.ID == id })
+	switch {
+	case !slices.Contains(s.groups, group):
+		return nil, "group"
+	case divided && division < 0:
+		return nil, "division"
+	}
+	for i := range s.ids {
+		if s.in(i, group) && (!divided || s.of(i, division)) {
+			list = append(list, i)
+		}
+	}
+	return list, ""
 }
 
 // between is a run from one id to another, in the order of the instrument's file.

@@ -162,8 +162,8 @@ func (e Entry) attributes() []attribute {
 		if e.hysteresis != defaultHysteresis {
 			list = append(list, attribute{"hysteresis", strconv.Itoa(e.hysteresis)})
 		}
-		if every := limit(e.every); every != defaultEvery {
-			list = append(list, attribute{"every", every})
+		if e.every != defaultRate {
+			list = append(list, attribute{"every", limit(e.every)})
 		}
 	}
 	return append(list, e.way(bothWays)...)
