@@ -9,6 +9,7 @@ import (
 
 // Key does what a key of the terminal does.
 func (m *Model) Key(now time.Duration, key string) {
+	m.message = ""
 	m.Tick(now)
 	if m.tooSmall() && m.keys[key] != "quit" {
 		return
@@ -19,7 +20,6 @@ func (m *Model) Key(now time.Duration, key string) {
 	case m.help:
 		m.keyOfHelp(key)
 	default:
-		m.message = ""
 		m.act(m.keys[key])
 	}
 }

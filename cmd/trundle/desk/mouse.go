@@ -22,6 +22,9 @@ type mouse struct {
 
 // Point does what the mouse does at a place of the screen.
 func (m *Model) Point(now time.Duration, p Mouse) {
+	if p.Down && !m.mouse.down {
+		m.message = ""
+	}
 	m.Tick(now)
 	if m.tooSmall() {
 		m.release()
@@ -31,7 +34,7 @@ func (m *Model) Point(now time.Duration, p Mouse) {
 	case p.Wheel != 0:
 		m.wheel(p)
 	case p.Down && !m.mouse.down:
-		m.mouse, m.message = mouse{down: true}, ""
+		m.mouse = mouse{down: true}
 		m.press(p)
 	case p.Down:
 		m.drag(p)

@@ -73,9 +73,10 @@ func (l *loop) run(ctx context.Context) {
 		defer func() { close(l.saves); <-saved }() // what was asked for is saved
 	}
 	l.draw()
-	dirty := false
+	dirty := false // the screen is not what the model is
 	for !l.quit {
 		l.wait(timer, dirty)
+		late := false // it has waited for as long as a frame may
 		select {
 		case <-ctx.Done():
 			l.interrupted = true
@@ -104,15 +105,12 @@ func (l *loop) run(ctx context.Context) {
 		case answer := <-l.answers:
 			answer()
 		case <-timer.C:
-			before := l.version
+			late = dirty
 			l.Tick(l.outside.Clock())
-			if before == l.version && !dirty {
-				continue
-			}
 		}
 		l.outsideWants()
 		l.runRelay()
-		if dirty = l.outside.Clock()-l.drawn < frameTime; !dirty {
+		if dirty = !late && l.outside.Clock()-l.drawn < frameTime; !dirty {
 			l.draw()
 		}
 	}
