@@ -48,21 +48,25 @@ func with(r *wiring.Relay, changes ...change) *wiring.Relay {
 // cut is rows without the places that changes take out, and without rows that
 // are left empty.
 func cut[R any](rows []R, changes []change, out func(change) map[element]bool, part func(R, []int) R, length func(R) int) []R {
-	var left []R
+	touched := map[int]bool{}
+	for _, c := range changes {
+		for e := range out(c) {
+			touched[e.row] = true
+		}
+	}
+	left := make([]R, 0, len(rows))
 	for i, row := range rows {
-		touched := false
+		if !touched[i] {
+			left = append(left, row)
+			continue
+		}
 		var keep []int
 		for at := range length(row) {
-			gone := slices.ContainsFunc(changes, func(c change) bool { return out(c)[element{i, at}] })
-			touched = touched || gone
-			if !gone {
+			if !slices.ContainsFunc(changes, func(c change) bool { return out(c)[element{i, at}] }) {
 				keep = append(keep, at)
 			}
 		}
-		switch {
-		case !touched:
-			left = append(left, row)
-		case len(keep) > 0:
+		if len(keep) > 0 {
 			left = append(left, part(row, keep))
 		}
 	}

@@ -3,38 +3,45 @@ package cause
 import (
 	"strings"
 
+	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/wiring"
 )
 
+// paper writes rows as the files of a relay do.
+type paper struct {
+	in *console.Instrument
+	r  *wiring.Relay
+}
+
 // edits are the rows that a change alters, as the files write them: each row
 // that loses some of its places by what is left of it, and the new rows.
-func (m *model) edits(c change, file finding.Place) []Edit {
+func (p paper) edits(c change, file finding.Place) []Edit {
 	var edits []Edit
-	for i, row := range m.r.Soldered() {
+	for i, row := range p.r.Soldered() {
 		if keep, touched := kept(c.unhang, i, len(row.Pins)); touched {
-			edits = append(edits, edit(row.At, m.wiringText(row), m.wiringText(partOfRow(row, keep)), len(keep)))
+			edits = append(edits, edit(row.At, p.wiringText(row), p.wiringText(partOfRow(row, keep)), len(keep)))
 		}
 	}
-	for i, s := range m.r.Switch {
+	for i, s := range p.r.Switch {
 		if keep, touched := kept(c.unswitch, i, s.Len()); touched {
-			edits = append(edits, edit(s.At, m.switchText(s), m.switchText(partOfSwitch(s, keep)), len(keep)))
+			edits = append(edits, edit(s.At, p.switchText(s), p.switchText(partOfSwitch(s, keep)), len(keep)))
 		}
 	}
-	for i, j := range m.r.Joins {
+	for i, j := range p.r.Joins {
 		if keep, touched := kept(c.unjoin, i, len(j.From)); touched {
-			edits = append(edits, edit(j.At, m.joinText(j), m.joinText(partOfJoin(j, keep)), len(keep)))
+			edits = append(edits, edit(j.At, p.joinText(j), p.joinText(partOfJoin(j, keep)), len(keep)))
 		}
 	}
 	var fresh []string
 	for _, row := range c.hang {
-		fresh = append(fresh, m.wiringText(row))
+		fresh = append(fresh, p.wiringText(row))
 	}
 	for _, s := range c.switches {
-		fresh = append(fresh, m.switchText(s))
+		fresh = append(fresh, p.switchText(s))
 	}
 	for _, j := range c.joins {
-		fresh = append(fresh, m.joinText(j))
+		fresh = append(fresh, p.joinText(j))
 	}
 	switch {
 	case len(fresh) == 0:
@@ -66,21 +73,21 @@ func edit(at finding.Place, old, left string, length int) Edit {
 	return e
 }
 
-func (m *model) switchText(s wiring.Switch) string {
+func (p paper) switchText(s wiring.Switch) string {
 	var b strings.Builder
-	_ = wiring.WriteSwitching(&b, m.r, []wiring.Switch{s}) // a strings.Builder does not fail
+	_ = wiring.WriteSwitching(&b, p.r, []wiring.Switch{s}) // a strings.Builder does not fail
 	return lastLine(b.String())
 }
 
-func (m *model) wiringText(row wiring.Row) string {
+func (p paper) wiringText(row wiring.Row) string {
 	var b strings.Builder
-	_ = wiring.WriteWiring(&b, m.r, m.in, []wiring.Row{row})
+	_ = wiring.WriteWiring(&b, p.r, p.in, []wiring.Row{row})
 	return lastLine(b.String())
 }
 
-func (m *model) joinText(j wiring.Join) string {
+func (p paper) joinText(j wiring.Join) string {
 	var b strings.Builder
-	_ = wiring.WriteJoins(&b, m.r, []wiring.Join{j})
+	_ = wiring.WriteJoins(&b, p.r, []wiring.Join{j})
 	return lastLine(b.String())
 }
 

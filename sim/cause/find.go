@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trundle/console"
-	"trundle/console/finding"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -28,122 +27,63 @@ func (f Found) Of(valves []int) Found {
 	return of
 }
 
-// suspect is a mistake with the change that cures it, if there is one.
-type suspect struct {
-	group
-	model *model
-	layer layer
-	cure  change
-	cured bool // there is a change; whether it cures is not yet known
-}
-
 // Find explains why a relay differs from its instrument; differing are the
 // valves that the proof has found to differ. It begins with what was soldered
 // otherwise than planned.
 func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
-	soldered, cured, left := departed(in, r, differing)
-	if len(left) == 0 {
-		return settle(in, r, soldered, differing, left)
-	}
-	best, rest := soldered, left
-	for i, trust := range []bool{true, false} {
-		more, after := diagnose(in, cured, trust, left)
-		suspects := slices.Concat(soldered, more)
-		if i == 0 || len(after) < len(rest) || len(after) == len(rest) && len(suspects) < len(best) {
-			best, rest = suspects, after
-		}
-		if len(rest)*10 < len(differing) && len(best) <= 2 {
+	soldered, still := departed(in, r, differing)
+	best, rest := soldered, still
+	for _, trust := range []bool{true, false} {
+		if len(rest) == 0 && len(best) <= len(soldered)+2 {
 			break
+		}
+		all, left := explain(in, r, trust, soldered, still)
+		if len(left) < len(rest) || len(left) == len(rest) && len(all) < len(best) {
+			best, rest = all, left
 		}
 	}
 	return settle(in, r, best, differing, rest)
 }
 
-// departed are the mistakes of soldering that the plan shows, the relay cured
-// of them, and the valves that still differ.
-func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspect, *wiring.Relay, []int) {
-	if r.Wired == nil {
-		return nil, r, differing
-	}
-	m := newModel(in, r)
-	var suspects []suspect
-	for _, g := range m.groupMoved(m.departures()) {
-		suspects = append(suspects, m.cureMoved(g))
-	}
-	if len(suspects) == 0 {
-		return nil, r, differing
-	}
-	cured := apply(r, suspects)
-	return suspects, cured, proof.Differing(in, cured)
-}
-
-// diagnose looks for mistakes, cures them in memory, and looks again at what
-// still differs, for a mistake may hide another. It returns the valves that
-// differ in the end.
-func diagnose(in *console.Instrument, r *wiring.Relay, trust bool, left []int) ([]suspect, []int) {
-	var all []suspect
+// explain adds to what is suspected what else may be wrong. What it finds it
+// cures in memory, and looks again at what still differs, for a mistake may
+// hide another.
+func explain(in *console.Instrument, r *wiring.Relay, trust bool, all []suspect, left []int) ([]suspect, []int) {
 	for range 3 {
-		m := newModel(in, r)
-		m.match(trust)
-		suspects := m.suspects()
-		if len(suspects) == 0 {
-			break
-		}
-		cured := apply(r, suspects)
-		rest := proof.Differing(in, cured)
-		if len(rest) >= len(left) {
-			break
-		}
-		all, left, r = append(all, suspects...), rest, cured
 		if len(left) == 0 {
 			break
 		}
+		more := look(in, apply(r, all), trust)
+		if len(more) == 0 {
+			break
+		}
+		next := carry(r, all, more)
+		rest := proof.Differing(in, apply(r, next))
+		if len(rest) >= len(left) {
+			break
+		}
+		all, left = next, rest
 	}
 	return all, left
 }
 
-func apply(r *wiring.Relay, suspects []suspect) *wiring.Relay {
-	var changes []change
-	for _, s := range suspects {
-		if s.cured {
-			changes = append(changes, s.cure)
+// departed are the mistakes of soldering that the plan shows, and the valves
+// that differ when they are mended.
+func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspect, []int) {
+	if r.Wired == nil {
+		return nil, differing
+	}
+	m := newModel(in, r)
+	var suspects []suspect
+	for _, g := range m.groupMoved(m.departures()) {
+		if s := m.cureMoved(g); s.cured {
+			suspects = append(suspects, s)
 		}
 	}
-	return with(r, changes...)
-}
-
-// suspects are the mistakes that a matched model shows, each with its cure.
-func (m *model) suspects() []suspect {
-	moved, gaps := m.look()
-	var all []suspect
-	for _, g := range m.groupMoved(moved) {
-		all = append(all, m.cureMoved(g))
+	if len(suspects) == 0 {
+		return nil, differing
 	}
-	for _, g := range m.groupGaps(gaps) {
-		s := suspect{group: g, model: m, layer: inSwitching}
-		s.cure, s.cured = m.rewrite(g.gaps)
-		all = append(all, s)
-	}
-	return all
-}
-
-// cureMoved cures what is moved where it is most likely to have been.
-func (m *model) cureMoved(g group) suspect {
-	s := suspect{group: g, model: m}
-	for _, s.layer = range m.blame(g.moved) {
-		switch s.layer {
-		case inWiring:
-			s.cure, s.cured = m.rehang(g.moved)
-		case inJoins:
-			s.cure, s.cured = m.rejoin(g.moved)
-		case inSwitching:
-			s.cure, s.cured = m.repin(g.moved)
-		}
-		if s.cured {
-			break
-		}
-	}
-	return s
+	return suspects, proof.Differing(in, apply(r, suspects))
 }
 
 // settle proves the causes. What can be left uncured without another valve
@@ -151,7 +91,8 @@ func (m *model) cureMoved(g group) suspect {
 // this one is this one's doing.
 func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differing, left []int) Found {
 	var found Found
-	suspects = enough(in, r, slices.DeleteFunc(slices.Clone(suspects), func(s suspect) bool { return !s.cured }), left)
+	suspects = enough(in, r, suspects, left)
+	p := paper{in, r}
 	shared := map[int]bool{} // valves that no one cause alone has made wrong
 	for _, v := range differing {
 		shared[v] = !slices.Contains(left, v)
@@ -167,7 +108,7 @@ func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differi
 		if len(claimed) == 0 {
 			suspects = others
 		} else {
-			found.Causes = append(found.Causes, suspects[i].cause(claimed))
+			found.Causes = append(found.Causes, p.cause(suspects[i], claimed))
 			blamed = append(blamed, suspects[i])
 			for _, v := range claimed {
 				delete(shared, v)
@@ -187,7 +128,6 @@ func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differi
 		slices.Sort(found.Causes[i].Valves)
 	}
 	found.Unexplained = unclaimed(differing, found.Causes)
-	found.Causes = placed(found.Causes, r.At.Switching)
 	slices.SortStableFunc(found.Causes, func(a, b Cause) int { return a.At.Compare(b.At) })
 	return found
 }
@@ -213,26 +153,4 @@ func enough(in *console.Instrument, r *wiring.Relay, suspects []suspect, left []
 		}
 	}
 	return suspects
-}
-
-// placed joins causes in rows of no file, which mend what another cure has
-// written, with the cause of that one; at stands for it where there is none.
-func placed(causes []Cause, at finding.Place) []Cause {
-	nowhere := func(c Cause) bool { return c.At.File == "" }
-	whole := slices.DeleteFunc(slices.Clone(causes), nowhere)
-	for _, c := range causes {
-		switch {
-		case !nowhere(c):
-		case len(whole) == 0:
-			c.At = at
-			whole = append(whole, c)
-		default:
-			first := &whole[0]
-			first.Valves = slices.Concat(first.Valves, c.Valves)
-			slices.Sort(first.Valves)
-			first.Valves = slices.Compact(first.Valves)
-			first.Cure = slices.Concat(first.Cure, c.Cure)
-		}
-	}
-	return whole
 }

@@ -116,6 +116,8 @@ func newModel(in *console.Instrument, r *wiring.Relay) *model {
 	return m
 }
 
+func (m *model) paper() paper { return paper{m.in, m.r} }
+
 func planesOf(inst *equation.Instrument) []*equation.Plane {
 	if inst.Second != nil {
 		return []*equation.Plane{&inst.First, inst.Second}

@@ -9,20 +9,24 @@ import (
 	"trundle/sim/wiring"
 )
 
-// cause puts a suspect into words.
-func (s suspect) cause(valves []int) Cause {
-	m := s.model
-	c := Cause{Rule: s.rule, Valves: valves, Certain: true}
+// told is a suspect with what is to be said of it.
+func (m *model) told(s suspect) suspect {
 	if len(s.moved) > 0 {
-		c.At = m.movedAt(s)
-		c.Pins = m.movedPins(s.moved)
-		c.Message = m.movedMessage(s, c.Pins)
+		s.at = m.movedAt(s)
+		s.pins = m.movedPins(s.moved)
+		s.message = m.movedMessage(s, s.pins)
 	} else {
-		c.At = m.gapsAt(s.gaps)
-		c.Pins = m.gapPins(s.gaps)
-		c.Message = m.gapsMessage(s)
+		s.at = m.gapsAt(s.gaps)
+		s.pins = m.gapPins(s.gaps)
+		s.message = m.gapsMessage(s)
 	}
-	c.Cure = m.edits(s.cure, c.At)
+	return s
+}
+
+// cause is a suspect whose cure is proven, with the valves that it makes wrong.
+func (p paper) cause(s suspect, valves []int) Cause {
+	c := Cause{Rule: s.rule, Message: s.message, At: s.at, Pins: s.pins, Valves: valves, Certain: true}
+	c.Cure = p.edits(s.cure, c.At)
 	c.Fix = fix(c)
 	return c
 }
@@ -279,7 +283,7 @@ func (m *model) gapsMessage(s suspect) string {
 	what := "a row"
 	for _, g := range s.gaps {
 		if o, ok := m.culprit(g); ok && g.got != nil {
-			what = "the row " + m.switchText(m.r.Switch[o.Row])
+			what = "the row " + m.paper().switchText(m.r.Switch[o.Row])
 			break
 		}
 	}

@@ -112,12 +112,34 @@ func (q *Question) Differing() []int {
 		}
 		return all
 	}
-	c := newComparison(q.net, len(q.in.Controls))
-	c.most, c.decider.Tries, c.decider.Budget = 0, 30, 60_000
-	differing, undecided, _ := c.all(q.want, q.got)
+	differing, undecided, _ := q.short().all(q.want, q.got)
 	differing = append(differing, undecided...)
 	slices.Sort(differing)
 	return differing
+}
+
+// short is a comparison that does not search for long.
+func (q *Question) short() *comparison {
+	c := newComparison(q.net, len(q.in.Controls))
+	c.most, c.decider.Tries, c.decider.Budget = 0, 30, 60_000
+	return c
+}
+
+// Witnesses are states in which valves differ, by valve, each as the variables
+// that are true. A valve for which a short search does not tell has none.
+func (q *Question) Witnesses() map[int][]logic.Node {
+	states := map[int][]logic.Node{}
+	if q.net == nil {
+		return states
+	}
+	c := q.short()
+	c.markInner(q.want, q.got)
+	for v := range q.want {
+		if a := c.valve(q.want[v], q.got[v]); a.verdict == logic.Different {
+			states[v] = a.state
+		}
+	}
+	return states
 }
 
 // confirm runs relay and instrument in a state, by the definition of each, and

@@ -1,0 +1,150 @@
+package cause
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// atRows guesses at each row of the switching by itself: that it asks the wrong
+// controls, leads wrongly, picks wrongly or should not be there. Only rows are
+// looked at that make something wrong by passing something, or would mend
+// something by passing more.
+func (g *guesser) atRows() {
+	for i, s := range g.r.Switch {
+		off := g.switched(i)
+		var on outcome
+		if s.Kind != wiring.Read && len(s.Control) > 0 {
+			free := s
+			free.Control = nil
+			on = g.switched(i, free)
+		}
+		if off.gone == 0 && on.gone == 0 {
+			continue
+		}
+		if s.Kind == wiring.Couple {
+			g.keep(guess{rule: "row-extra", cure: replaced(i, s), row: i, size: 2}, off)
+		}
+		g.asking(i, s)
+		if s.Kind == wiring.Couple {
+			g.leading(i, s)
+		}
+		if s.Kind != wiring.Couple {
+			g.pinned(i, s)
+		}
+	}
+}
+
+// replaced is the change that puts other rows in the place of one.
+func replaced(i int, s wiring.Switch, rows ...wiring.Switch) change {
+	c := newChange()
+	for at := range s.Len() {
+		c.unswitch[element{i, at}] = true
+	}
+	c.switches = rows
+	return c
+}
+
+// instead guesses that a row should be another.
+func (g *guesser) instead(rule string, i int, s wiring.Switch) {
+	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: 1}, g.switched(i, s))
+}
+
+// asking guesses at the controls of a row.
+func (g *guesser) asking(i int, s wiring.Switch) {
+	with := func(control []wiring.Literal) wiring.Switch {
+		other := s
+		other.Control = control
+		return other
+	}
+	for k, l := range s.Control {
+		for _, label := range g.labels {
+			if label != l.Label {
+				control := slices.Clone(s.Control)
+				control[k].Label = label
+				g.instead("wrong-control", i, with(control))
+			}
+		}
+		if s.Kind == wiring.Read {
+			continue
+		}
+		control := slices.Clone(s.Control)
+		control[k].Not = !l.Not
+		g.instead("literal-inverted", i, with(control))
+		rule := "literal-extra"
+		if l.Not && s.Kind == wiring.Couple {
+			rule = "unison-off-extra"
+		}
+		g.instead(rule, i, with(slices.Delete(slices.Clone(s.Control), k, k+1)))
+	}
+	if s.Kind == wiring.Read {
+		return
+	}
+	for _, label := range g.labels {
+		if slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
+			continue
+		}
+		g.instead("literal-missing", i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label})))
+		rule := "literal-missing"
+		if s.Kind == wiring.Couple {
+			rule = "unison-off-missing"
+		}
+		g.instead(rule, i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
+	}
+}
+
+// leading guesses at where a couple row leads from and to, and what it picks.
+func (g *guesser) leading(i int, s wiring.Switch) {
+	for by := -24; by <= 24; by++ {
+		if by == 0 {
+			continue
+		}
+		other := s
+		other.Notes, other.ToNotes = nil, nil
+		for k := range s.Len() {
+			if n := s.ToNotes[k] + console.Note(by); console.AllNotes.Has(n) {
+				other.Notes, other.ToNotes = append(other.Notes, s.Notes[k]), append(other.ToNotes, n)
+			}
+		}
+		g.instead("wrong-shift", i, other)
+	}
+	for line := range g.names {
+		if line != s.Line && line != s.To {
+			other := s
+			other.Line = line
+			g.instead("wrong-keyboard", i, other)
+			other = s
+			other.To = line
+			g.instead("wrong-division", i, other)
+		}
+	}
+	other := s
+	other.Line, other.Notes, other.To, other.ToNotes = s.To, s.ToNotes, s.Line, s.Notes
+	g.instead("wrong-direction", i, other)
+	for _, picks := range []console.Picks{console.PicksAll, console.PicksLowest, console.PicksHighest} {
+		if picks != s.Picks {
+			other := s
+			other.Picks = picks
+			g.instead("wrong-picks", i, other)
+		}
+	}
+}
+
+// pinned guesses at the order of a row's pins.
+func (g *guesser) pinned(i int, s wiring.Switch) {
+	if s.Line == "" {
+		return
+	}
+	for _, m := range mixes(s.Len()) {
+		other := s
+		other.Pins = slices.Clone(s.Pins)
+		size := 0
+		for k, to := range m.to {
+			if other.Pins[to] = s.Pins[k]; to != k {
+				size++
+			}
+		}
+		g.keep(guess{rule: m.rule, cure: replaced(i, s, other), row: i, size: size}, g.switched(i, other))
+	}
+}

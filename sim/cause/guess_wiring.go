@@ -1,0 +1,323 @@
+package cause
+
+import (
+	"fmt"
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// stretch is places of the wiring or of a join whose pins may be mixed up
+// among themselves, as they lie side by side.
+type stretch []element
+
+// atWiring guesses that what hangs on the pins of a stretch is mixed up, or
+// exchanged with that of another one.
+func (g *guesser) atWiring() {
+	wrong := g.wrongItems()
+	rows := g.r.Soldered()
+	item := func(e element) wiring.Item { return rows[e.row].Items[e.at] }
+	goesWrong := func(s stretch) bool {
+		return slices.ContainsFunc(s, func(e element) bool { return item(e).Given() || wrong[item(e)] })
+	}
+	var whole []stretch
+	for _, s := range g.stretches() {
+		if !goesWrong(s) {
+			continue
+		}
+		for _, m := range mixes(len(s)) {
+			g.mixed(m, s)
+		}
+	}
+	for i, row := range rows {
+		if len(row.Items) > 1 && len(row.Items) == len(row.Pins) && g.counts(row.Items[0]) {
+			s := make(stretch, len(row.Pins))
+			for at := range s {
+				s[at] = element{i, at}
+			}
+			if goesWrong(s) {
+				whole = append(whole, s)
+			}
+		}
+	}
+	for i, a := range whole {
+		for _, b := range whole[:i] {
+			if len(a) == len(b) && item(a[0]).Kind == item(b[0]).Kind {
+				g.exchanged("plugs-swapped", a, b)
+			}
+		}
+	}
+	g.items(wiring.KeyKind, "keyboards-swapped", wrong)
+	g.items(wiring.ValveKind, "ranks-swapped", wrong)
+	g.boards(wrong)
+	for i, j := range g.r.Joins {
+		if g.touches(j.From, wrong) {
+			g.joined(i, j)
+		}
+	}
+}
+
+// counts reports whether a proof looks at a thing.
+func (g *guesser) counts(item wiring.Item) bool {
+	switch item.Kind {
+	case wiring.KeyKind, wiring.Key2Kind, wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind:
+		return true
+	case wiring.ControlKind:
+		kind := g.in.Controls[item.Index].Kind
+		return kind != console.VentilControl && kind != console.TremulantControl
+	}
+	return false
+}
+
+// stretches are the places of the wiring by what hangs there, in the order of
+// their pins: the keys of a keyboard, the notes of a chest, the valves of a
+// rank, the controls or actions of a board.
+func (g *guesser) stretches() []stretch {
+	by := map[string]stretch{}
+	var order []string
+	rows := g.r.Soldered()
+	for i, row := range rows {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			item := row.Items[at]
+			if !g.counts(item) {
+				continue
+			}
+			key := fmt.Sprint(item.Kind, item.Index, item.Of)
+			if item.Note == 0 {
+				key = fmt.Sprint(item.Kind, row.Pins[at].On)
+			}
+			if by[key] == nil {
+				order = append(order, key)
+			}
+			by[key] = append(by[key], element{i, at})
+		}
+	}
+	var all []stretch
+	for _, key := range order {
+		s := by[key]
+		slices.SortStableFunc(s, func(a, b element) int { return compareTerminals(rows[a.row].Pins[a.at], rows[b.row].Pins[b.at]) })
+		all = append(all, s)
+	}
+	return all
+}
+
+// wrongItems are the things of which a valve depends that is wrong.
+func (g *guesser) wrongItems() map[wiring.Item]bool {
+	wrong := map[wiring.Item]bool{}
+	for i, rank := range g.in.Ranks {
+		for _, s := range rank.Stands {
+			chest := g.in.Chests[s.Chest]
+			for v := s.From; v <= s.To; v++ {
+				if g.now.wrong[rank.Valve(v)] == 0 {
+					continue
+				}
+				wrong[wiring.Item{Kind: wiring.ValveKind, Index: i, Of: console.None, Note: v}] = true
+				for _, d := range chest.Plays {
+					of := wiring.ActionOf(g.in, i, d)
+					for _, kind := range []wiring.Kind{wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind} {
+						wrong[wiring.Item{Kind: kind, Index: i, Of: of}] = true
+					}
+					wrong[wiring.Item{Kind: wiring.NoteKind, Index: s.Chest, Of: wiring.NoteOf(chest, d), Note: int(rank.Note(v))}] = true
+				}
+			}
+		}
+	}
+	return wrong
+}
+
+// mixed guesses that what belongs at the place i of a stretch hangs at to[i].
+func (g *guesser) mixed(m mix, s stretch) {
+	var from, onto []element
+	for i, t := range m.to {
+		if i != t {
+			from, onto = append(from, s[t]), append(onto, s[i])
+		}
+	}
+	g.moved(m.rule, from, onto)
+}
+
+// exchanged guesses that what hangs in two stretches of one length is exchanged.
+func (g *guesser) exchanged(rule string, a, b stretch) {
+	g.moved(rule, slices.Concat(a, b), slices.Concat(b, a))
+}
+
+// moved guesses that what hangs at each place of from belongs onto the pin of
+// another.
+func (g *guesser) moved(rule string, from, onto []element) {
+	if len(from) == 0 {
+		return
+	}
+	place := func(e element) int { return g.w.first[e.row] + e.at }
+	nets := map[int]int{}
+	for k, e := range from {
+		nets[place(e)] = g.w.hangs[place(onto[k])].net
+	}
+	o := g.hanging(nets)
+	if !o.helps() {
+		return
+	}
+	rows := g.r.Soldered()
+	c := newChange()
+	for k, e := range from {
+		c.unhang[e] = true
+		row := partOfRow(rows[e.row], []int{e.at})
+		row.Pins = []wiring.Terminal{rows[onto[k].row].Pins[onto[k].at]}
+		c.hang = append(c.hang, row)
+	}
+	c.hang = hangInRuns(c.hang)
+	g.keep(guess{rule: rule, cure: c, row: -1, size: len(from)}, o)
+}
+
+// items guesses that two keyboards or two ranks are exchanged, as far as both
+// reach.
+func (g *guesser) items(kind wiring.Kind, rule string, wrong map[wiring.Item]bool) {
+	var found []int
+	at := map[wiring.Item]element{}
+	for i, row := range g.r.Soldered() {
+		for k := range min(len(row.Pins), len(row.Items)) {
+			item := row.Items[k]
+			if item.Kind != kind {
+				continue
+			}
+			if !slices.Contains(found, item.Index) && (item.Given() || wrong[item]) {
+				found = append(found, item.Index)
+			}
+			at[item] = element{i, k}
+		}
+	}
+	for i, a := range found {
+		for _, b := range found[:i] {
+			var from, onto []element
+			for item, e := range at {
+				if item.Index != a {
+					continue
+				}
+				item.Index = b
+				if o, both := at[item]; both {
+					from, onto = append(from, e, o), append(onto, o, e)
+				}
+			}
+			g.moved(rule, from, onto)
+		}
+	}
+}
+
+// touches reports whether something wrong, or a contact, hangs on a pin.
+func (g *guesser) touches(pins []wiring.Terminal, wrong map[wiring.Item]bool) bool {
+	rows := g.r.Soldered()
+	return slices.ContainsFunc(pins, func(t wiring.Terminal) bool {
+		net := g.w.nets.Of(t)
+		return net >= 0 && slices.ContainsFunc(g.w.nets.Hung(net), func(h wiring.Hung) bool {
+			item := rows[h.Row].Items[h.At]
+			return item.Given() || wrong[item]
+		})
+	})
+}
+
+// boards guesses that all plugs of two boards are exchanged.
+func (g *guesser) boards(wrong map[wiring.Item]bool) {
+	var among []int
+	for b, board := range g.r.Boards {
+		pins := make([]wiring.Terminal, board.Pins)
+		for i := range pins {
+			pins[i] = wiring.Terminal{On: b, Pin: i + 1}
+		}
+		if g.touches(pins, wrong) {
+			among = append(among, b)
+		}
+	}
+	for i, b := range among {
+		for _, a := range among[:i] {
+			if g.r.Boards[a].Direction == g.r.Boards[b].Direction && g.r.Boards[a].Pins == g.r.Boards[b].Pins {
+				g.swapBoards(a, b)
+			}
+		}
+	}
+}
+
+func (g *guesser) swapBoards(a, b int) {
+	onto := map[int]int{} // by net
+	for pin := 1; pin <= g.r.Boards[a].Pins; pin++ {
+		x, y := g.w.nets.Of(wiring.Terminal{On: a, Pin: pin}), g.w.nets.Of(wiring.Terminal{On: b, Pin: pin})
+		onto[x], onto[y] = y, x
+	}
+	o := g.netted(onto)
+	if !g.r.Derived && !o.helps() {
+		return
+	}
+	across := func(pins []wiring.Terminal) ([]wiring.Terminal, bool) {
+		swapped := slices.Clone(pins)
+		some := false
+		for i, t := range pins {
+			switch t.On {
+			case a:
+				swapped[i].On, some = b, true
+			case b:
+				swapped[i].On, some = a, true
+			}
+		}
+		return swapped, some
+	}
+	c := newChange()
+	for i, row := range g.r.Soldered() {
+		pins, some := across(row.Pins)
+		if !some {
+			continue
+		}
+		for at := range row.Pins {
+			c.unhang[element{i, at}] = true
+		}
+		row.Pins = pins
+		c.hang = append(c.hang, row)
+	}
+	for i, j := range g.r.Joins {
+		from, some := across(j.From)
+		if !some || g.r.Derived { // a derived switching follows the joins, wherever they lead
+			continue
+		}
+		for at := range j.From {
+			c.unjoin[element{i, at}] = true
+		}
+		j.From = from
+		c.joins = append(c.joins, j)
+	}
+	if g.r.Derived {
+		o = g.changed(c)
+	}
+	g.keep(guess{rule: "boards-swapped", cure: c, row: -1, size: len(c.unhang)}, o)
+}
+
+// netted is the outcome of hanging all that hangs on some nets on others.
+func (g *guesser) netted(onto map[int]int) outcome {
+	hung := map[int]int{}
+	for net, to := range onto {
+		for _, place := range g.w.on[net] {
+			hung[place] = to
+		}
+	}
+	return g.hanging(hung)
+}
+
+// joined guesses that the wires of a join are mixed up.
+func (g *guesser) joined(i int, j wiring.Join) {
+	for _, m := range mixes(len(j.To)) {
+		onto := map[int]int{}
+		for k, to := range m.to {
+			onto[g.w.nets.Of(j.From[k])] = g.w.nets.Of(j.From[to])
+		}
+		o := g.netted(onto)
+		if !o.helps() {
+			continue
+		}
+		other := j
+		other.To = slices.Clone(j.To)
+		c := newChange()
+		for k, to := range m.to {
+			other.To[to] = j.To[k]
+			c.unjoin[element{i, k}] = true
+		}
+		c.joins = []wiring.Join{other}
+		g.keep(guess{rule: m.rule, cure: c, row: -1, size: len(j.To)}, o)
+	}
+}
