@@ -7,6 +7,14 @@ import (
 	"trundle/console"
 )
 
+// PickOrder are the couple rows that pick, by their places in the table, each
+// behind all that it depends on. Those that depend on their own outcome, and
+// so pass nothing, are left out.
+func PickOrder(rows []Switch) []int {
+	order, _ := pickRows(rows)
+	return order
+}
+
 // pickRows are the couple rows that pick, by their places in the table: order
 // has each behind all that it depends on, own has those that depend on their
 // own outcome. A row depends on whatever can put one of its notes on its

@@ -161,10 +161,13 @@ func (b bench) drive(is map[point]bool, labels map[string]bool) map[Terminal]boo
 			}
 		}
 	}
-	maps.DeleteFunc(driven, func(t Terminal, _ bool) bool {
-		return b.nets.Of(t) < 0 || b.Boards[t.On].Direction != Output
-	})
+	maps.DeleteFunc(driven, func(t Terminal, _ bool) bool { return !b.Drives(t) })
 	return driven
+}
+
+// Drives reports whether a terminal is a pin that a relay can drive.
+func (r *Relay) Drives(t Terminal) bool {
+	return t.On < len(r.Boards) && r.Boards[t.On].Direction == Output && t.Pin >= 1 && t.Pin <= r.Boards[t.On].Pins
 }
 
 // itemsDriven is what hangs on the nets of driven pins.
