@@ -76,8 +76,12 @@ func (a portsAnswer) text(w io.Writer) error {
 		b.WriteString("no ports are there\n")
 	}
 	b.WriteString("\nports are named\n")
+	width := 0
 	for _, f := range a.Forms {
-		fmt.Fprintf(&b, "  %-20s %s\n", f.Name, f.What)
+		width = max(width, len(f.Name))
+	}
+	for _, f := range a.Forms {
+		fmt.Fprintf(&b, "  %-*s  %s\n", width, f.Name, f.What)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
