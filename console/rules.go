@@ -18,6 +18,8 @@ var Rules = []Rule{
 	{"runaway-coupler", "couplers that carry all form a ring that climbs or falls", runawayCoupler},
 	{"unreachable-division", "no key reaches a division", unreachableDivision},
 	{"short-chest", "a coupler up runs past the highest note of its division", shortChest},
+	{"odd-shift", "a coupler shifts by neither octaves nor a fifth", oddShift},
+	{"odd-footage", "a footage is that of no harmonic", oddFootage},
 	{"slider-cannot", "a stop asks of a chest with note lines what only a unit chest can do", sliderCannot},
 	{"piston-out-of-scope", "a button names controls that are none of its own", pistonOutOfScope},
 	{"stage-adds", "a crescendo stage adds a celeste, a tremulant or a unison off", stageAdds},

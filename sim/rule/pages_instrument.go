@@ -94,6 +94,28 @@ var instrumentPages = []Page{
 		Source:   "common practice, no source",
 	},
 	{
+		ID:    "odd-shift",
+		Title: "A coupler shifts by neither octaves nor a fifth",
+		Text: "Shifts count semitones: 12 is a 4-foot coupler, -12 a 16-foot one, 7 and 19 are quints. A shift that is " +
+			"the number of a footage, like 4, is probably one, and a warning.",
+		File:     "organ.yaml",
+		Faulty:   "  choir-to-great-4: {name: Choir to Great, division: choir, keyboard: great, shift: 4}",
+		Repaired: "  choir-to-great-4: {name: Choir to Great, division: choir, keyboard: great, shift: 12}",
+		Ignored:  "The coupler plays major thirds.",
+		Source:   "12 semitones an octave; common practice, no source",
+	},
+	{
+		ID:    "odd-footage",
+		Title: "A footage is that of no harmonic",
+		Text: "Stops sound notes of the harmonic series, whose footages are parts of 64 feet by a whole number: 8, " +
+			"2 2/3, 1 3/5, 8/9. Another is probably a slip.",
+		File:     "organ.yaml",
+		Faulty:   "  twelfth: {division: choir, family: flute, feet: 2 3/4, pipes: 61}",
+		Repaired: "  twelfth: {division: choir, family: flute, feet: 2 2/3, pipes: 61}",
+		Ignored:  "The rank sounds out of tune, or its stop at another pitch than meant.",
+		Source:   "the harmonic series; Encyclopaedia Britannica, 11th edition, \"Organ\"",
+	},
+	{
 		ID:    "stage-adds",
 		Title: "A crescendo stage adds what players do not expect",
 		Text: "A stage of the crescendo adds a celeste, a tremulant or a unison off. A crescendo builds up the " +
