@@ -16,18 +16,20 @@ import (
 func playCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "play FILE.mid --out PORT [--on INSTRUMENT]",
-		Short: "Play a standard MIDI file to a port",
+		Short: "Play a standard MIDI file, or traffic that was watched, to a port",
 		Long: `Play a standard MIDI file. What is wrong with the file is told by the byte, and
-what is good is played. From the middle (--from) the controllers, programs and
-bends that stand there are sent first. Every key that is on is released at the
-end, after Ctrl-C too, and the channels are silenced before the beginning. A
-port that goes away is looked for, and told what stands when it is back.
+what is good is played. What watch printed, as text or JSON, is played as well.
+From the middle (--from) the controllers, programs and bends that stand there are
+sent first. Every key that is on is released at the end, after Ctrl-C too, and
+the channels are silenced before the beginning. A port that goes away is looked
+for, and told what stands when it is back.
 
 With --on the map of the instrument says what a message is about: from the
 middle its stops, shoes and crescendo are sent as they stand there, only notes
 that are keys are released, and stops and shoes are told again after that.
 Messages that are not in the map are played, and counted.`,
 		Example: `  trundle play chorale.mid --out serial:/dev/ttyUSB0
+  trundle play traffic.txt --out pty:organ
   trundle play chorale.mid --out file:/dev/snd/midiC1D0 --baud 31250 --from 1m30s
   trundle play chorale.mid --out serial:/dev/ttyUSB0 --on organ.yaml --from 1m30s`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -86,11 +88,14 @@ Messages that are not in the map are played, and counted.`,
 	return cmd
 }
 
-// loadMIDI reads a MIDI file; what is wrong with it goes to stderr.
+// loadMIDI reads a MIDI file, or what watch printed; what is wrong with it goes to stderr.
 func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
 		return nil, 0, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	if isTraffic(data) {
+		return parseTraffic(path, data)
 	}
 	file, faults := midiio.ReadFile(data)
 	if file == nil {

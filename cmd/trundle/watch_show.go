@@ -138,12 +138,16 @@ func (w *watcher) message(t midiio.Timed, words string) {
 		w.line(a)
 		return
 	}
-	text := t.Message.String()
-	if w.raw {
-		text = fmt.Sprintf("%-28s %s", text, bytes)
+	var behind []string
+	if w.raw && bytes != "" {
+		behind = append(behind, bytes)
 	}
 	if words != "" {
-		text = fmt.Sprintf("%-28s %s", text, words)
+		behind = append(behind, words)
+	}
+	text := t.Message.String()
+	if len(behind) > 0 {
+		text = fmt.Sprintf("%-28s # %s", text, strings.Join(behind, "  "))
 	}
 	fmt.Fprintf(w.out, "%12.6f %+12.6f  %s\n", t.At.Seconds(), since.Seconds(), text)
 }
