@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -66,11 +65,15 @@ Messages that are not in the map are played, and counted.`,
 		if err != nil {
 			return err
 		}
+		p.out, p.clock, p.progress = out, clock, progressOn(cmd.ErrOrStderr())
 		tell := port.tellOf(cmd.ErrOrStderr())
-		out.Return(*port.name, func(gone error) { tell(gone != nil, gone) })
+		out.Return(*port.name, func(gone error) {
+			p.progress.clear()
+			tell(gone != nil, gone)
+		})
 		out.KeysAre(p.isKey)
-		p.out, p.clock = out, clock
-		err = p.play(ctx, messages, length-*from)
+		err = p.play(ctx, messages, *from, length-*from)
+		p.progress.clear()
 		dropped := p.out.Backlog().Dropped
 		if err := errors.Join(err, p.close()); err != nil {
 			return err
@@ -88,7 +91,8 @@ Messages that are not in the map are played, and counted.`,
 	return cmd
 }
 
-// loadMIDI reads a MIDI file, or what watch printed; what is wrong with it goes to stderr.
+// loadMIDI reads a MIDI file, or what watch printed; what is wrong with a MIDI
+// file goes to stderr.
 func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -106,86 +110,4 @@ func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, err
 	}
 	messages, length := file.Messages()
 	return messages, length, nil
-}
-
-// player sends messages when their time comes.
-type player struct {
-	out          *midiio.Output
-	clock        midiio.Clock
-	waited       time.Duration             // the longest that anything waited for the link
-	isKey        func(midiio.Message) bool // nil: every note is a key
-	registration *registration             // nil without an instrument
-	strange      int                       // messages that are not in its map
-}
-
-// chase is what to send to begin at a time.
-func (p *player) chase(messages []midiio.Timed, from time.Duration) []midiio.Timed {
-	if p.registration == nil {
-		return midiio.Chase(messages, from)
-	}
-	return p.registration.chase(messages, from)
-}
-
-// close silences the port, and has the controls stand as they did.
-func (p *player) close() error {
-	if p.registration == nil {
-		return p.out.Close()
-	}
-	return p.out.Close(p.registration.messages()...)
-}
-
-// play sends messages at their times, and waits for the end of the whole.
-func (p *player) play(ctx context.Context, messages []midiio.Timed, length time.Duration) error {
-	for _, m := range p.silenceFor(messages) {
-		p.out.Send(m)
-	}
-	if err := drain(ctx, p.out); err != nil {
-		return err
-	}
-	begin := p.clock()
-	for _, m := range messages {
-		if err := p.until(ctx, begin+m.At); err != nil {
-			return err
-		}
-		p.out.Send(m.Message)
-		if p.registration != nil && !p.registration.hear(m) {
-			p.strange++
-		}
-	}
-	if err := p.until(ctx, begin+length); err != nil {
-		return err
-	}
-	return drain(ctx, p.out)
-}
-
-// until waits for a time, and meanwhile sees what waits for the link.
-func (p *player) until(ctx context.Context, at time.Duration) error {
-	wait := at - p.clock()
-	if wait <= 0 {
-		return ctxError(ctx)
-	}
-	p.waited = max(p.waited, p.out.Backlog().Time)
-	return pause(ctx, wait)
-}
-
-func ctxError(ctx context.Context) error {
-	if ctx.Err() != nil {
-		return errInterrupted
-	}
-	return nil
-}
-
-// silenceFor ends what an earlier program may have left on: on the channels of
-// the keys that are to come, and nowhere else.
-func (p *player) silenceFor(messages []midiio.Timed) []midiio.Message {
-	var keys midiio.Keys
-	for _, m := range messages {
-		if p.isKey == nil || p.isKey(m.Message) {
-			keys.Hear(m.Message)
-		}
-	}
-	for _, m := range keys.Silence() {
-		keys.Hear(m)
-	}
-	return keys.Silence()
 }

@@ -25,7 +25,8 @@ func sendCommand() *cobra.Command {
 What a faulty sender does can be sent too: "unfinished 90 3C", "no-status 3C",
 "undefined F4", "sysex-cut 7E". Keys that the messages leave on are held for
 --hold, then released; so they are after Ctrl-C. Where notes stand for controls,
---on leaves them as they were sent.`,
+--on leaves them as they were sent. With --baud all is paced as by a link of that
+rate, system exclusive too, for hardware that takes no more.`,
 		Example: `  trundle send --out serial:/dev/ttyUSB0 "note-on 1 60/C4 100" --hold 2s
   trundle send --out file:/dev/snd/midiC1D0 "sysex 7E 7F 06 01"
   trundle send --out pty:organ "control-change 1 7 0" "program-change 1 3"
