@@ -19,7 +19,7 @@ func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
 	inCheckout(t)
 	ran := 0
 	for _, block := range regexp.MustCompile("(?s)```console\n(.*?)```").FindAllStringSubmatch(string(text), -1) {
-		for _, each := range regexp.MustCompile("(?m)^\\$ ").Split(block[1], -1)[1:] {
+		for _, each := range regexp.MustCompile(`(?m)^\$ `).Split(block[1], -1)[1:] {
 			command, shown, _ := strings.Cut(each, "\n")
 			args, ours := strings.CutPrefix(command, "go run ./cmd/trundle ")
 			if !ours {
