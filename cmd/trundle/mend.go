@@ -55,8 +55,13 @@ func checkMend(relay, to string, wanted bool) error {
 	case to == "":
 		return complaint{"--mend needs a file to write", "name it with --to, like --to switching-mended.csv"}
 	}
-	if _, err := os.Lstat(to); err == nil {
-		return complaint{to + ": exists already", "nothing is ever overwritten; name another file"}
+	return absent(to)
+}
+
+// absent complains of a file that would be overwritten.
+func absent(path string) error {
+	if _, err := os.Lstat(path); err == nil {
+		return complaint{path + ": exists already", "nothing is ever overwritten; name another file"}
 	}
 	return nil
 }

@@ -37,6 +37,8 @@ func (r *reader) hear(m midiio.Message) (g *gesture, why string) {
 	switch {
 	case m.RealTime():
 		return nil, ""
+	case m.OfPort():
+		return nil, "the port: " + m.Name()
 	case m.Kind == midiio.Whole && m.Status == sysEx:
 		return &gesture{shape: shape{status: sysEx, body: string(m.Body), value: open, hole: open}, value: fully}, ""
 	case m.Kind.Fault() || channel == 0:

@@ -62,6 +62,9 @@ func (t Thing) ofKeyboard(k int) bool { return (t.Kind == Key || t.Kind == Secon
 // Map is what has been learned so far, with what was there before.
 func (l *Learner) Map() *Map { return l.built }
 
+// Learned is how many things have been given messages.
+func (l *Learner) Learned() int { return len(l.made) }
+
 // build makes the map and returns what collides in it.
 func (l *Learner) build() []clash {
 	m := newMap(l.in)

@@ -15,7 +15,7 @@ func (l *Learner) Rule() string {
 	if rest == nil || l.trial != nil {
 		return ""
 	}
-	return fmt.Sprintf("%s are %s; the rule goes on to %s", l.span(run[0].Thing, run[len(run)-1].Thing), phrases(run)[0], l.span(rest[0], rest[len(rest)-1]))
+	return fmt.Sprintf("%s are %s; the rule goes on with %s", l.span(run[0].Thing, run[len(run)-1].Thing), phrases(run)[0], l.span(rest[0], rest[len(rest)-1]))
 }
 
 // span names one thing, or the first and the last of several.

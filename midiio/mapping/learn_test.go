@@ -183,7 +183,7 @@ func TestARuleIsProposedAndTried(t *testing.T) {
 		> flute-8: press: note 38 on channel 10
 		< note-on 10 40 64
 		> flute-4: press: note 40 on channel 10
-		* principal-8 to flute-4 are notes from 36/2 on channel 10; the rule goes on to trumpet-8
+		* principal-8 to flute-4 are notes from 36/2 on channel 10; the rule goes on with trumpet-8
 		! rule
 		? to make sure, turn on the last of them, trumpet-8
 		< note-on 10 41 64

@@ -21,11 +21,12 @@ type switches struct {
 }
 
 func controlsOf(in *console.Instrument) switches {
-	s := switches{kind: Control, noun: "control", groups: []string{"all"}}
+	s := switches{kind: Control, noun: "control"}
 	for _, kind := range []console.ControlKind{console.StopControl, console.CouplerControl, console.UnisonOffControl, console.VentilControl, console.TremulantControl,
 		console.TransferControl, console.DivideControl, console.SostenutoControl, console.GatheringControl, console.FollowControl} {
 		s.groups = append(s.groups, plural(string(kind)))
 	}
+	s.groups = append(s.groups, "all")
 	for _, c := range in.Controls {
 		s.ids = append(s.ids, c.ID)
 	}
@@ -48,10 +49,11 @@ func controlsOf(in *console.Instrument) switches {
 }
 
 func buttonsOf(in *console.Instrument) switches {
-	s := switches{kind: Button, noun: "button", groups: []string{"all", "toe studs"}}
+	s := switches{kind: Button, noun: "button", groups: []string{"toe studs"}}
 	for _, kind := range []console.ButtonKind{console.General, console.Divisional, console.Cancel, console.Reversible} {
 		s.groups = append(s.groups, plural(string(kind)))
 	}
+	s.groups = append(s.groups, "all")
 	list := buttons(in)
 	for _, b := range list {
 		s.ids = append(s.ids, b.ID)

@@ -8,6 +8,16 @@ import (
 	"trundle/console/finding"
 )
 
+// Workable lists all that can be worked: keyboards, each by its lowest key,
+// shoes, controls and buttons.
+func Workable(in *console.Instrument) (list []Thing) {
+	for _, name := range []string{"keys", "shoes", "controls", "buttons"} {
+		things, _ := Things(in, name) // an instrument need not have any
+		list = append(list, things...)
+	}
+	return list
+}
+
 // Things lists what can be worked of what a name says: keys, shoes, controls or
 // buttons; a group of controls or buttons, like generals or stops of great; or
 // one id. A keyboard is there by its lowest key.

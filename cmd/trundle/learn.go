@@ -1,0 +1,202 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+func learnCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "learn INSTRUMENT --in PORT",
+		Short: "Learn which message is which key, knob, button and shoe",
+		Long: `Name one thing after another of the instrument, wait until it is worked, and
+record its messages: keyboards by their lowest and highest key, shoes from end
+to end, controls on and off, buttons pressed and let go of. What is another
+thing's message already is told at once. After three of a kind whose numbers
+rise evenly the rule for the rest is proposed, and tried on the last of them.
+
+While it waits, write a word, or its first letter:
+
+  skip   leave this one without a message
+  back   this one again, or the one before
+  rule   take the rule that is proposed
+  end    stop here
+
+What comes out is the section ` + "`midi`" + ` of the instrument file; what the file has
+there of other things stays. It is printed, or put into the file itself with
+--write, or into a new copy of it with --to; the rest of the file, comments
+and all, stays as it is. With --table, print the map as it stands and learn
+nothing.
+
+The section can be written by hand as well:
+
+` + mapping.Reference,
+		Example: `  trundle learn organ.yaml --in serial:/dev/ttyUSB0 --write
+  trundle learn organ.yaml --in file:/dev/snd/midiC1D0 --only "stops of great" --knobs spring
+  trundle learn organ.yaml --table`,
+		Args: oneInstrument,
+	}
+	port := portFlag(cmd, "in", "listen to `PORT`")
+	only := cmd.Flags().StringArray("only", nil, "only `NAME`: keys, shoes, controls, buttons, a group like \"stops of great\", or an id; repeatable")
+	knobs := choiceFlag(cmd, "knobs", "what knobs send: stay, a message for on and one for off; spring, one that turns them over; pulse, each ended at once",
+		string(mapping.Stay), string(mapping.Spring), string(mapping.Pulse))
+	write := cmd.Flags().Bool("write", false, "put the section into the instrument file")
+	to := cmd.Flags().String("to", "", "put it into `FILE`, a new copy of the instrument file")
+	table := cmd.Flags().Bool("table", false, "print the map as it stands")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *write && *to != "" {
+			return complaint{"--write and --to are two places", "keep one of them"}
+		}
+		in, _, err := loadInstrument(args[0])
+		if err != nil {
+			return err
+		}
+		m, _ := mapping.Load(in) // it has a meaning, since the file has
+		if *table {
+			return writeMap(cmd.OutOrStdout(), in, m)
+		}
+		things, err := thingsOf(in, *only)
+		if err != nil {
+			return err
+		}
+		if *to != "" {
+			if err := absent(*to); err != nil {
+				return err
+			}
+		}
+		learner := mapping.NewLearner(m, things, mapping.Knobs(knobs.chosen))
+		ended := learn(cmd, port, learner)
+		if ended != nil && !errors.Is(ended, errInterrupted) && learner.Learned() == 0 {
+			return ended
+		}
+		if ended != nil && (*write || *to != "") {
+			*write, *to = false, ""
+			fmt.Fprintln(cmd.ErrOrStderr(), "nothing was written; this is as far as it came")
+		}
+		return errors.Join(ended, keepMap(cmd, in, learner.Map(), *write, *to))
+	}
+	return cmd
+}
+
+// thingsOf is what is to be learned, everything when nothing is named.
+func thingsOf(in *console.Instrument, names []string) (things []mapping.Thing, err error) {
+	if len(names) == 0 {
+		return mapping.Workable(in), nil
+	}
+	for _, name := range names {
+		list, err := mapping.Things(in, name)
+		if err != nil {
+			return nil, fmt.Errorf("--only %s: %w", shellQuote(name), err)
+		}
+		things = append(things, list...)
+	}
+	return things, nil
+}
+
+// errLearned ends the listening: there is no more to learn.
+var errLearned = errors.New("all is learned")
+
+// learn asks on stderr until all is learned, the port ends, or the player ends it.
+func learn(cmd *cobra.Command, port portFlags, learner *mapping.Learner) error {
+	h, err := hearFrom(port, 0)
+	if err != nil {
+		return err
+	}
+	t := &teacher{learner: learner, out: bufio.NewWriter(cmd.ErrOrStderr()), ink: inkFor(cmd.ErrOrStderr()), words: linesOf(cmd.InOrStdin())}
+	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule or end")
+	t.ask()
+	ended := h.each(t.hear)
+	if errors.Is(ended, errLearned) {
+		ended = h.in.Close()
+	}
+	return errors.Join(ended, t.out.Flush())
+}
+
+// teacher leads through what is to be learned.
+type teacher struct {
+	learner *mapping.Learner
+	out     *bufio.Writer
+	ink     ink
+	words   <-chan string
+	asked   string
+}
+
+// hear takes what came by now, and what the player wrote.
+func (t *teacher) hear(taken midiio.Taken) error {
+	for _, message := range taken.Messages {
+		for _, said := range t.learner.Hear(message.Message) {
+			fmt.Fprintln(t.out, "  "+said)
+		}
+		if err := t.ask(); err != nil {
+			return err
+		}
+	}
+	for {
+		select {
+		case word := <-t.words:
+			if err := t.obey(word); err != nil {
+				return err
+			}
+		default:
+			return t.ask()
+		}
+	}
+}
+
+// ask asks for the next thing, once.
+func (t *teacher) ask() error {
+	text, done, of := t.learner.Ask()
+	if text == "" {
+		return errors.Join(t.out.Flush(), errLearned)
+	}
+	if rule := t.learner.Rule(); rule != "" {
+		text += "\n  " + rule + ": write rule to take that"
+	}
+	if line := fmt.Sprintf("%d of %d: %s", done+1, of, text); line != t.asked {
+		t.asked = line
+		fmt.Fprintln(t.out, t.ink.bold(line))
+	}
+	return t.out.Flush()
+}
+
+// obey does what the player wrote.
+func (t *teacher) obey(word string) error {
+	word = strings.TrimSpace(word)
+	t.asked = "" // whatever it was, ask again
+	switch {
+	case word == "":
+	case strings.HasPrefix("skip", word):
+		t.learner.Skip()
+	case strings.HasPrefix("back", word):
+		t.learner.Back()
+	case strings.HasPrefix("end", word):
+		return errLearned
+	case strings.HasPrefix("rule", word):
+		if !t.learner.TakeRule() {
+			fmt.Fprintln(t.out, "  no rule is proposed")
+		}
+	default:
+		fmt.Fprintf(t.out, "  no word %s: they are skip, back, rule and end\n", word)
+	}
+	return t.ask()
+}
+
+// linesOf hands on the lines of a reader as they come.
+func linesOf(r io.Reader) <-chan string {
+	lines := make(chan string)
+	go func() {
+		for scanner := bufio.NewScanner(r); scanner.Scan(); {
+			lines <- scanner.Text()
+		}
+	}()
+	return lines
+}
