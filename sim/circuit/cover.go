@@ -11,15 +11,18 @@ import (
 // of its keys is held, once. (The weighted maximum coverage problem, under what
 // a player can hold.)
 type cover struct {
-	list    []console.Key
-	limbs   []limbs
-	weights []float64 // by part, amps
-	parts   [][]int32 // by key: parts
-	taken   []int32   // by part: how many of the keys at hand draw it
+	list      []console.Key
+	limbs     []limbs
+	weights   []float64 // by part, amps
+	parts     [][]int32 // by key: parts
+	taken     []int32   // by part: how many of the keys at hand draw it
+	keyboards int       // that there are; the keys of others are those that couplers pick
+	picks     []pick    // of those others, in order
+	settled   bool      // no registration picks otherwise
 }
 
 func newCover(list []console.Key, limbs []limbs, weights []float64, parts [][]int32) *cover {
-	return &cover{list, limbs, weights, parts, make([]int32, len(weights))}
+	return &cover{list: list, limbs: limbs, weights: weights, parts: parts, taken: make([]int32, len(weights))}
 }
 
 func (c *cover) note(k int) console.Note { return c.list[k].Note }
@@ -64,20 +67,22 @@ func (c *cover) best(scores []float64) []int {
 
 // Effort of the search.
 const (
-	rounds   = 60        // steps of the multipliers at the root
-	deeper   = 12        // and at every other node
-	maxNodes = 400       // nodes looked at
-	maxWork  = 8_000_000 // looks at a part of a key, about
-	lookCost = 20        // of a key, beside its parts
-	slack    = 1e-9      // rounding, as a share
+	rounds   = 60   // steps of the multipliers at the root
+	deeper   = 12   // and at every other node
+	maxNodes = 400  // nodes looked at
+	maxWork  = 8e6  // looks at a part of a key, about
+	allWork  = 80e6 // and for all places together
+	lookCost = 20   // of a key, beside its parts
+	slack    = 1e-9 // rounding, as a share
 )
 
 // most is the best keys found, what they draw, and what no keys exceed. The
 // two amounts are equal, within rounding, where the search came to its end
-// before it had done so much work.
-func (c *cover) most(work int) (keys []int, found, bound float64) {
-	keys = c.improve(c.best(c.scores(nil)))
-	found = c.amps(keys)
+// before it had done so much work, unless enough is more: it looks for no keys
+// that draw less.
+func (c *cover) most(work int, enough float64) (keys []int, found, bound float64) {
+	keys, found = c.better(c.best(c.scores(nil)))
+	found = max(found, enough)
 	root := node{multipliers: make([]float64, len(c.weights))}
 	open := []node{root}
 	edges := 1
@@ -101,11 +106,7 @@ func (c *cover) most(work int) (keys []int, found, bound float64) {
 		if n.bound <= found*(1+slack) || branch == None {
 			continue
 		}
-		with, without := n, n
-		with.forced = append(slices.Clone(n.forced), branch)
-		without.banned = append(slices.Clone(n.banned), branch)
-		with.multipliers, without.multipliers = slices.Clone(n.multipliers), n.multipliers
-		open = append(open, with, without)
+		open = append(open, c.branches(n, branch)...)
 	}
 	bound = found
 	for _, n := range open {
@@ -167,6 +168,7 @@ func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, floa
 	}
 	branch := None
 	bound, best := math.Inf(1), slices.Clone(n.multipliers)
+	var near []int // the keys at the bound
 	m := n.multipliers
 	stride := 1.0
 	for range steps {
@@ -194,12 +196,11 @@ func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, floa
 		for p, w := range c.weights {
 			value += w * m[p]
 		}
-		if amps := c.amps(held); amps > found {
-			keys, found = c.improve(held), 0
-			found = c.amps(keys)
+		if amps := c.amps(c.settle(held)); amps > found {
+			keys, found = c.better(held)
 		}
 		if value < bound {
-			bound = value
+			bound, near = value, held
 			copy(best, m)
 			branch = c.undecided(held, plain, n.forced)
 		}
@@ -207,6 +208,11 @@ func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, floa
 			break
 		}
 		stride = c.step(m, held, drawn, value-found, stride)
+	}
+	if len(c.picks) > 0 && bound > found*(1+slack) { // what is picked may hide that they are near better ones
+		if other, amps := c.better(near); amps > found {
+			keys, found = other, amps
+		}
 	}
 	n.multipliers = best
 	if looked := n.bound; looked == 0 || bound < looked {
@@ -240,16 +246,42 @@ func (c *cover) step(m []float64, held []int, drawn []bool, gap, stride float64)
 	return stride * 0.95
 }
 
-// undecided is the key held with the highest score that is not forced, None
-// without one.
+// undecided is the key held with the highest score that is not forced, first
+// among those that couplers pick; None without one.
 func (c *cover) undecided(held []int, scores []float64, forced []int) int {
 	best := None
 	for _, k := range held {
-		if !slices.Contains(forced, k) && (best == None || scores[k] > scores[best]) {
+		if slices.Contains(forced, k) {
+			continue
+		}
+		picked := c.list[k].Keyboard >= c.keyboards
+		if best == None || picked && c.list[best].Keyboard < c.keyboards || picked == (c.list[best].Keyboard >= c.keyboards) && scores[k] > scores[best] {
 			best = k
 		}
 	}
 	return best
+}
+
+// better is some keys as a player would have them, and what they draw, after
+// exchanges that draw more.
+func (c *cover) better(keys []int) ([]int, float64) {
+	keys = c.settle(keys)
+	improved := c.improve(keys)
+	if before, after := c.amps(keys), c.amps(improved); after < before {
+		return keys, before
+	}
+	return improved, c.amps(improved)
+}
+
+// picked is the most that keys add which couplers pick, whichever they are.
+func (c *cover) picked() float64 {
+	scores := c.scores(nil)
+	for k, key := range c.list {
+		if key.Keyboard < c.keyboards {
+			scores[k] = 0
+		}
+	}
+	return total(c.best(scores), scores)
 }
 
 // improve exchanges keys for others, one at a time, as long as that draws more.
@@ -275,7 +307,7 @@ func (c *cover) improve(keys []int) []int {
 				c.leave(k)
 				scores[k] += 1 + 2*before
 			}
-			if next := c.best(scores); c.amps(next) > before*(1+slack) {
+			if next := c.settle(c.best(scores)); c.amps(next) > before*(1+slack) {
 				keys, better = next, true
 				break
 			}

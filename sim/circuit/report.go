@@ -55,24 +55,34 @@ func NewReporter(c *Circuit, r *wiring.Relay, in *console.Instrument, p Player) 
 // Report is the report.
 func (s *Reporter) Report() Report {
 	lines := s.lines()
-	asked := map[string]int{} // a fuse, its board and its cable often carry the same
+	first := map[string]int{} // a fuse, its board and its cable often carry the same
+	for i, line := range lines {
+		key := s.same(line)
+		if _, met := first[key]; !met {
+			first[key] = i
+		}
+	}
+	effort := min(1, allWork/maxWork/float64(len(first)))
 	for i := range lines {
 		line := &lines[i]
-		search := s.Search
-		share := 1 + len(lines)/20 // of the effort; a supply is worth all of it
+		search, share := s.Search, effort
 		if line.Kind == "supply" {
 			search, share = s.giving(line.index), 1
 		}
-		key := fmt.Sprint(line.members, search == s.Search)
 		line.Everything = search.Everything(line.members)
-		if before, met := asked[key]; met {
-			line.Chord, line.Cluster = lines[before].Chord, lines[before].Cluster
+		if at := first[s.same(*line)]; at < i {
+			line.Chord, line.Cluster = lines[at].Chord, lines[at].Cluster
 			continue
 		}
-		asked[key] = i
 		line.Chord, line.Cluster = search.Chord(line.members, share), search.Cluster(line.members)
 	}
 	return s.settled(lines)
+}
+
+// same is alike for lines that carry the same.
+func (s *Reporter) same(line Line) string {
+	gives := line.Kind == "supply" && s.giving(line.index) != s.Search
+	return fmt.Sprint(line.members, gives)
 }
 
 // settled is the report when the chords are known.

@@ -26,10 +26,17 @@ type Search struct {
 	limbs   []limbs
 	nominal []float64   // by load
 	always  []bool      // by load: on with the full registration, whatever is held
-	sets    []int       // by load: which set of keys turns it on, None for no key
-	keysOf  [][]int32   // by set
+	ways    []ways      // by variant, that of the full registration first
+	settled bool        // what couplers pick is known
 	member  map[int]int // scratch: set to part
 	fitful  []bool      // by load: a lamp that another registration may light
+}
+
+// ways are which keys turn loads on in a registration.
+type ways struct {
+	sets   []int     // by load: which set of keys turns it on, None for no key
+	keysOf [][]int32 // by set
+	picks  []pick
 }
 
 // NewSearch prepares a search for what one player can do.
@@ -51,25 +58,38 @@ func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
 	}
 	more := newHearing(c, unpicked)
 	s.always = more.on(c, holding(unpicked, nil))
-	of := make([][]int32, len(c.Loads))
+	var full [][]bool
+	full, s.settled = variants(in)
+	for _, drawn := range full {
+		w := s.waysOf(more, registrations(in, drawn))
+		w.picks = s.picks(more, drawn)
+		s.ways = append(s.ways, w)
+	}
+	for i, l := range c.Loads {
+		s.fitful = append(s.fitful, l.Item.Kind == wiring.LampKind && !c.pulsed(l) && !s.always[i])
+	}
+	return s
+}
+
+// waysOf asks key by key.
+func (s *Search) waysOf(h *hearing, registrations [][]bool) ways {
+	of := make([][]int32, len(s.c.Loads))
 	for k, key := range s.list {
-		for _, drawn := range registrations(in) {
-			state := holding(unpicked, []console.Key{key})
+		for _, drawn := range registrations {
+			state := holding(h.in, []console.Key{key})
 			state.Drawn = drawn
-			for i, on := range more.on(c, state) {
+			for i, on := range h.on(s.c, state) {
 				if last := len(of[i]) - 1; on && !s.always[i] && (last < 0 || of[i][last] != int32(k)) {
 					of[i] = append(of[i], int32(k))
 				}
 			}
 		}
 	}
-	for i, l := range c.Loads {
-		s.fitful = append(s.fitful, l.Item.Kind == wiring.LampKind && !c.pulsed(l) && !s.always[i])
-	}
+	var w ways
 	known := map[string]int{}
 	for _, keys := range of {
 		if keys == nil {
-			s.sets = append(s.sets, None)
+			w.sets = append(w.sets, None)
 			continue
 		}
 		name := make([]byte, 0, 2*len(keys))
@@ -78,19 +98,19 @@ func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
 		}
 		at, met := known[string(name)]
 		if !met {
-			at = len(s.keysOf)
+			at = len(w.keysOf)
 			known[string(name)] = at
-			s.keysOf = append(s.keysOf, keys)
+			w.keysOf = append(w.keysOf, keys)
 		}
-		s.sets = append(s.sets, at)
+		w.sets = append(w.sets, at)
 	}
-	return s
+	return w
 }
 
-// registrations are the full one, and those that besides exchange keyboards
-// with other keys than their own: there a hand reaches what it cannot else.
-func registrations(in *console.Instrument) [][]bool {
-	list := [][]bool{full(in)}
+// registrations are one, and those that besides exchange keyboards with other
+// keys than their own: there a hand reaches what it cannot else.
+func registrations(in *console.Instrument, drawn []bool) [][]bool {
+	list := [][]bool{drawn}
 	for _, t := range in.Transfers {
 		a, b := in.Keyboards[t.Keyboards[0]], in.Keyboards[t.Keyboards[1]]
 		if a.Keys == b.Keys && a.Kind == b.Kind {
@@ -106,10 +126,15 @@ func registrations(in *console.Instrument) [][]bool {
 }
 
 // Chord is the chord that draws the most through some loads, and the bound. It
-// is looked for with one of so many shares of the usual effort.
-func (s *Search) Chord(loads []int, share int) Worst {
-	cover, base := s.cover(loads)
-	keys, found, bound := cover.most(maxWork / share)
+// is looked for with a share of the usual effort.
+func (s *Search) Chord(loads []int, share float64) Worst {
+	cover, base := s.cover(loads, s.ways[0])
+	keys, found, bound := cover.most(int(share*maxWork), 0)
+	for _, ways := range s.ways[1:] {
+		other, _ := s.cover(loads, ways)
+		_, _, most := other.most(int(share*maxWork)/len(s.ways), found)
+		bound = max(bound, most)
+	}
 	w := Worst{Bound: base + bound}
 	w.Keys = s.needed(cover, keys, found)
 	w.Amps = s.drawn(w.Keys, loads)
@@ -126,7 +151,7 @@ func (s *Search) Chord(loads []int, share int) Worst {
 // nothing, in the order of the keyboards.
 func (s *Search) needed(cover *cover, keys []int, found float64) []console.Key {
 	for i := len(keys) - 1; i >= 0; i-- {
-		if rest := slices.Delete(slices.Clone(keys), i, i+1); cover.amps(rest) >= found*(1-slack) {
+		if rest := cover.settle(slices.Delete(slices.Clone(keys), i, i+1)); cover.amps(rest) >= found*(1-slack) {
 			keys = rest
 		}
 	}
@@ -153,13 +178,13 @@ func (s *Search) drawn(keys []console.Key, loads []int) float64 {
 }
 
 // cover is the question for some loads, and what is drawn without any key.
-func (s *Search) cover(loads []int) (*cover, float64) {
+func (s *Search) cover(loads []int, ways ways) (*cover, float64) {
 	clear(s.member)
 	base := 0.0
 	var weights []float64
 	parts := make([][]int32, len(s.list))
 	for _, i := range loads {
-		switch set := s.sets[i]; {
+		switch set := ways.sets[i]; {
 		case s.always[i]:
 			base += s.nominal[i]
 		case set != None:
@@ -168,14 +193,16 @@ func (s *Search) cover(loads []int) (*cover, float64) {
 				part = len(weights)
 				s.member[set] = part
 				weights = append(weights, 0)
-				for _, k := range s.keysOf[set] {
+				for _, k := range ways.keysOf[set] {
 					parts[k] = append(parts[k], int32(part))
 				}
 			}
 			weights[part] += s.nominal[i]
 		}
 	}
-	return newCover(s.list, s.limbs, weights, parts), base
+	cover := newCover(s.list, s.limbs, weights, parts)
+	cover.picks, cover.keyboards, cover.settled = ways.picks, len(s.in.Keyboards), s.settled
+	return cover, base
 }
 
 // palms is how many neighbouring keys a cluster of two palms or forearms has.
@@ -184,7 +211,7 @@ const palms = 20
 // Cluster is the cluster of twenty neighbouring keys of one manual that draws
 // the most through some loads. There are few, and each is tried.
 func (s *Search) Cluster(loads []int) Worst {
-	cover, base := s.cover(loads)
+	cover, base := s.cover(loads, s.ways[0])
 	var best []int
 	most := -1.0
 	for _, keys := range s.limbs[0].keyboards {
@@ -192,16 +219,26 @@ func (s *Search) Cluster(loads []int) Worst {
 			if at > 0 && at+palms > len(keys) {
 				break
 			}
-			if some := keys[at:min(at+palms, len(keys))]; cover.amps(some) > most {
-				best, most = some, cover.amps(some)
+			some := keys[at:min(at+palms, len(keys))]
+			if amps := cover.amps(cover.settle(some)); amps > most {
+				best, most = some, amps
 			}
 		}
 	}
 	w := Worst{Bound: base + max(0, most)}
+	if len(s.ways) > 1 || !s.settled {
+		w.Bound += cover.picked()
+	}
 	for _, k := range best {
 		w.Keys = append(w.Keys, s.list[k])
 	}
 	w.Amps = s.drawn(w.Keys, loads)
+	for _, i := range loads {
+		if s.fitful[i] {
+			w.Bound += s.nominal[i]
+		}
+	}
+	w.Bound = max(w.Amps, min(w.Bound, s.Everything(loads)))
 	return w
 }
 

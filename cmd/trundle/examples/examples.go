@@ -7,5 +7,5 @@ import "embed"
 
 // FS holds the examples, one directory each.
 //
-//go:embed README.md smallest floating saltmarsh saltmarsh-bad
+//go:embed README.md smallest floating saltmarsh saltmarsh-bad currents
 var FS embed.FS
