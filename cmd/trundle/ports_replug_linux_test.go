@@ -115,3 +115,40 @@ func TestARecordingSurvivesThatItsPortIsUnplugged(t *testing.T) {
 	require.Len(t, list, 3)
 	require.NoError(t, far.Close())
 }
+
+// What was on when the port went is released when it is back, and the
+// controllers are told again.
+func TestPlayingSurvivesThatItsPortIsUnplugged(t *testing.T) {
+	dir := t.TempDir()
+	link, song := filepath.Join(dir, "organ"), filepath.Join(dir, "song.txt")
+	require.NoError(t, os.WriteFile(song, []byte("0 control-change 1 7 90\n0 note-on 1 60 64\n0.5 note-on 1 64 64\n600 note-off 1 64 64\n"), 0o600))
+	heard := midiio.Listen(plug(t, link), midiio.NewClock())
+	program, _, stderr := startOn(t, link, "play", song, "--out", "serial:"+link+"@115200")
+	hears(t, heard, "control-change 1 123 0", "control-change 1 120 0", "control-change 1 7 90", "note-on 1 60/C4 64")
+	require.NoError(t, heard.Close())
+	says(t, stderr, "trundle: serial:"+link+"@115200: the port is gone: ")
+	heard = midiio.Listen(plug(t, link), midiio.NewClock())
+	hears(t, heard, "note-off 1 60/C4 64", "note-off 1 64/E4 64", "control-change 1 123 0", "control-change 1 120 0", "control-change 1 7 90")
+	says(t, stderr, "trundle: serial:"+link+"@115200: the port is back\n")
+	require.NoError(t, program.Process.Signal(os.Interrupt))
+	requireExit(t, exitInterrupted, program.Wait())
+	hears(t, heard, "control-change 1 123 0", "control-change 1 120 0")
+	require.NoError(t, heard.Close())
+}
+
+// hears waits for messages, and wants none between them.
+func hears(t *testing.T, in *midiio.Input, want ...string) {
+	t.Helper()
+	var got []string
+	for len(got) < len(want) {
+		select {
+		case <-in.Ready():
+		case <-time.After(20 * time.Second):
+			require.Equal(t, want, got, "nothing more comes")
+		}
+		for _, each := range in.Take().Messages {
+			got = append(got, each.Message.String())
+		}
+	}
+	require.Equal(t, want, got)
+}
