@@ -86,6 +86,10 @@ func instrumentAndLog(cmd *cobra.Command, args []string) error {
 	return fmt.Errorf("%s takes an instrument file and a log, not %d files", cmd.Name(), len(args))
 }
 
+// shownOfLog is how many errors of a log are written: in a file that is none,
+// every line is wrong.
+const shownOfLog = 10
+
 func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -95,8 +99,11 @@ func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, err)
 	}
 	log, findings := console.ParseLog(in, path, data)
+	if more := len(findings) - shownOfLog; more > 0 {
+		findings = append(findings[:shownOfLog:shownOfLog], finding.Finding{Place: finding.Place{File: path}, Message: "and " + count(more, "error") + " more"})
+	}
 	if len(findings) > 0 {
-		return nil, broken{findings: findings}
+		return nil, broken{findings: findings, check: "trundle replay --help"}
 	}
 	return log, nil
 }

@@ -69,6 +69,8 @@ stops, and proves a relay design and its wiring against the instrument.`,
 			return noCommand(cmd, args[0])
 		},
 	}
+	root.Version = version()
+	root.SetVersionTemplate(versionLine())
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
 	root.AddCommand(demoCommand(), checkCommand(), currentCommand(), explainCommand(), diffCommand(), learnCommand(), loudnessCommand(), newCommand(), replayCommand(), sheetCommand(), soundCommand(), versionCommand(), whereCommand(), deskCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), watchCommand())

@@ -86,7 +86,7 @@ func writeSound(w io.Writer, in *console.Instrument, state console.State, answer
 func answerSound(in *console.Instrument, state console.State) soundAnswer {
 	sounding := console.NewSounding(in)
 	sounding.Set(state)
-	answer := soundAnswer{Schema: "trundle.sound/1", Valves: []openValve{}}
+	answer := soundAnswer{Schema: "trundle.sound/1", Valves: []openValve{}, Cut: sounding.PathsCut()}
 	for r, rank := range in.Ranks {
 		for number := 1; number <= rank.Pipes; number++ {
 			valve := rank.Valve(number)

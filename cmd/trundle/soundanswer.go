@@ -10,7 +10,8 @@ import (
 type soundAnswer struct {
 	Schema string      `json:"schema"`
 	Valves []openValve `json:"valves"`
-	Pipes  int         `json:"pipes"` // that speak: on open valves, with wind
+	Pipes  int         `json:"pipes"`              // that speak: on open valves, with wind
+	Cut    bool        `json:"pathsCut,omitempty"` // couplers run in circles: there are more paths than were counted
 
 	Relay *relayState `json:"relay,omitempty"` // nil without a relay
 }

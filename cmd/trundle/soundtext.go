@@ -147,6 +147,9 @@ func soundSum(in *console.Instrument, s console.State, a soundAnswer) string {
 	case shared > 1:
 		sum += fmt.Sprintf("; %d valves are wanted more than once and open once each", shared)
 	}
+	if a.Cut {
+		sum = "at least " + sum + "; couplers run in circles, and not all paths were counted"
+	}
 	return sum
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"runtime"
 	"runtime/debug"
 
@@ -15,10 +16,15 @@ func versionCommand() *cobra.Command {
 		Example: "  trundle version",
 		Args:    noArguments,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			_, err := fmt.Fprintf(cmd.OutOrStdout(), "trundle %s, %s %s/%s\n", version(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
+			_, err := io.WriteString(cmd.OutOrStdout(), versionLine())
 			return err
 		},
 	}
+}
+
+// versionLine is what `trundle version` and `trundle --version` print.
+func versionLine() string {
+	return fmt.Sprintf("trundle %s, %s %s/%s\n", version(), runtime.Version(), runtime.GOOS, runtime.GOARCH)
 }
 
 // version is the module's version or, in a build from a checkout, the commit.

@@ -14,16 +14,20 @@ import (
 // Load reads a relay file and the tables it names, and resolves everything in
 // them against an instrument. What has no meaning in any of the files is a
 // finding; the relay is nil when there is such a finding. Its switching is
-// derived where the file has none.
+// derived where the file has none. Without an instrument there is no relay
+// either, and names that only the instrument could tell are taken as they are.
 func Load(path string, in *console.Instrument) (*Relay, []finding.Finding) {
 	root, source := yamldoc.Load(path)
 	rd := &reader{Source: source, in: in, relay: &Relay{File: path}}
+	if rd.alone = in == nil; rd.alone {
+		rd.in = &console.Instrument{}
+	}
 	if root != nil {
 		rd.document(root)
 	}
 	found := append(rd.Findings, rd.found...)
 	finding.Sort(found)
-	if finding.Broken(found) || root == nil {
+	if finding.Broken(found) || root == nil || rd.alone {
 		return nil, found
 	}
 	if rd.relay.Derived {
@@ -38,6 +42,7 @@ type reader struct {
 	found           []finding.Finding // in the tables
 
 	in    *console.Instrument
+	alone bool // without an instrument, which is then empty
 	relay *Relay
 
 	instrumentNames
@@ -233,7 +238,7 @@ func (rd *reader) find(t *table.Table, c table.Cell, name string, n *names) (ind
 		return 0, false
 	}
 	index, known = n.index[name]
-	if !known {
+	if !known && !(rd.alone && n.ofInstrument) {
 		rd.found = append(rd.found, finding.Finding{Rule: finding.UnknownID, Severity: finding.Error, Place: t.Place(c),
 			Message: "no " + n.what + " " + name, Fix: n.fix(name)})
 	}

@@ -7,19 +7,22 @@ import (
 
 // names are the things of one kind that cells may name.
 type names struct {
-	what  string // for messages: "rank"
-	index map[string]int
-	list  []string
-	fixes map[string]string // what to do about unknown names, as asked before
+	what         string // for messages: "rank"
+	ofInstrument bool
+	index        map[string]int
+	list         []string
+	fixes        map[string]string // what to do about unknown names, as asked before
 }
 
 func newNames(what string) *names {
 	return &names{what: what, index: map[string]int{}, fixes: map[string]string{}}
 }
 
-// namesOf names a slice of things by their ids; a name is the thing's index.
+// namesOf names things of an instrument by their ids; a name is the thing's
+// index.
 func namesOf[T any](what string, things []T, id func(T) string) *names {
 	n := newNames(what)
+	n.ofInstrument = true
 	for i, t := range things {
 		n.add(id(t), i)
 	}
