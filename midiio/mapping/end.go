@@ -143,7 +143,7 @@ func (e *End) stands(at time.Duration, i, value int) {
 	if entry.Kind == Shoe {
 		e.place[i] = value
 	}
-	if at < e.deaf && (entry.Kind == Control || entry.Kind == Shoe || entry.Kind == Stage) {
+	if at < e.deaf && entry.told() {
 		return
 	}
 	if e.heeds(entry) {
@@ -154,6 +154,9 @@ func (e *End) stands(at time.Duration, i, value int) {
 	case Key, Second:
 		event = e.key(entry.Thing, value == 1)
 	case Control:
+		if e.side == AtConsole && e.m.in.Controls[entry.Index].Style == console.Fixed {
+			return // only the player moves it
+		}
 		event = console.Push(entry.Index)
 		if value == 1 {
 			event = console.Draw(entry.Index)
@@ -177,15 +180,30 @@ func (e *End) stands(at time.Duration, i, value int) {
 	e.heard.Events = append(e.heard.Events, event)
 }
 
+// told reports whether the console's end tells how a thing stands. Of what has a
+// press it tells only that it changes.
+func (e *Entry) told() bool {
+	f := e.forms[ToOrgan]
+	return f != nil && f.manner != press && (e.Kind == Control || e.Kind == Shoe || e.Kind == Stage)
+}
+
+// alike reports whether a thing has the same messages both ways.
+func (e *Entry) alike() bool {
+	to, from := e.forms[ToOrgan], e.forms[ToConsole]
+	return to != nil && from != nil && *to == *from
+}
+
 // heeds reports whether the other end need not be told of a thing as it has it
 // itself. It must be told of a lamp that has messages of its own, and by its
-// contact of a knob whose coils have.
+// contact of a knob whose coils have. Keys have several who hold them.
 func (e *End) heeds(entry *Entry) bool {
-	to, from := entry.forms[ToOrgan], entry.forms[ToConsole]
-	if to != nil && from != nil && *to == *from || entry.Kind != Control {
+	switch {
+	case entry.Kind == Key, entry.Kind == Second:
+		return false
+	case entry.Kind != Control, entry.alike():
 		return true
 	}
-	return e.side == AtConsole && e.m.in.Controls[entry.Index].Style != console.Moving
+	return e.side == AtConsole && (e.m.in.Controls[entry.Index].Style != console.Moving || !entry.told())
 }
 
 // key notes a contact of a key that the other end makes or breaks.

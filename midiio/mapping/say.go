@@ -31,7 +31,7 @@ func (e *End) Say(to []midiio.Message, f console.Effect) []midiio.Message {
 	case console.StageEffect:
 		return e.state(to, Thing{Kind: Stage}, f.Value)
 	case console.ControlEffect:
-		if e.side == AtConsole || e.m.in.Controls[f.Index].Style == console.Fixed {
+		if e.side == AtConsole || e.indicates(f.Index) {
 			return e.state(to, Thing{Kind: Control, Index: f.Index}, f.Value)
 		}
 	case console.LightEffect:
@@ -50,6 +50,13 @@ func (e *End) Say(to []midiio.Message, f console.Effect) []midiio.Message {
 	return to
 }
 
+// indicates reports whether a control that only the player moves has a lamp of
+// its own, which shows at the organ's end whether it is on.
+func (e *End) indicates(control int) bool {
+	entry, _ := e.m.Find(Thing{Kind: Control, Index: control})
+	return e.m.in.Controls[control].Style == console.Fixed && !entry.alike()
+}
+
 // state tells how a thing stands, unless the other end has it so.
 func (e *End) state(to []midiio.Message, t Thing, value int) []midiio.Message {
 	if i, ok := e.m.byThing[t]; ok && e.known[i] == value {
@@ -66,10 +73,6 @@ func (e *End) tell(to []midiio.Message, t Thing, value int) []midiio.Message {
 	}
 	f := e.m.Entries[i].forms[e.side.says()]
 	if f == nil {
-		return to
-	}
-	if f.manner == press && e.known[i] == unknown {
-		e.known[i] = value // nobody knows which way a press would turn it
 		return to
 	}
 	e.known[i] = value
@@ -204,11 +207,7 @@ func (e *End) Connect(to []midiio.Message, at time.Duration, m *console.Machine)
 	for _, entry := range e.m.Entries {
 		switch entry.Kind {
 		case Control:
-			on := m.On(entry.Index)
-			if e.side == AtOrgan && e.m.in.Controls[entry.Index].Style != console.Fixed {
-				on = m.Drawn(entry.Index)
-			}
-			to = e.tell(to, entry.Thing, bit(on))
+			to = e.introduce(to, entry, m)
 		case Shoe:
 			to = e.shoe(to, at, entry.Index, m.Position(entry.Index))
 		case Stage:
@@ -216,4 +215,18 @@ func (e *End) Connect(to []midiio.Message, at time.Duration, m *console.Machine)
 		}
 	}
 	return to
+}
+
+// introduce tells how a control stands, if it is for this end to tell.
+func (e *End) introduce(to []midiio.Message, entry Entry, m *console.Machine) []midiio.Message {
+	on := m.On(entry.Index)
+	switch fixed := e.m.in.Controls[entry.Index].Style == console.Fixed; {
+	case e.side == AtConsole && !entry.told():
+		return to // a press would turn it over
+	case e.side == AtOrgan && fixed && !e.indicates(entry.Index):
+		return to
+	case e.side == AtOrgan && !fixed:
+		on = m.Drawn(entry.Index)
+	}
+	return e.tell(to, entry.Thing, bit(on))
 }

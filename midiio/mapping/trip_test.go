@@ -26,7 +26,7 @@ func sections() *rapid.Generator[string] {
 		text += "    " + pick("stops", "stops", "principal-8..trumpet-8") + ": " + pick("how",
 			"notes from 36 on channel 11", "notes from 0/3 on channel 11", "controllers from 20/2 on channel 11", "nrpns from 300 on channel 11", "bytes F0 7D 02 nn .. F7 from 4", "bytes BA nn .. from 3",
 			"{on: notes from 0/2 on channel 11, off: notes from 1/2 on channel 11}", "{on: programs from 0 on channel 11, off: programs from 64 on channel 11}",
-			"{on: bytes BA 50 nn from 1, off: bytes BA 51 nn from 1}", "{message: notes from 36 on channel 11, lamp: notes from 80 on channel 11}") + "\n"
+			"{on: bytes BA 50 nn from 1, off: bytes BA 51 nn from 1}", "{message: notes from 36 on channel 11, lamp: notes from 80 on channel 11}", "{press: notes from 36 on channel 11}", "{press: notes from 36 on channel 11, lamp: controllers from 36 on channel 11}") + "\n"
 		text += "    couplers: " + pick("couplers", "notes from 36 on channel 12", "controllers from 36 on channel 12") + "\n"
 		text += "    tremulant: " + pick("tremulant", "note 1 on channel 12", "{on: program 1 on channel 12, off: note 1 on channel 12}", "nrpn 12345 on channel 12") + "\n"
 		text += "  buttons:\n    general-1..set: " + pick("buttons", "notes from 0 on channel 16", "controllers from 0 on channel 16", "bytes F0 7D 03 nn .. F7 from 0") + "\n"
@@ -46,23 +46,28 @@ func TestWhatIsSaidIsHeard(t *testing.T) {
 		at := time.Duration(0)
 		for range rapid.IntRange(1, 30).Draw(t, "steps") {
 			at += time.Second // no shoe has to wait
-			entry := rapid.SampledFrom(m.Entries).Draw(t, "entry")
+			entry := drawEntry(t, m)
 			value := rapid.IntRange(0, 1).Draw(t, "value")
 			if entry.Kind == Shoe {
 				value = rapid.IntRange(0, console.ShoeMost).Draw(t, "position")
 			}
 			said := say(here, at, entry, value)
 			var heard []Signal
+			var events []console.Event
 			for _, message := range said {
 				h := there.Hear(midiio.Timed{At: at, Message: message})
 				require.True(t, h.Known, message)
-				heard = append(heard, h.Signals...)
+				heard, events = append(heard, h.Signals...), append(events, h.Events...)
 				for _, e := range h.Events {
 					require.Empty(t, there.Did(nil, at, "here", e), "said back")
 				}
 			}
 			if len(said) == 0 {
 				continue // it was so already, or has nothing to say
+			}
+			if entry.forms[ToOrgan].manner == press {
+				require.Equal(t, []console.Event{{Kind: console.TouchEvent, Index: entry.Index}}, events)
+				continue
 			}
 			require.NotEmpty(t, heard, "%v", said)
 			if entry.Kind == Key || entry.Kind == Second {
@@ -82,6 +87,19 @@ func TestWhatIsSaidIsHeard(t *testing.T) {
 			require.Equal(t, want, last.Value)
 		}
 	})
+}
+
+// drawEntry draws an entry, of every kind as often.
+func drawEntry(t *rapid.T, m *Map) Entry {
+	byKind := map[Kind][]Entry{}
+	var kinds []Kind
+	for _, e := range m.Entries {
+		if byKind[e.Kind] == nil {
+			kinds = append(kinds, e.Kind)
+		}
+		byKind[e.Kind] = append(byKind[e.Kind], e)
+	}
+	return rapid.SampledFrom(byKind[rapid.SampledFrom(kinds).Draw(t, "kind")]).Draw(t, "entry")
 }
 
 // say has an end say that a thing of the console stands so.
