@@ -15,7 +15,7 @@ func (e *Encoder) Refresh() { e.running = 0 }
 // bring it about, so that a stream is written as it was heard.
 func (e *Encoder) Append(to []byte, m Message) []byte {
 	switch m.Kind {
-	case Back, Gone:
+	case Back, Overrun, Gone:
 		e.running = 0
 		return to
 	case NoStatus:

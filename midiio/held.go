@@ -9,7 +9,7 @@ type Keys struct {
 // Hear follows a message.
 func (k *Keys) Hear(m Message) {
 	switch channel := m.Channel() - 1; {
-	case m.Kind == Gone:
+	case m.Kind.Releases():
 		k.held = [16][128]bool{}
 	case m.StartsNote():
 		k.held[channel][m.A], k.used[channel] = true, true

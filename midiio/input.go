@@ -5,6 +5,8 @@ import (
 	"io"
 	"sync"
 	"time"
+
+	"trundle/midiio/alsa"
 )
 
 // Clock tells the time since some beginning; it never goes back.
@@ -20,9 +22,10 @@ func NewClock() Clock {
 // arrives, and waits in a queue until it is taken. A file is read no faster than
 // that, so nothing of it is lost.
 //
-// A port that goes away is told of by the message port-gone: whoever follows the
-// messages lets go of all keys, as Keys, Monitor and Recorder do. One opened by
-// its name is then looked for until it is there again, which port-back tells.
+// What the system loses is told of by the message port-overrun, a port that goes
+// away by port-gone: whoever follows the messages lets go of all keys, as Keys,
+// Monitor and Recorder do. A port opened by its name that went away is looked for
+// until it is there again, which port-back tells.
 type Input struct {
 	*Queue
 	clock    Clock
@@ -119,10 +122,14 @@ func (in *Input) hear(port Port) error {
 			case <-in.closed:
 			}
 		}
-		if err != nil {
-			t.Finish(put)
+		if err == nil {
+			continue
+		}
+		t.Finish(put)
+		if _, lost := errors.AsType[alsa.LostError](err); !lost {
 			return err
 		}
+		put(Message{Kind: Overrun, Status: sysEx})
 	}
 }
 

@@ -18,8 +18,9 @@ const (
 	End
 
 	// What a port tells of itself; no bytes belong to it (see Input).
-	Back // the port is there again
-	Gone // the port has gone away: a fault
+	Back    // the port is there again
+	Overrun // the system lost what came faster than it was taken: a fault
+	Gone    // the port has gone away: a fault
 
 	// Other faults.
 	NoStatus   // A: a data byte that no status byte announced
@@ -30,7 +31,10 @@ const (
 )
 
 // Fault reports whether something is wrong with the stream.
-func (k Kind) Fault() bool { return k >= Gone }
+func (k Kind) Fault() bool { return k >= Overrun }
+
+// Releases reports what leaves no key on that can be relied on.
+func (k Kind) Releases() bool { return k == Overrun || k == Gone }
 
 // Status bytes (MIDI 1.0 table I). Those of channel messages
 // carry the channel, less one, in their low four bits.
@@ -102,7 +106,7 @@ func (m Message) StartsNote() bool { return m.is(noteOn) && m.B > 0 }
 func (m Message) EndsNote() bool { return m.is(noteOff) || m.is(noteOn) && m.B == 0 }
 
 // OfPort reports what a port tells of itself, which is nothing to send.
-func (m Message) OfPort() bool { return m.Kind == Gone || m.Kind == Back }
+func (m Message) OfPort() bool { return m.Kind >= Back && m.Kind <= Gone }
 
 // RealTime reports a message of one byte that may stand between any others.
 func (m Message) RealTime() bool { return m.Kind == Whole && m.Status >= realTime }

@@ -21,7 +21,7 @@ type Fault struct {
 
 // Rules are what a monitor tells of.
 var Rules = []string{"no-status", "undefined", "unfinished", "sysex-cut", "sysex-stray-end",
-	"off-without-on", "on-twice", "note-hangs", "sensing-stopped", "link-full", "lost", "port-gone"}
+	"off-without-on", "on-twice", "note-hangs", "sensing-stopped", "link-full", "lost", "port-overrun", "port-gone"}
 
 // Monitor hears messages and finds what is wrong with them; the zero value is
 // ready, with active sensing watched and no note too long.
@@ -47,8 +47,11 @@ func (m *Monitor) Hear(to []Fault, t Timed) []Fault {
 	to = m.Tick(to, t.At)
 	m.last = t.At
 	msg := t.Message
-	if msg.Kind == Gone {
+	if msg.Kind.Releases() {
 		text := "the port is gone"
+		if msg.Kind == Overrun {
+			text = "the system lost messages, because they came too fast"
+		}
 		if held := m.Held(t.At); len(held) > 0 {
 			text += "; what it held is released: " + names(held)
 		}

@@ -30,6 +30,7 @@ func TestTheMonitorTellsWhatIsWrongWithTheTraffic(t *testing.T) {
 		"unfinished":          {[]at{{0, "unfinished 90 3C"}}, []string{"0s unfinished note-on lacks data: 90 3C"}},
 		"cut":                 {[]at{{0, "sysex-cut 01 02"}}, []string{"0s sysex-cut a system exclusive message is cut: it does not end"}},
 		"an end alone":        {[]at{{0, "sysex-stray-end"}}, []string{"0s sysex-stray-end a system exclusive message ends that never began"}},
+		"an overrun":          {[]at{{0, "note-on 1 60 1"}, {7, "port-overrun"}, {9, "note-on 1 60 1"}}, []string{"7ms port-overrun the system lost messages, because they came too fast; what it held is released: key 60/C4 of channel 1"}},
 		"a port that goes":    {[]at{{0, "note-on 1 60 1"}, {0, "active-sensing"}, {7, "port-gone"}, {7, "port-back"}, {9000, "note-on 1 60 1"}}, []string{"7ms port-gone the port is gone; what it held is released: key 60/C4 of channel 1"}},
 		// MIDI 1.0: nothing is expected before the first, then any byte every
 		// 300 ms; receivers wait 330 (MIDI 1.0, active sensing).

@@ -53,10 +53,15 @@ type sequencer struct {
 	split   Tokenizer
 	encoder Encoder
 	failed  error
+
+	// Of an output to a device. The kernel drops without a word what does not
+	// fit its 4 KB, so it gets no more than a MIDI cable would carry.
+	byteTime time.Duration
+
 	holding map[alsa.Address]*Keys // of a port of our own, by who sends to it
 }
 
-func (*sequencer) ByteTime() time.Duration { return 0 }
+func (s *sequencer) ByteTime() time.Duration { return s.byteTime }
 
 // openOwn makes a port that other programs find by its name and connect.
 func openOwn(name string) (Port, error) {

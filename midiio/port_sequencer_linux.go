@@ -42,27 +42,35 @@ func openMIDI(name string, direction Direction) (Port, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := connect(client, name, direction); err != nil {
+	port, err := connect(client, name, direction)
+	if err != nil {
 		return nil, errors.Join(err, client.Close())
 	}
-	return &sequencer{Sequencer: client}, nil
+	return port, nil
 }
 
-func connect(client *alsa.Sequencer, name string, direction Direction) error {
+func connect(client *alsa.Sequencer, name string, direction Direction) (*sequencer, error) {
 	ports := client.Ports()
 	i, err := pick("midi", name, portNames(ports))
 	if err != nil {
-		return err
+		return nil, err
 	}
-	from, to := ports[i].Address, client.Address
-	if direction == In && !ports[i].Sends {
-		return fmt.Errorf("nothing comes from midi:%s: it only takes MIDI", name)
-	}
-	if direction == Out {
-		if !ports[i].Takes {
-			return fmt.Errorf("midi:%s takes nothing: MIDI only comes from it", name)
+	s := &sequencer{Sequencer: client}
+	switch port := ports[i]; {
+	case direction == In && !port.Sends:
+		return nil, fmt.Errorf("nothing comes from midi:%s: it only takes MIDI", name)
+	case direction == Out && !port.Takes:
+		return nil, fmt.Errorf("midi:%s takes nothing: MIDI only comes from it", name)
+	case direction == In:
+		err = client.Listen(port)
+	default:
+		err = client.Talk(port)
+		if port.Device {
+			s.byteTime = DIN
 		}
-		from, to = to, from
 	}
-	return client.Connect(from, to)
+	if err != nil {
+		return nil, fmt.Errorf("midi:%s cannot be opened: %w", name, err)
+	}
+	return s, nil
 }

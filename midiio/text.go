@@ -66,6 +66,7 @@ var forms = []form{
 	{"sysex-more", More, sysEx, "x"},
 	{"sysex-end", End, sysEx, "x"},
 	{"port-back", Back, sysEx, ""},
+	{"port-overrun", Overrun, sysEx, ""},
 	{"port-gone", Gone, sysEx, ""},
 	{"no-status", NoStatus, 0, "d"},
 	{"undefined", Undefined, 0, "s"},

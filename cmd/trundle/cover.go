@@ -90,7 +90,7 @@ func (c *coverage) stages() (most int) {
 // whether it has a meaning.
 func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, known bool) {
 	heard := c.end.Hear(t)
-	if t.Message.Kind == midiio.Gone {
+	if t.Message.Kind.Releases() {
 		return nil, true // its keys were not let go by the player
 	}
 	if text := t.Message.String(); !heard.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {

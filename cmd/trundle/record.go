@@ -59,14 +59,16 @@ and stages are named in text events before their messages.`,
 		if err != nil {
 			return errors.Join(part.complain(err), h.in.Close())
 		}
-		messages, dropped := 0, 0
+		messages, dropped, overrun := 0, 0, false
 		if about != nil {
 			about.record(r, h.clock())
 		}
 		tell := port.tellOf(cmd.ErrOrStderr())
 		ended := h.each(func(taken midiio.Taken) error {
 			for _, t := range taken.Messages {
-				if t.Message.OfPort() {
+				if t.Message.Kind == midiio.Overrun {
+					overrun = true
+				} else if t.Message.OfPort() {
 					tell(t.Message.Kind == midiio.Gone, nil)
 				} else if !keep(t.Message) {
 					continue
@@ -84,6 +86,9 @@ and stages are named in text events before their messages.`,
 		ended = errors.Join(ended, part.finish())
 		if dropped > 0 {
 			ended = errors.Join(ended, fmt.Errorf("%d messages were lost, because they came too fast", dropped))
+		}
+		if overrun {
+			ended = errors.Join(ended, errors.New("messages were lost by the system, because they came too fast; the recording says when"))
 		}
 		_, err = fmt.Fprintf(cmd.OutOrStdout(), "recorded %s, %.3f s\n", count(messages, "message"), h.clock().Seconds())
 		return errors.Join(ended, err)

@@ -24,6 +24,8 @@ in seconds, and between them what is wrong:
   sensing-stopped                    silence after active sensing (not with --no-sensing)
   link-full                          over 80% of the link used in a second; its rate must be known (--baud)
   lost                               messages that came faster than they could be shown
+  port-overrun                       messages that the system lost, because they came
+                                     too fast: what was held is released
   port-gone                          the port went away: its keys are released, and it is
                                      looked for until port-back
 

@@ -35,7 +35,6 @@ const (
 	registered   = 16
 	unsubscribed = 67
 	sysEx        = 130
-	kernelError  = 150
 )
 
 const (

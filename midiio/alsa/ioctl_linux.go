@@ -24,6 +24,7 @@ const (
 	setClient     = write | 'S'<<8 | 0x11
 	createPort    = read | write | 'S'<<8 | 0x20
 	subscribePort = write | 'S'<<8 | 0x30
+	getPool       = read | write | 'S'<<8 | 0x4B
 	setPool       = write | 'S'<<8 | 0x4C
 	nextClient    = read | write | 'S'<<8 | 0x51
 	nextPort      = read | write | 'S'<<8 | 0x52

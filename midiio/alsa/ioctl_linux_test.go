@@ -23,6 +23,7 @@ func TestRequestsAreThoseOfTheKernelsHeaders(t *testing.T) {
 		"SNDRV_SEQ_IOCTL_SET_CLIENT_INFO":          {setClient, unsafe.Sizeof(clientInfo{}), 0x40BC5311},
 		"SNDRV_SEQ_IOCTL_CREATE_PORT":              {createPort, unsafe.Sizeof(portInfo{}), 0xC0A85320},
 		"SNDRV_SEQ_IOCTL_SUBSCRIBE_PORT":           {subscribePort, unsafe.Sizeof(connection{}), 0x40505330},
+		"SNDRV_SEQ_IOCTL_GET_CLIENT_POOL":          {getPool, unsafe.Sizeof(pool{}), 0xC058534B},
 		"SNDRV_SEQ_IOCTL_SET_CLIENT_POOL":          {setPool, unsafe.Sizeof(pool{}), 0x4058534C},
 		"SNDRV_SEQ_IOCTL_QUERY_NEXT_CLIENT":        {nextClient, unsafe.Sizeof(clientInfo{}), 0xC0BC5351},
 		"SNDRV_SEQ_IOCTL_QUERY_NEXT_PORT":          {nextPort, unsafe.Sizeof(portInfo{}), 0xC0A85352},
@@ -37,9 +38,10 @@ func TestRequestsAreThoseOfTheKernelsHeaders(t *testing.T) {
 }
 
 func TestFieldsStandWhereTheKernelsHeadersHaveThem(t *testing.T) {
-	require.Equal(t, []uintptr{8, 72}, []uintptr{unsafe.Offsetof(clientInfo{}.name), unsafe.Offsetof(clientInfo{}.filter)})
+	require.Equal(t, []uintptr{4, 8}, []uintptr{unsafe.Offsetof(clientInfo{}.kind), unsafe.Offsetof(clientInfo{}.name)})
 	require.Equal(t, []uintptr{2, 68, 72, 76}, []uintptr{unsafe.Offsetof(portInfo{}.name), unsafe.Offsetof(portInfo{}.abilities), unsafe.Offsetof(portInfo{}.kind), unsafe.Offsetof(portInfo{}.channels)})
 	require.Equal(t, []uintptr{84, 164, 196}, []uintptr{unsafe.Offsetof(info{}.name), unsafe.Offsetof(info{}.subname), unsafe.Offsetof(info{}.count)})
+	require.Equal(t, []uintptr{8, 20}, []uintptr{unsafe.Offsetof(pool{}.in), unsafe.Offsetof(pool{}.inFree)})
 	require.Equal(t, []uintptr{8, 16}, []uintptr{unsafe.Offsetof(params{}.buffer), unsafe.Offsetof(params{}.wake)})
 	require.Equal(t, []uintptr{24, 32}, []uintptr{unsafe.Offsetof(status{}.avail), unsafe.Offsetof(status{}.lost)})
 }

@@ -8,6 +8,7 @@ type Port struct {
 	Name    string // its own; the client's and a colon before it where that does not begin with the client's
 	Sends   bool   // MIDI comes from it
 	Takes   bool   // MIDI can be sent to it
+	Device  bool   // it is a device's, not a program's
 }
 
 // Ports are the ports of other clients, by number.
@@ -20,7 +21,7 @@ func (s *Sequencer) Ports() (list []Port) {
 		}
 		port := portInfo{address: Address{number, 255}} // the next one's number is 0
 		for ask(s.file, nextPort, &port) == nil {
-			p := Port{port.address, fullName(text(client.name[:]), text(port.name[:])), port.may(canRead | readShared), port.may(canWrite | writeShared)}
+			p := Port{port.address, fullName(text(client.name[:]), text(port.name[:])), port.may(canRead | readShared), port.may(canWrite | writeShared), client.kind == 2}
 			if !port.may(notForOthers) && (p.Sends || p.Takes) {
 				list = append(list, p)
 			}

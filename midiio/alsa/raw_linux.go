@@ -1,14 +1,12 @@
 package alsa
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"runtime"
-	"strings"
 
 	"golang.org/x/sys/unix"
 )
@@ -129,7 +127,7 @@ func OpenRaw(d Device, write bool) (*Raw, error) {
 	}
 	file, err := os.OpenFile(fmt.Sprintf("/dev/snd/midiC%dD%d", d.Card, d.Device), mode|unix.O_NONBLOCK, 0)
 	if errors.Is(err, unix.EBUSY) {
-		return nil, busy(d, write)
+		return nil, taken(d, write)
 	}
 	if err != nil {
 		return nil, reason(err)
@@ -183,43 +181,3 @@ func (r *Raw) Write(p []byte) (int, error) {
 
 // Close gives the device back. It waits until what was written has left.
 func (r *Raw) Close() error { return r.file.Close() }
-
-// busy is the error of a device that is taken; it names who has it as far as
-// the kernel tells.
-func busy(d Device, write bool) error {
-	proc, err := os.ReadFile(fmt.Sprintf("/proc/asound/card%d/midi%d", d.Card, d.Device))
-	if err != nil {
-		return errors.New("another program has it")
-	}
-	owner := ownerIn(string(proc), d.Subdevice, write)
-	if owner == "" {
-		return errors.New("another program has it")
-	}
-	name, err := os.ReadFile("/proc/" + owner + "/comm")
-	if err != nil {
-		return fmt.Errorf("process %s has it", owner)
-	}
-	return fmt.Errorf("%s has it (process %s)", strings.TrimSpace(string(name)), owner)
-}
-
-// ownerIn finds the process that has a device open in what the kernel says of
-// it: "Input 0" or "Output 0" with indented lines below, one of them "Owner PID".
-func ownerIn(proc string, subdevice int, write bool) string {
-	section := "Input"
-	if write {
-		section = "Output"
-	}
-	within := false
-	lines := bufio.NewScanner(strings.NewReader(proc))
-	for lines.Scan() {
-		line := lines.Text()
-		if !strings.HasPrefix(line, " ") {
-			within = subdevice < 0 && strings.HasPrefix(line, section+" ") || line == fmt.Sprint(section, " ", subdevice)
-		}
-		key, value, _ := strings.Cut(line, ":")
-		if within && strings.TrimSpace(key) == "Owner PID" {
-			return strings.TrimSpace(value)
-		}
-	}
-	return ""
-}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"time"
 
 	"golang.org/x/sys/unix"
 )
@@ -14,8 +15,8 @@ const sequencerPath = "/dev/snd/seq"
 // poolSize is how many events wait for us at most: the kernel's limit.
 const poolSize = 2000
 
-// bounceFilter asks for an event where one of ours could not be delivered.
-const bounceFilter = 1 << 2
+// patience is how long a receiver that takes nothing is waited for.
+const patience = time.Second
 
 // Abilities of ports (SNDRV_SEQ_PORT_CAP_...).
 const (
@@ -32,10 +33,9 @@ const genericApplication = 1<<1 | 1<<17 | 1<<20
 // clientInfo is struct snd_seq_client_info.
 type clientInfo struct {
 	client int32
-	_      int32
+	kind   int32 // 1: a program, 2: the kernel, for a device
 	name   [64]byte
-	filter uint32
-	_      [112]byte
+	_      [116]byte
 }
 
 // portInfo is struct snd_seq_port_info.
@@ -60,7 +60,8 @@ type connection struct {
 // pool is struct snd_seq_client_pool.
 type pool struct {
 	client, out, in, outRoom int32
-	_                        [72]byte
+	_, inFree                int32
+	_                        [64]byte
 }
 
 // Sequencer is a client of the kernel's sequencer with one port. One goroutine
@@ -71,6 +72,8 @@ type Sequencer struct {
 	buffer  []byte
 	unread  []byte // of the buffer
 	out     []byte
+	program int32 // that is sent to, -1: none
+	room    int   // for how many events of ours it has room at least
 }
 
 // OpenSequencer makes a client with one port, each of at most 63 bytes of name.
@@ -80,7 +83,7 @@ func OpenSequencer(client, port string, shared bool) (*Sequencer, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be opened: %w", sequencerPath, reason(err))
 	}
-	s := &Sequencer{file: file, buffer: make([]byte, 1<<16)}
+	s := &Sequencer{file: file, buffer: make([]byte, 1<<16), program: -1}
 	if err := s.begin(client, port, shared); err != nil {
 		return nil, errors.Join(fmt.Errorf("the sequencer refuses a port: %w", err), file.Close())
 	}
@@ -97,7 +100,6 @@ func (s *Sequencer) begin(client, port string, shared bool) error {
 		return err
 	}
 	info.name = name(client)
-	info.filter |= bounceFilter
 	if err := ask(s.file, setClient, &info); err != nil {
 		return err
 	}
@@ -121,10 +123,28 @@ func name(text string) (name [64]byte) {
 	return name
 }
 
-// Connect has all that one port sends come to another. One of them is ours.
-func (s *Sequencer) Connect(from, to Address) error {
-	if err := ask(s.file, subscribePort, &connection{from: from, to: to}); err != nil {
-		return fmt.Errorf("the sequencer does not connect %v to %v: %w", from, to, reason(err))
+// Listen has all that a port sends come to ours.
+func (s *Sequencer) Listen(to Port) error {
+	return s.connect(connection{from: to.Address, to: s.Address}, to, false)
+}
+
+// Talk has all that we send go to a port.
+func (s *Sequencer) Talk(to Port) error {
+	if !to.Device {
+		s.program = int32(to.Address.Client)
+	}
+	return s.connect(connection{from: s.Address, to: to.Address}, to, true)
+}
+
+// connect connects our port with one that may be that of a device which a
+// program has opened past the sequencer.
+func (s *Sequencer) connect(c connection, port Port, write bool) error {
+	err := ask(s.file, subscribePort, &c)
+	if errors.Is(err, unix.EAGAIN) || errors.Is(err, unix.EBUSY) {
+		return takenFrom(port, write)
+	}
+	if err != nil {
+		return fmt.Errorf("the sequencer does not connect it: %w", reason(err))
 	}
 	return nil
 }
@@ -202,37 +222,63 @@ func (s *Sequencer) next(atOnce bool) (e event, err error) {
 
 // Send sends a message to whoever is connected. The message has its status
 // byte; of system exclusive it may be a part. The error is ErrGone when a
-// connection was undone, a LostError when a receiver had no room.
+// connection was undone, a LostError when a receiver had no room. A program that
+// Talk connects is waited for until it has.
 func (s *Sequencer) Send(message []byte) error {
 	var err error
 	if s.out, err = appendEvents(s.out[:0], s.Address.Port, message); err != nil {
 		return err
 	}
-	for len(s.out) > 0 {
-		n, err := s.file.Write(s.out)
-		if err != nil {
-			return reason(err)
-		}
-		s.out = s.out[n:]
+	if err := s.undone(); err != nil {
+		return err
 	}
-	return s.complaint()
+	s.await(len(s.out)/eventSize + 1)
+	raw, err := s.file.SyscallConn()
+	if err != nil {
+		return reason(err)
+	}
+	var failed error
+	err = raw.Control(func(fd uintptr) {
+		for len(s.out) > 0 && failed == nil {
+			var n int
+			n, failed = unix.Write(int(fd), s.out)
+			s.out = s.out[max(0, n):]
+		}
+	})
+	switch {
+	case err != nil:
+		return err
+	case failed == unix.EAGAIN, failed == unix.ENOMEM:
+		return LostError{}
+	}
+	return reason(failed)
 }
 
-// complaint is what came back to a port that sends.
-func (s *Sequencer) complaint() error {
-	var lost error
+// undone is ErrGone when a connection was undone.
+func (s *Sequencer) undone() error {
 	for {
 		e, err := s.next(true)
 		switch {
 		case errors.Is(err, errNone):
-			return lost
+			return nil
 		case err != nil:
 			return err
 		case e.Type == unsubscribed:
 			return ErrGone
-		case e.Type == kernelError:
-			lost = LostError{}
 		}
+	}
+}
+
+// await waits until the program that is sent to has room for events. When that
+// overflows, the kernel takes from it all that waits.
+func (s *Sequencer) await(events int) {
+	s.room -= events
+	for end := time.Now().Add(patience); s.program >= 0 && s.room < 0 && time.Now().Before(end); time.Sleep(time.Millisecond) {
+		theirs := pool{client: s.program}
+		if ask(s.file, getPool, &theirs) != nil {
+			return // it has gone
+		}
+		s.room = int(theirs.inFree) - events
 	}
 }
 

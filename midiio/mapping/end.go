@@ -81,7 +81,7 @@ func (e *End) Hear(t midiio.Timed) Heard {
 	m := t.Message
 	if m.OfPort() {
 		e.heard.Known = true
-		if m.Kind == midiio.Gone {
+		if m.Kind.Releases() {
 			e.letGo(0)
 		}
 		return e.heard
