@@ -1,84 +1,15 @@
 package cause
 
 import (
-	"fmt"
 	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
-	"trundle/console"
 	"trundle/sim/gen"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
-
-// alike are classes of faults that cannot be told apart by what the relay
-// does, or only by knowing how it came about: a row of one pin left out is an
-// open pin, plugs of two whole ranks exchanged are two ranks exchanged.
-var alike = map[string][]string{
-	"row-missing":        {"pin-open", "group-open"},
-	"group-open":         {"row-missing"},
-	"plugs-swapped":      {"pins-swapped", "ranks-swapped", "keyboards-swapped", "boards-swapped"},
-	"ranks-swapped":      {"plugs-swapped"},
-	"keyboards-swapped":  {"plugs-swapped"},
-	"unison-off-extra":   {"literal-extra"},
-	"unison-off-missing": {"literal-missing"},
-	"octave-off":         {"pins-swapped"},
-	"pair-exchanged":     {"pins-swapped"},
-	"order-reversed":     {"pins-swapped"},
-	"wrong-division":     {"wrong-direction"},
-}
-
-// tally counts faults of a class: those that change what sounds, those whose
-// every effect is accounted for, and those named as what they are, alone.
-type tally struct{ heard, explained, named int }
-
-// diagnosed plants one fault of every class in so many small relays each.
-func diagnosed(seeds int) map[string]*tally {
-	counts := map[string]*tally{}
-	for _, class := range gen.Classes {
-		counts[class] = &tally{}
-		for seed := range uint64(seeds) {
-			in := gen.Instrument(seed, gen.Small)
-			fault, ok := gen.Plant(seed, gen.Design(seed, in, gen.AnyOptions(seed)), in, class)
-			if !ok {
-				continue
-			}
-			result := proof.Prove(in, fault.Relay)
-			if result.Verdict != proof.Different {
-				continue
-			}
-			t := counts[class]
-			t.heard++
-			found := Find(in, fault.Relay, result.Differing)
-			if len(found.Unexplained) == 0 {
-				t.explained++
-			}
-			if len(found.Causes) == 1 && (found.Causes[0].Rule == class || slices.Contains(alike[class], found.Causes[0].Rule)) {
-				t.named++
-			}
-		}
-	}
-	return counts
-}
-
-func total(counts map[string]*tally) (sum tally) {
-	for _, t := range counts {
-		sum.heard, sum.explained, sum.named = sum.heard+t.heard, sum.explained+t.explained, sum.named+t.named
-	}
-	return sum
-}
-
-// One fault of every class on each of five relays: nearly all are accounted
-// for and called what they are. The faults are planted by sim/gen, which knows
-// nothing of the diagnosis; BenchmarkDiagnosis measures many more.
-func TestFaultsAreNamed(t *testing.T) {
-	sum := total(diagnosed(5))
-	require.Greater(t, sum.heard, 80)
-	require.GreaterOrEqual(t, sum.explained*100, sum.heard*90, "%+v", sum)
-	require.GreaterOrEqual(t, sum.named*100, sum.heard*80, "%+v", sum)
-}
 
 // What a cause claims is wrong without its cure and right with it, and every
 // valve that differs is claimed or listed.
@@ -160,46 +91,4 @@ func TestPatterns(t *testing.T) {
 			require.Equal(t, c.want, pattern(proper, actual))
 		})
 	}
-}
-
-// BenchmarkDiagnosis prints how the faults of each class are diagnosed, 20
-// relays a class, and times the diagnosis of the large relay with three faults.
-func BenchmarkDiagnosis(b *testing.B) {
-	b.Run("classes", func(b *testing.B) {
-		for b.Loop() {
-			counts := diagnosed(20)
-			lines := ""
-			for _, class := range gen.Classes {
-				t := counts[class]
-				lines += fmt.Sprintf("\n%-20s heard %3d, all accounted for %3d, named alone %3d", class, t.heard, t.explained, t.named)
-			}
-			sum := total(counts)
-			b.Log(lines)
-			b.ReportMetric(100*float64(sum.explained)/float64(sum.heard), "%explained")
-			b.ReportMetric(100*float64(sum.named)/float64(sum.heard), "%named")
-		}
-	})
-	b.Run("large with three faults", func(b *testing.B) {
-		in, relay := threeFaults()
-		differing := proof.Prove(in, relay).Differing
-		b.ResetTimer()
-		for b.Loop() {
-			found := Find(in, relay, differing)
-			b.ReportMetric(float64(len(found.Causes)), "causes")
-			b.ReportMetric(float64(len(found.Unexplained)), "unexplained")
-		}
-	})
-}
-
-// threeFaults is the large instrument and its relay with a fault in the
-// wiring, one in the switching and one on paper between.
-func threeFaults() (*console.Instrument, *wiring.Relay) {
-	in := gen.Instrument(1, gen.Large)
-	relay := gen.Design(1, in, gen.Options{Strips: true, Cables: true})
-	for i, class := range []string{"pins-swapped", "wrong-control", "pin-open"} {
-		if fault, ok := gen.Plant(uint64(i), relay, in, class); ok {
-			relay = fault.Relay
-		}
-	}
-	return in, relay
 }

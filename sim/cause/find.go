@@ -28,9 +28,25 @@ func (f Found) Of(valves []int) Found {
 }
 
 // Find explains why a relay differs from its instrument; differing are the
-// valves that the proof has found to differ. It begins with what was soldered
-// otherwise than planned.
+// valves that the proof has found to differ.
 func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
+	var found Found
+	for _, g := range find(in, r, differing) {
+		found.Causes = append(found.Causes, paper{in, r}.cause(g))
+	}
+	found.Unexplained = unclaimed(differing, found.Causes)
+	slices.SortStableFunc(found.Causes, func(a, b Cause) int { return a.At.Compare(b.At) })
+	return found
+}
+
+// guilty is a suspect whose cure is proven, with the valves it makes wrong.
+type guilty struct {
+	suspect
+	valves []int
+}
+
+// find begins with what was soldered otherwise than planned.
+func find(in *console.Instrument, r *wiring.Relay, differing []int) []guilty {
 	soldered, still := departed(in, r, differing)
 	best, rest := soldered, still
 	for _, trust := range []bool{true, false} {
@@ -83,21 +99,28 @@ func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspe
 	if len(suspects) == 0 {
 		return nil, differing
 	}
-	return suspects, proof.Differing(in, apply(r, suspects))
+	left := proof.Differing(in, apply(r, suspects))
+	if len(suspects) > 1 || !unmistakable[suspects[0].rule] {
+		g := newGuesser(in, r)
+		g.atWiring()
+		g.suspected(suspects, true)
+		if one, ok := g.one(); ok {
+			return []suspect{m.guessed(one)}, nil
+		}
+	}
+	return suspects, left
 }
 
-// settle proves the causes. What can be left uncured without another valve
-// going wrong is no cause, and dropped; what is wrong with everything cured but
-// this one is this one's doing.
-func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differing, left []int) Found {
-	var found Found
+// settle proves what is suspected. What can be left uncured without another
+// valve going wrong is no cause, and dropped; what is wrong with everything
+// cured but this one is this one's doing.
+func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differing, left []int) []guilty {
 	suspects = enough(in, r, suspects, left)
-	p := paper{in, r}
-	shared := map[int]bool{} // valves that no one cause alone has made wrong
+	shared := map[int]bool{} // valves that no one of them alone has made wrong
 	for _, v := range differing {
 		shared[v] = !slices.Contains(left, v)
 	}
-	var blamed []suspect
+	var all []guilty
 	for i := len(suspects) - 1; i >= 0; i-- {
 		others := slices.Delete(slices.Clone(suspects), i, i+1)
 		claimed := differing
@@ -107,29 +130,26 @@ func settle(in *console.Instrument, r *wiring.Relay, suspects []suspect, differi
 		claimed = slices.DeleteFunc(slices.Clone(claimed), func(v int) bool { return slices.Contains(left, v) })
 		if len(claimed) == 0 {
 			suspects = others
-		} else {
-			found.Causes = append(found.Causes, p.cause(suspects[i], claimed))
-			blamed = append(blamed, suspects[i])
-			for _, v := range claimed {
-				delete(shared, v)
-			}
+			continue
+		}
+		all = append(all, guilty{suspects[i], claimed})
+		for _, v := range claimed {
+			delete(shared, v)
 		}
 	}
-	for i, s := range blamed { // a valve that either of two cures would mend belongs to both
+	for i, s := range all { // a valve that either of two cures would mend belongs to both
 		if !slices.ContainsFunc(differing, func(v int) bool { return shared[v] }) {
 			break
 		}
-		still := proof.Differing(in, apply(r, []suspect{s}))
+		still := proof.Differing(in, apply(r, []suspect{s.suspect}))
 		for _, v := range differing {
 			if shared[v] && !slices.Contains(still, v) {
-				found.Causes[i].Valves = append(found.Causes[i].Valves, v)
+				all[i].valves = append(all[i].valves, v)
 			}
 		}
-		slices.Sort(found.Causes[i].Valves)
+		slices.Sort(all[i].valves)
 	}
-	found.Unexplained = unclaimed(differing, found.Causes)
-	slices.SortStableFunc(found.Causes, func(a, b Cause) int { return a.At.Compare(b.At) })
-	return found
+	return all
 }
 
 // unclaimed are the valves that no cause accounts for.

@@ -60,7 +60,7 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 	}
 	for k, l := range s.Control {
 		for _, label := range g.labels {
-			if label != l.Label {
+			if !slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
 				control := slices.Clone(s.Control)
 				control[k].Label = label
 				g.instead("wrong-control", i, with(control))
@@ -73,7 +73,7 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		control[k].Not = !l.Not
 		g.instead("literal-inverted", i, with(control))
 		rule := "literal-extra"
-		if l.Not && s.Kind == wiring.Couple {
+		if s.Kind == wiring.Couple && l.Not && g.unisonOff(l.Label) {
 			rule = "unison-off-extra"
 		}
 		g.instead(rule, i, with(slices.Delete(slices.Clone(s.Control), k, k+1)))
@@ -87,11 +87,25 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		}
 		g.instead("literal-missing", i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label})))
 		rule := "literal-missing"
-		if s.Kind == wiring.Couple {
+		if s.Kind == wiring.Couple && g.unisonOff(label) {
 			rule = "unison-off-missing"
 		}
 		g.instead(rule, i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
 	}
+}
+
+// unisonOff reports whether a label is read from a unison off.
+func (g *guesser) unisonOff(label string) bool {
+	rows := g.r.Soldered()
+	return slices.ContainsFunc(g.r.Switch, func(s wiring.Switch) bool {
+		return s.Kind == wiring.Read && s.Line == "" && s.Control[0].Label == label && slices.ContainsFunc(s.Pins, func(t wiring.Terminal) bool {
+			net := g.w.nets.Of(t)
+			return net >= 0 && slices.ContainsFunc(g.w.nets.Hung(net), func(h wiring.Hung) bool {
+				item := rows[h.Row].Items[h.At]
+				return item.Kind == wiring.ControlKind && g.in.Controls[item.Index].Kind == console.UnisonOffControl
+			})
+		})
+	})
 }
 
 // leading guesses at where a couple row leads from and to, and what it picks.

@@ -21,7 +21,8 @@ func (g *guesser) atWiring() {
 	goesWrong := func(s stretch) bool {
 		return slices.ContainsFunc(s, func(e element) bool { return item(e).Given() || wrong[item(e)] })
 	}
-	var whole []stretch
+	g.items(wiring.KeyKind, "keyboards-swapped", wrong)
+	g.items(wiring.ValveKind, "ranks-swapped", wrong)
 	for _, s := range g.stretches() {
 		if !goesWrong(s) {
 			continue
@@ -30,6 +31,7 @@ func (g *guesser) atWiring() {
 			g.mixed(m, s)
 		}
 	}
+	var whole []stretch
 	for i, row := range rows {
 		if len(row.Items) > 1 && len(row.Items) == len(row.Pins) && g.counts(row.Items[0]) {
 			s := make(stretch, len(row.Pins))
@@ -48,8 +50,6 @@ func (g *guesser) atWiring() {
 			}
 		}
 	}
-	g.items(wiring.KeyKind, "keyboards-swapped", wrong)
-	g.items(wiring.ValveKind, "ranks-swapped", wrong)
 	g.boards(wrong)
 	for i, j := range g.r.Joins {
 		if g.touches(j.From, wrong) {

@@ -18,15 +18,14 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		return shown
 	}
 	g := newGuesser(in, r)
-	for _, s := range shown {
-		g.suspect(s)
-	}
 	g.atWiring()
+	g.suspected(shown, true)
 	if one, ok := g.one(); ok {
 		return []suspect{m.guessed(one)}
 	}
 	if !r.Derived {
 		g.atRows()
+		g.suspected(shown, false)
 		if one, ok := g.one(); ok {
 			return []suspect{m.guessed(one)}
 		}
@@ -37,11 +36,24 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 // unmistakable are mistakes that no other could be taken for.
 var unmistakable = map[string]bool{"pins-swapped": true, "pin-open": true, "pins-bridged": true}
 
-// suspect takes a suspect of the model for a guess.
-func (g *guesser) suspect(s suspect) {
-	if o := g.changed(s.cure); o.helps() {
-		g.guesses = append(g.guesses, guess{rule: s.rule, cure: s.cure, left: o.left, more: o.fresh, row: -1, size: len(s.moved) + 3*len(s.gaps), is: &s})
+// suspected takes suspects of the model for guesses: those at pins, or others.
+func (g *guesser) suspected(suspects []suspect, pins bool) {
+	for _, s := range suspects {
+		if pins == (len(s.moved) > 0) {
+			g.keep(guess{rule: s.rule, cure: s.cure, row: -1, size: s.weight(), is: &s}, g.changed(s.cure))
+		}
 	}
+}
+
+// weight is how many things a suspect says are not as they should be. What is
+// only gathered from the pins weighs more than what moves as one.
+func (s suspect) weight() int {
+	w := len(s.moved) + 3*len(s.gaps)
+	switch s.rule {
+	case "pins-mixed", "plugs-swapped", "boards-swapped", "keyboards-swapped", "ranks-swapped":
+		w *= 4
+	}
+	return w
 }
 
 // one is the guess that a proof says cures all: the one that changes least, if
@@ -86,6 +98,12 @@ func (m *model) guessed(x guess) suspect {
 		}
 		s.message = "the row " + m.paper().switchText(row) + " " + phrase
 		s.at, s.pins = row.At, slices.Clone(row.Pins)
+		if len(x.cure.switches) == 1 && len(x.cure.switches[0].Pins) == len(s.pins) && !slices.Equal(x.cure.switches[0].Pins, s.pins) {
+			s.pins = slices.DeleteFunc(s.pins, func(t wiring.Terminal) bool {
+				at := slices.Index(row.Pins, t)
+				return x.cure.switches[0].Pins[at] == t
+			})
+		}
 		slices.SortFunc(s.pins, compareTerminals)
 		return s
 	}

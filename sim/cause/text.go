@@ -23,10 +23,10 @@ func (m *model) told(s suspect) suspect {
 	return s
 }
 
-// cause is a suspect whose cure is proven, with the valves that it makes wrong.
-func (p paper) cause(s suspect, valves []int) Cause {
-	c := Cause{Rule: s.rule, Message: s.message, At: s.at, Pins: s.pins, Valves: valves, Certain: true}
-	c.Cure = p.edits(s.cure, c.At)
+// cause is what is said of what is guilty.
+func (p paper) cause(g guilty) Cause {
+	c := Cause{Rule: g.rule, Message: g.message, At: g.at, Pins: g.pins, Valves: g.valves, Certain: true}
+	c.Cure = p.edits(g.cure, c.At)
 	c.Fix = fix(c)
 	return c
 }
@@ -98,15 +98,44 @@ func (m *model) among(entries []moved, net int) bool {
 	return slices.ContainsFunc(entries, func(e moved) bool { return e.net == net })
 }
 
+// movedPins are the pins to look at: those on which something is amiss, and of
+// a pin that has too much, that on which it should be alone.
 func (m *model) movedPins(entries []moved) []wiring.Terminal {
 	var pins []wiring.Terminal
-	for _, e := range entries {
-		if t, ok := m.terminal(e.net); ok && !slices.Contains(pins, t) {
+	add := func(net int) {
+		if t, ok := m.terminal(net); ok && !slices.Contains(pins, t) {
 			pins = append(pins, t)
+		}
+	}
+	for _, e := range entries {
+		add(e.net)
+		if e.extra {
+			add(m.nearest(e.net, e.have))
 		}
 	}
 	slices.SortFunc(pins, compareTerminals)
 	return pins
+}
+
+// nearest is the net on which a thing hangs that is nearest to another one, -1
+// where it hangs nowhere else.
+func (m *model) nearest(net int, item wiring.Item) int {
+	best, far := -1, 0
+	from := m.hangPin(net)
+	for other := range m.rel.Nets.Len() {
+		if other == net || !m.hangsOn(other, item) {
+			continue
+		}
+		to := m.hangPin(other)
+		away := max(to.Pin-from.Pin, from.Pin-to.Pin)
+		if to.On != from.On {
+			away += 1000
+		}
+		if best < 0 || away < far {
+			best, far = other, away
+		}
+	}
+	return best
 }
 
 // movedPhrases say what each mistake has done to what hangs on pins.
@@ -141,7 +170,8 @@ func (m *model) movedMessage(s suspect, pins []wiring.Terminal) string {
 		if len(s.moved) == 2 {
 			return fmt.Sprintf("%s are bridged: %s and %s act together%s", m.pinWords(pins), m.word(e.have), m.word(e.means), m.leg(s, pins))
 		}
-		return fmt.Sprintf("%s has %s too, beside %s", m.pinWords(pins[:1]), m.word(e.have), m.word(e.means))
+		pin, _ := m.terminal(e.net)
+		return fmt.Sprintf("%s has %s too, beside %s", m.pinWords([]wiring.Terminal{pin}), m.word(e.have), m.word(e.means))
 	case "pins-swapped":
 		return fmt.Sprintf("%s: %s and %s are exchanged%s", m.pinWords(pins), m.word(e.have), m.word(e.means), m.leg(s, pins))
 	}

@@ -79,7 +79,7 @@ var laneFaults = []struct {
 		return p.relay.Name(*l.pins[i]) + " open"
 	}},
 	{"group-open", 2, 12, false, func(p *planter, _ lane, to []int) string {
-		width := p.width(len(to), 12, 16, 25, 32)
+		width := p.width(len(to)-1, 12, 16, 25, 32) // all of it is a row that is missing
 		first := p.IntN(len(to) - width + 1)
 		for i := first; i < first+width; i++ {
 			to[i] = -1

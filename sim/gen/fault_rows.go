@@ -58,10 +58,25 @@ func (p *planter) bridge() bool {
 	return true
 }
 
-// loseRow takes a row away: of the wiring, or of the switching.
+// loseRow takes a row away: of the wiring, or of the switching. It is one that
+// stands for all of something, if there is one: a part of a run is a group
+// that is open, one pin is a pin that is open, and what a coupler carries on is
+// another class.
 func (p *planter) loseRow() bool {
-	if n := len(p.relay.Switch); !p.relay.Derived && n > 0 && p.IntN(2) == 0 {
-		i := p.IntN(n)
+	t := p.tableOf()
+	whole := func(s *wiring.Switch) bool {
+		return s.Len() > 1 && !t.carries(*s) && !slices.ContainsFunc(p.relay.Switch, func(other wiring.Switch) bool {
+			return other.At != s.At && other.Kind == s.Kind && other.Line == s.Line && other.To == s.To && slices.Equal(other.Control, s.Control)
+		})
+	}
+	var switched []int
+	for i := range p.relay.Switch {
+		if whole(&p.relay.Switch[i]) {
+			switched = append(switched, i)
+		}
+	}
+	if !p.relay.Derived && len(switched) > 0 && p.IntN(2) == 0 {
+		i := pick(p, switched)
 		p.describe(string(p.relay.Switch[i].Kind), "row %d of %s is missing", i+1, SwitchingFile)
 		p.relay.Switch = slices.Delete(p.relay.Switch, i, i+1)
 		return true
@@ -70,19 +85,27 @@ func (p *planter) loseRow() bool {
 	if len(rows) == 0 {
 		return false
 	}
+	alone := slices.DeleteFunc(slices.Clone(rows), func(row *wiring.Row) bool {
+		return len(row.Pins) < 2 || slices.ContainsFunc(rows, func(other *wiring.Row) bool { return other != row && other.Kind == row.Kind && other.Item == row.Item })
+	})
+	if len(alone) > 0 {
+		rows = alone
+	}
 	row := pick(p, rows)
 	p.describe(p.heard(*row), "the row of %s %s from %s is missing", row.Kind, row.Item, p.relay.Name(row.Pins[0]))
+	p.fault.Pins = slices.Clone(row.Pins)
 	row.Pins, row.Items, row.Wires = nil, nil, nil
 	return true
 }
 
-// swapPlugs exchanges two rows of the same sort and length, as two plugs.
+// swapPlugs exchanges two rows of the same sort and length, as two plugs. Two
+// of one thing would be an octave off, all of two things two ranks exchanged.
 func (p *planter) swapPlugs() bool {
 	rows := p.heardRows()
 	p.Shuffle(len(rows), func(i, j int) { rows[i], rows[j] = rows[j], rows[i] })
 	for i, a := range rows {
 		for _, b := range rows[i+1:] {
-			if p.heard(*a) != p.heard(*b) || len(a.Pins) != len(b.Pins) || len(a.Pins) < 2 || slices.Equal(a.Items, b.Items) {
+			if p.heard(*a) != p.heard(*b) || len(a.Pins) != len(b.Pins) || len(a.Pins) < 2 || a.Item == b.Item || p.sameNotes(*a, *b) {
 				continue
 			}
 			p.describe(p.heard(*a), "the plugs at %s and %s are exchanged", p.relay.Name(a.Pins[0]), p.relay.Name(b.Pins[0]))
@@ -93,6 +116,20 @@ func (p *planter) swapPlugs() bool {
 		}
 	}
 	return false
+}
+
+// sameNotes reports whether two rows of keys or valves have the same notes or
+// numbers.
+func (p *planter) sameNotes(a, b wiring.Row) bool {
+	if kind := a.Items[0].Kind; kind != wiring.KeyKind && kind != wiring.ValveKind {
+		return false
+	}
+	for i := range a.Items {
+		if a.Items[i].Note != b.Items[i].Note {
+			return false
+		}
+	}
+	return true
 }
 
 // swapBoards exchanges all plugs of two boards of the same sort and size.

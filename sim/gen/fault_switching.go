@@ -59,7 +59,7 @@ var switchFaults = []struct {
 		return fmt.Sprintf("the row from %s to %s leads the other way", s.To, s.Line)
 	}},
 	{"wrong-carries", func(t *switching, s *wiring.Switch) bool {
-		return couples(t, s) && len(s.Control) > 0 && !slices.Contains(t.driven, s.To)
+		return t.carries(*s)
 	}, func(_ *switching, s *wiring.Switch) string {
 		s.Notes, s.ToNotes = nil, nil
 		return fmt.Sprintf("what %s passes to %s is carried no further", s.Line, s.To)
@@ -74,9 +74,9 @@ var switchFaults = []struct {
 		return fmt.Sprintf("what %s passes to %s is carried further, by %s", s.Line, s.To, more.To)
 	}},
 	{"unison-off-missing", func(t *switching, s *wiring.Switch) bool {
-		return couples(t, s) && slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Not })
-	}, func(_ *switching, s *wiring.Switch) string {
-		i := slices.IndexFunc(s.Control, func(l wiring.Literal) bool { return l.Not })
+		return couples(t, s) && slices.ContainsFunc(s.Control, t.cuts)
+	}, func(t *switching, s *wiring.Switch) string {
+		i := slices.IndexFunc(s.Control, t.cuts)
 		label := s.Control[i].Label
 		s.Control = slices.Delete(s.Control, i, i+1)
 		return fmt.Sprintf("%s does not cut the row from %s to %s", label, s.Line, s.To)
@@ -97,8 +97,10 @@ var switchFaults = []struct {
 		}
 		return fmt.Sprintf("the row from %s to %s picks %q, not %q", s.Line, s.To, s.Picks, was)
 	}},
-	{"literal-missing", asks, func(t *switching, s *wiring.Switch) string {
-		i := t.IntN(len(s.Control))
+	{"literal-missing", func(t *switching, s *wiring.Switch) bool {
+		return asks(t, s) && len(t.plain(s)) > 0
+	}, func(t *switching, s *wiring.Switch) string {
+		i := pick(t, t.plain(s))
 		label := s.Control[i].Label
 		s.Control = slices.Delete(s.Control, i, i+1)
 		return fmt.Sprintf("the row does not ask %s", label)
@@ -107,6 +109,13 @@ var switchFaults = []struct {
 		l := &s.Control[t.IntN(len(s.Control))]
 		l.Not = !l.Not
 		return fmt.Sprintf("the row asks the opposite of %s", l.Label)
+	}},
+	{"literal-extra", func(t *switching, s *wiring.Switch) bool {
+		return s.Kind != wiring.Read && len(t.foreign(s)) > 0
+	}, func(t *switching, s *wiring.Switch) string {
+		l := wiring.Literal{Label: pick(t, t.foreign(s)), Not: t.IntN(2) == 0}
+		s.Control = append(s.Control, l)
+		return fmt.Sprintf("the row asks %s, which it should not", l.Label)
 	}},
 }
 
@@ -126,28 +135,38 @@ func asks(_ *switching, s *wiring.Switch) bool { return s.Kind != wiring.Read &&
 type switching struct {
 	*planter
 	labels, read, driven []string // labels and lines that are read, lines that are driven
-	negated              []string // labels that some couple row asks to be off
+	cutters              []string // labels of unison offs
 	picks                bool     // some row picks: new ways between lines might make it depend on its own outcome
 	added                []wiring.Switch
 }
 
-func (p *planter) inSwitching(class string) bool {
+// tableOf is what there is to know of the planter's table.
+func (p *planter) tableOf() *switching {
 	t := &switching{planter: p, labels: labelsOf(p.relay.Switch)}
+	nets := wiring.NetsOf(p.relay, p.relay.Plan)
 	for _, s := range p.relay.Switch {
 		switch s.Kind {
 		case wiring.Read:
 			t.read = including(t.read, s.Line)
+			for _, pin := range s.Pins {
+				for _, h := range nets.Hung(nets.Of(pin)) {
+					item := nets.Item(h)
+					if s.Line == "" && item.Kind == wiring.ControlKind && p.in.Controls[item.Index].Kind == console.UnisonOffControl {
+						t.cutters = including(t.cutters, s.Control[0].Label)
+					}
+				}
+			}
 		case wiring.Drive:
 			t.driven = including(t.driven, s.Line)
 		case wiring.Couple:
 			t.picks = t.picks || s.Picks != console.PicksAll
-			for _, l := range s.Control {
-				if l.Not {
-					t.negated = including(t.negated, l.Label)
-				}
-			}
 		}
 	}
+	return t
+}
+
+func (p *planter) inSwitching(class string) bool {
+	t := p.tableOf()
 	var ways []func()
 	for _, f := range switchFaults {
 		for i := range p.relay.Switch {
@@ -179,10 +198,39 @@ func (t *switching) feeding(s *wiring.Switch) []string {
 	return lines
 }
 
-// cutting are the labels that cut some row, and not this one.
+// carries reports whether a row says what a coupler carries further: it leads,
+// under a control, to a line that drives nothing and has other lines' notes.
+func (t *switching) carries(s wiring.Switch) bool {
+	return s.Kind == wiring.Couple && len(s.Control) > 0 && !slices.Contains(t.driven, s.To) &&
+		slices.ContainsFunc(t.relay.Switch, func(row wiring.Switch) bool { return row.To == s.To && row.Line != s.Line })
+}
+
+// cuts reports whether a literal is that a unison off is not on.
+func (t *switching) cuts(l wiring.Literal) bool { return l.Not && slices.Contains(t.cutters, l.Label) }
+
+// cutting are the labels of unison offs that do not cut this row.
 func (t *switching) cutting(s *wiring.Switch) []string {
-	return slices.DeleteFunc(slices.Clone(t.negated), func(label string) bool {
+	return slices.DeleteFunc(slices.Clone(t.cutters), func(label string) bool {
 		return slices.Contains(s.Control, wiring.Literal{Label: label, Not: true})
+	})
+}
+
+// plain are the places of a row's literals but for those by which a unison off
+// cuts what is coupled.
+func (t *switching) plain(s *wiring.Switch) []int {
+	var places []int
+	for i, l := range s.Control {
+		if s.Kind != wiring.Couple || !t.cuts(l) {
+			places = append(places, i)
+		}
+	}
+	return places
+}
+
+// foreign are the labels that a row does not ask, without those of unison offs.
+func (t *switching) foreign(s *wiring.Switch) []string {
+	return slices.DeleteFunc(slices.Clone(t.labels), func(label string) bool {
+		return slices.Contains(t.cutters, label) || slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label })
 	})
 }
 
