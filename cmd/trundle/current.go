@@ -30,19 +30,21 @@ func currentCommand() *cobra.Command {
 relay: with everything on that can be on together, and with what one player can
 hold: ten fingers, two feet, all stops and couplers. Each worst chord is shown as
 sound takes it. Where it is not proven to be the worst, the bound that no chord
-exceeds stands beside it. Amps are those of each load alone, cold, at the
-supply's volts without load; those settled are of the network as a whole.
+exceeds stands beside it. A cluster is twenty neighbouring keys; knobs is what
+their coils draw while they move, as they are grouped, besides; one is the
+largest single load. Amps are those of each load alone, cold, at the supply's
+volts without load; those settled are of the network as a whole.
 
-One is the largest single load. The magnets of shades count as on, wherever a
-shoe stands; the transposer, and what depends on history, are outside. Knobs move
-all at once, or in groups: --group 8 --gap 50.
+The magnets of shades count as on, wherever a shoe stands; the transposer, and
+what depends on history, are outside. Knobs move all at once, or as the relay
+file groups them, or in groups of one's own: --group 8 --gap 50.
 
 With --draw and --play, work out that state too. With --size, choose the fuses,
 supplies, feeds, cables and returns that pass, wires with the least copper, and
 say what one size smaller would break; a wire needs a length for that. With
 --power-up, list what each fuse should show when there is power for the first
-time. The exit code is 1 when there is an error; with --size, when no size mends
-one.
+time. The exit code is 1 when there is an error; with --size, when there is one
+that no size mends.
 
 It is ` + circuit.Caution + ".",
 		Example: `  trundle current organ.yaml --relay relay.yaml

@@ -24,7 +24,7 @@ type currentAnswer struct {
 	Sizes    *currentSizes   `json:"sizes"`    // null when not asked for
 	PowerUp  []currentPower  `json:"power_up"` // empty when not asked for
 
-	name string
+	name, organ string // of the instrument, and its file
 }
 
 // currentLine is the current through one place.
@@ -117,7 +117,7 @@ func (a *currentAnswer) bad() bool {
 }
 
 func answerCurrent(c *circuit.Circuit, in *console.Instrument, s *circuit.Reporter, report circuit.Report) *currentAnswer {
-	a := &currentAnswer{Schema: "trundle.current/1", Caution: circuit.Caution, name: in.Name, Draw: drawnIDs(in, s.State(nil).Drawn),
+	a := &currentAnswer{Schema: "trundle.current/1", Caution: circuit.Caution, name: in.Name, organ: in.File, Draw: drawnIDs(in, s.State(nil).Drawn),
 		Lines: []currentLine{}, Changes: []currentChange{}, PowerUp: []currentPower{}}
 	worst := func(w circuit.Worst) currentWorst {
 		return currentWorst{circuit.PlayOf(in, w.Keys), rounded(w.Amps), rounded(w.Bound), w.Exact()}

@@ -18,15 +18,15 @@ func currentText(a *currentAnswer, ink ink) string {
 		b.WriteString("\n" + a.Caution + "\n")
 		return b.String()
 	}
-	fmt.Fprintf(&b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
-		"", "", "rated", "everything", "chord", "at most", "settled", "cluster", "one")
+	fmt.Fprintf(&b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
+		"", "", "rated", "everything", "chord", "at most", "settled", "cluster", "knobs", "one")
 	for _, l := range a.Lines {
 		most := "proven"
 		if !l.Chord.Exact {
 			most = amps(l.Chord.Bound)
 		}
-		fmt.Fprintf(&b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
-			amps(l.Chord.Amps), most, dash(l.Settled), amps(l.Cluster.Amps), amps(l.One))
+		fmt.Fprintf(&b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
+			amps(l.Chord.Amps), most, dash(l.Settled), amps(l.Cluster.Amps), dash(given(float64(l.Pulses))), amps(l.One))
 	}
 	b.WriteString("\nworst chords, all with --draw " + shellQuote(strings.Join(a.Draw, ",")) + "\n")
 	for _, l := range a.Lines {
@@ -34,14 +34,17 @@ func currentText(a *currentAnswer, ink ink) string {
 			fmt.Fprintf(&b, "  %s %s: %s\n", l.Kind, l.ID, playWords(l.Chord.Play))
 		}
 	}
+	if len(a.Lines) > 0 && len(a.Lines[0].Chord.Play) > 0 {
+		fmt.Fprintf(&b, "  see it: trundle sound %s --draw %s %s\n", shellQuote(a.organ), shellQuote(strings.Join(a.Draw, ",")), playWords(a.Lines[0].Chord.Play))
+	}
 	if d := a.Drop; d != nil {
-		d.text(&b, fmt.Sprintf("the least is left to %s: %.2f V%s, hot, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+		d.text(&b, fmt.Sprintf("the least is left to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
 	}
 	if d := a.Moving; d != nil {
-		d.text(&b, fmt.Sprintf("while knobs move, to %s: %.2f V%s, hot, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+		d.text(&b, fmt.Sprintf("while knobs move, to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
 	}
 	if l := a.Least; l != nil {
-		fmt.Fprintf(&b, "\nno chord leaves less than %.2f V of the %.2f V that it needs to %s\n", float64(l.Volts), float64(l.Needs), l.Load)
+		fmt.Fprintf(&b, "\nno chord leaves less than %.2f V to %s, which needs %.2f V; others have more to spare\n", float64(l.Volts), l.Load, float64(l.Needs))
 	}
 	for _, c := range a.Changes {
 		fmt.Fprintf(&b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, %s A with the worst chord held, in %.0f ms\n",
@@ -66,7 +69,7 @@ func (d *currentDrop) needs() string {
 	if d.Needs == nil {
 		return ""
 	}
-	return fmt.Sprintf(" of the %.2f V that it needs", float64(*d.Needs))
+	return fmt.Sprintf(" where it needs %.2f V", float64(*d.Needs))
 }
 
 func (d *currentDrop) text(b *strings.Builder, head string) {

@@ -30,7 +30,7 @@ func TestTheReadmeShowsWhatTheProgramSays(t *testing.T) {
 			requireShows(t, args, shown)
 		}
 	}
-	require.Equal(t, 12, ran, "commands of ours in README.md")
+	require.Equal(t, 13, ran, "commands of ours in README.md")
 }
 
 // inCheckout goes to a folder in which the examples are where README.md has
