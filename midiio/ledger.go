@@ -6,13 +6,14 @@ import (
 	"path/filepath"
 )
 
-// ledger is a file that says which keys may sound at a port: a bit for each
-// key of each channel. A key is in it before it is sent, and until its end is,
-// so when the program is killed the next one knows what to silence. Nothing is
-// synced: the file need only outlive the program. A nil ledger keeps nothing.
+// ledger says which keys may sound at a port, and keeps that in a file: a bit
+// for each key of each channel. A key is in it before it is sent, and until its
+// end is, so when the program is killed the next one knows what to silence.
+// Nothing is synced: the file need only outlive the program. The zero value
+// has no file.
 type ledger struct {
 	file  *os.File
-	known keyBits // what the file holds
+	known keyBits // what may sound, and the file holds
 	keys  Keys    // what was sent
 	split Tokenizer
 }
@@ -20,29 +21,29 @@ type ledger struct {
 type keyBits [16 * 128 / 8]byte
 
 // openLedger opens that of a port, and tells what an earlier program left in
-// it. There is none where nothing can be kept, or while another program of
-// ours has it.
+// it. It has no file where nothing can be kept, or while another program of
+// ours has that.
 func openLedger(port string) (*ledger, Keys) {
 	cache, err := os.UserCacheDir()
 	if err != nil {
-		return nil, Keys{}
+		return &ledger{}, Keys{}
 	}
 	dir := filepath.Join(cache, "trundle", "held")
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, Keys{}
+		return &ledger{}, Keys{}
 	}
 	path := filepath.Join(dir, url.QueryEscape(port))
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
-		return nil, Keys{}
+		return &ledger{}, Keys{}
 	}
-	l := &ledger{file: file}
 	locked := lockFile(file) == nil
 	opened, _ := file.Stat()
 	if there, err := os.Stat(path); !locked || err != nil || !os.SameFile(opened, there) {
-		file.Close()
-		return nil, Keys{}
+		_ = file.Close()
+		return &ledger{}, Keys{}
 	}
+	l := &ledger{file: file}
 	_, _ = file.ReadAt(l.known[:], 0) // a new one is empty
 	l.keys = l.known.keys()
 	return l, l.keys
@@ -51,10 +52,6 @@ func openLedger(port string) (*ledger, Keys) {
 // write writes bytes to the port: what they begin is in the file before, and
 // what they end only after.
 func (l *ledger) write(port Port, bytes []byte, isKey func(Message) bool) error {
-	if l == nil {
-		_, err := port.Write(bytes)
-		return err
-	}
 	began := l.known
 	l.split.Feed(bytes, func(m Message) {
 		if !keyOrNoNote(m, isKey) {
@@ -77,13 +74,22 @@ func (l *ledger) write(port Port, bytes []byte, isKey func(Message) bool) error 
 func (l *ledger) note(bits keyBits) {
 	if bits != l.known {
 		l.known = bits
-		_, _ = l.file.WriteAt(bits[:], 0) // a full disk must not keep music back
+		if l.file != nil {
+			_, _ = l.file.WriteAt(bits[:], 0) // a full disk must not keep music back
+		}
 	}
+}
+
+// mayBeOn are the keys that may sound at a port that has gone away, which forgets
+// what was written in part.
+func (l *ledger) mayBeOn() Keys {
+	l.split = Tokenizer{}
+	return l.known.keys()
 }
 
 // close takes the file away once nothing is left in it.
 func (l *ledger) close() {
-	if l == nil {
+	if l.file == nil {
 		return
 	}
 	if l.known == (keyBits{}) {

@@ -36,7 +36,7 @@ func TestALedgerKnowsWhatAKilledProgramLeftOn(t *testing.T) {
 	} {
 		t.Setenv("XDG_CACHE_HOME", t.TempDir())
 		l, left := openLedger("serial:/dev/x*y@31250")
-		require.NotNil(t, l)
+		require.NotNil(t, l.file)
 		require.False(t, left.Any())
 		_, other := openLedger("serial:/dev/x*y@31250")
 		require.False(t, other.Any()) // ours is locked

@@ -34,7 +34,7 @@ type Output struct {
 
 // Talk begins to send to a port, so long a byte; 0 is without pacing.
 func Talk(port Port, byteTime time.Duration, clock Clock) *Output {
-	return talk(port, byteTime, clock, nil, Keys{})
+	return talk(port, byteTime, clock, &ledger{}, Keys{})
 }
 
 // TalkTo opens a port by its name and begins to send to it; a byteTime of 0 is
@@ -183,19 +183,23 @@ func (o *Output) Close(after ...Message) error {
 	return errors.Join(err, closed)
 }
 
+func (o *Output) isClosed() bool {
+	select {
+	case <-o.closed:
+		return true
+	default:
+		return false
+	}
+}
+
 func (o *Output) write() {
 	defer close(o.done)
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	var bytes []byte
 	for {
-		select {
-		case <-o.closed:
-			return
-		default:
-		}
 		o.mu.Lock()
-		if o.err != nil {
+		if o.err != nil || o.isClosed() {
 			o.mu.Unlock()
 			return
 		}
@@ -209,11 +213,12 @@ func (o *Output) write() {
 			err := o.ledger.write(o.port, bytes, isKey)
 			o.mu.Lock()
 			o.writing = false
-			if o.away = err != nil && o.open != nil; !o.away {
+			away := err != nil && o.open != nil && !o.isClosed()
+			if o.away = away; !away {
 				o.err = err
 			}
 			o.mu.Unlock()
-			if o.away {
+			if away {
 				o.await(err)
 			}
 			continue

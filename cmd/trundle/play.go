@@ -49,7 +49,7 @@ Messages that are not in the map are played, and counted.`,
 		if *from < 0 || *from > length {
 			return fmt.Errorf("--from %v is outside the file, which is %v long", *from, length.Round(time.Millisecond))
 		}
-		p := player{}
+		p := &player{}
 		if *on != "" {
 			in, m, err := loadMap(*on)
 			if err != nil {
@@ -70,6 +70,7 @@ Messages that are not in the map are played, and counted.`,
 		out.Return(*port.name, func(gone error) {
 			p.progress.clear()
 			tell(gone != nil, gone)
+			p.back.Store(gone == nil)
 		})
 		out.KeysAre(p.isKey)
 		err = p.play(ctx, messages, *from, length-*from)

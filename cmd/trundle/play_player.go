@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sync/atomic"
 	"time"
 
 	"golang.org/x/term"
@@ -22,6 +23,7 @@ type player struct {
 	strange      int                       // messages that are not in its map
 	progress     progress
 	begin        time.Duration // by the clock, of the file
+	back         atomic.Bool   // the port was away, and has to be told how controls stand
 }
 
 // chase is what to send to begin at a time.
@@ -69,6 +71,11 @@ func (p *player) play(ctx context.Context, messages []midiio.Timed, from, length
 // until waits for a time, and meanwhile sees what waits for the link.
 func (p *player) until(ctx context.Context, at time.Duration) error {
 	for {
+		if p.back.Swap(false) && p.registration != nil {
+			for _, m := range p.registration.messages() {
+				p.out.Send(m)
+			}
+		}
 		now := p.clock()
 		if now >= at {
 			return ctxError(ctx)

@@ -136,6 +136,25 @@ func TestPlayingSurvivesThatItsPortIsUnplugged(t *testing.T) {
 	require.NoError(t, heard.Close())
 }
 
+// On an instrument they are stops too, whatever messages they have.
+func TestAPortThatIsBackIsToldHowTheStopsStand(t *testing.T) {
+	dir := t.TempDir()
+	link, song, organ := filepath.Join(dir, "organ"), filepath.Join(dir, "song.txt"), filepath.Join(dir, "organ.yaml")
+	require.NoError(t, os.WriteFile(organ, []byte(coverOrgan), 0o600))
+	require.NoError(t, os.WriteFile(song, []byte("0 note-on 15 0 127\n0 note-on 1 60 64\n0.5 note-off 1 60 64\n600 timing-clock\n"), 0o600))
+	heard := midiio.Listen(plug(t, link), midiio.NewClock())
+	program, _, stderr := startOn(t, link, "play", song, "--out", "serial:"+link, "--on", organ)
+	hears(t, heard, "control-change 1 123 0", "control-change 1 120 0", "note-on 15 0/C-1 127", "note-on 1 60/C4 64")
+	require.NoError(t, heard.Close())
+	says(t, stderr, ": the port is gone: ")
+	heard = midiio.Listen(plug(t, link), midiio.NewClock())
+	hears(t, heard, "note-off 1 60/C4 64", "control-change 1 123 0", "control-change 1 120 0", "note-on 15 0/C-1 64")
+	require.NoError(t, program.Process.Signal(os.Interrupt))
+	requireExit(t, exitInterrupted, program.Wait())
+	hears(t, heard, "control-change 1 123 0", "control-change 1 120 0", "note-on 15 0/C-1 64")
+	require.NoError(t, heard.Close())
+}
+
 // hears waits for messages, and wants none between them.
 func hears(t *testing.T, in *midiio.Input, want ...string) {
 	t.Helper()
