@@ -80,7 +80,8 @@ func localTo(peer netip.AddrPort) (netip.Addr, error) {
 	return conn.LocalAddr().(*net.UDPAddr).AddrPort().Addr().Unmap(), nil
 }
 
-// bind opens two sockets on consecutive ports; port 0 is any two.
+// bind opens two sockets on consecutive ports. Port 0 is any two of which the
+// first is even, as RFC 3550 section 11 has it and some peers want it.
 func bind(addr netip.Addr, port uint16) (*Node, error) {
 	for range 100 {
 		control, err := net.ListenUDP("udp", net.UDPAddrFromAddrPort(netip.AddrPortFrom(addr, port)))
@@ -89,11 +90,15 @@ func bind(addr netip.Addr, port uint16) (*Node, error) {
 		}
 		next := netip.AddrPortFrom(addr, control.LocalAddr().(*net.UDPAddr).AddrPort().Port()+1)
 		data, err := net.ListenUDP("udp", net.UDPAddrFromAddrPort(next))
-		if err == nil {
+		if err == nil && (port != 0 || next.Port()%2 == 1) {
 			return newNode(control, data), nil
 		}
-		err = errors.Join(bindError(next, err), control.Close())
-		if port != 0 {
+		if err == nil {
+			err = data.Close()
+		} else {
+			err = bindError(next, err)
+		}
+		if err = errors.Join(err, control.Close()); port != 0 {
 			return nil, err
 		}
 	}

@@ -40,6 +40,7 @@ func pair(t *testing.T) (inviter, invited *Node) {
 
 func receive(t *testing.T, n *Node, want int) (commands [][]byte) {
 	t.Helper()
+	defer time.AfterFunc(30*time.Second, func() { _ = n.Close() }).Stop()
 	for len(commands) < want {
 		more, err := n.Receive()
 		require.NoError(t, err)
