@@ -22,6 +22,7 @@ func returns(name string, port Port) bool {
 }
 
 // again opens a port as soon as it is there; it is nil when closed comes first.
+// Opening may take a while, where another computer has to answer.
 func again(open func() (Port, error), closed <-chan struct{}) Port {
 	for {
 		select {
@@ -29,8 +30,26 @@ func again(open func() (Port, error), closed <-chan struct{}) Port {
 		case <-closed:
 			return nil
 		}
-		if port, err := open(); err == nil {
-			return port
+		opened := make(chan Port, 1)
+		go func() {
+			port, err := open()
+			if err != nil {
+				port = nil
+			}
+			opened <- port
+		}()
+		select {
+		case port := <-opened:
+			if port != nil {
+				return port
+			}
+		case <-closed:
+			go func() {
+				if port := <-opened; port != nil {
+					_ = port.Close()
+				}
+			}()
+			return nil
 		}
 	}
 }
