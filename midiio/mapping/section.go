@@ -2,6 +2,7 @@ package mapping
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console"
@@ -18,12 +19,12 @@ const (
 // under `midi`, indented by two blanks. It follows from the MIDI 1.0 text
 // alone: keys are notes under their own numbers, a channel a keyboard from 1
 // up; second contacts on the channels behind; shoes are foot controllers, a
-// channel each from 1 up; buttons are notes from 0 on channel 16, and controls
-// notes from 0 on channel 15, 128 a channel and on downwards. What has no
+// channel each from 1 up; buttons are notes from 0 on channel 16 and downwards,
+// 128 a channel, and controls likewise on the channels below them. What has no
 // channel left has no message.
 func Section(in *console.Instrument) string {
 	var b strings.Builder
-	low, high := 1, 16
+	low, high := keyboards(&b, in), 16
 	run := func(heading string, ids []string) {
 		for first := 0; first < len(ids); first += 128 {
 			if high < low {
@@ -37,7 +38,6 @@ func Section(in *console.Instrument) string {
 			high--
 		}
 	}
-	keyboards(&b, in, &low)
 	for s, shoe := range in.Shoes {
 		if s == 0 {
 			b.WriteString("  shoes:\n")
@@ -46,7 +46,7 @@ func Section(in *console.Instrument) string {
 			fmt.Fprintf(&b, "    %s: controller %d on channel %d\n", shoe.ID, footController, s+1)
 		}
 	}
-	if len(in.Crescendo) > 0 && !drivesCrescendo(in) {
+	if len(in.Crescendo) > 0 && !slices.ContainsFunc(in.Shoes, func(s console.Shoe) bool { return s.Crescendo }) {
 		fmt.Fprintf(&b, "  crescendo: controller %d on channel 16\n", generalPurpose)
 	}
 	run("buttons", buttonsOf(in).ids)
@@ -54,29 +54,18 @@ func Section(in *console.Instrument) string {
 	return b.String()
 }
 
-// drivesCrescendo reports whether a shoe drives the crescendo.
-func drivesCrescendo(in *console.Instrument) bool {
-	for _, shoe := range in.Shoes {
-		if shoe.Crescendo {
-			return true
-		}
-	}
-	return false
-}
-
-func keyboards(b *strings.Builder, in *console.Instrument, low *int) {
+// keyboards writes the channels of keyboards, and returns the first one left.
+func keyboards(b *strings.Builder, in *console.Instrument) int {
 	b.WriteString("  keys:\n")
-	second := len(in.Keyboards) + 1
-	for k, keyboard := range in.Keyboards {
-		switch {
-		case k >= 14:
-			return
-		case keyboard.Touches > 1 && second <= 14:
-			fmt.Fprintf(b, "    %s: {channel: %d, second: %d}\n", keyboard.ID, k+1, second)
-			second++
-		default:
-			fmt.Fprintf(b, "    %s: channel %d\n", keyboard.ID, k+1)
+	most := min(len(in.Keyboards), 16)
+	next := most + 1
+	for k, keyboard := range in.Keyboards[:most] {
+		if keyboard.Touches > 1 && next <= 16 {
+			fmt.Fprintf(b, "    %s: {channel: %d, second: %d}\n", keyboard.ID, k+1, next)
+			next++
+			continue
 		}
-		*low = max(k+2, second)
+		fmt.Fprintf(b, "    %s: channel %d\n", keyboard.ID, k+1)
 	}
+	return next
 }
