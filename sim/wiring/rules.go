@@ -85,6 +85,14 @@ func pinsOf(terminals []Terminal) []int {
 	return pins
 }
 
+// itThem stands for so many things.
+func itThem(count int) string {
+	if count == 1 {
+		return "it"
+	}
+	return "them"
+}
+
 // areIs puts a verb into the number of what it speaks of.
 func areIs(count int) string {
 	if count == 1 {

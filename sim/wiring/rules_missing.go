@@ -2,14 +2,36 @@ package wiring
 
 import (
 	"fmt"
+	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
 )
 
+// Lack is a finding of what hangs on no pin, and the pins that the plan has it
+// on; none when the plan lacks it.
+type Lack struct {
+	finding.Finding
+	Pins []Terminal
+}
+
 func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
-	return r.eachList(func(rows []Row) []finding.Finding {
+	var found []finding.Finding
+	for _, l := range Lacks(r, in) {
+		found = append(found, l.Finding)
+	}
+	return found
+}
+
+// Lacks are what an instrument needs and the plan has on no pin, and what the
+// plan has and was not soldered.
+func Lacks(r *Relay, in *console.Instrument) []Lack {
+	var lacks []Lack
+	for list, rows := range r.lists() {
 		m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, itemsOf(rows)), first: map[Item]int{}, kinds: map[Kind]bool{}}
+		if list > 0 {
+			m.planned = r.plannedPins()
+		}
 		for i, row := range rows {
 			for _, item := range row.Items {
 				m.wired[item] = true
@@ -27,8 +49,22 @@ func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
 		m.chests()
 		m.others()
 		m.end()
-		return m.found
-	})
+		lacks = append(lacks, m.found...)
+	}
+	return lacks
+}
+
+// plannedPins is the first pin that the plan has each item on.
+func (r *Relay) plannedPins() map[Item]Terminal {
+	pins := make(map[Item]Terminal, itemsOf(r.Plan))
+	for _, row := range r.Plan {
+		for i := range min(len(row.Items), len(row.Pins)) {
+			if _, met := pins[row.Items[i]]; !met {
+				pins[row.Items[i]] = row.Pins[i]
+			}
+		}
+	}
+	return pins
 }
 
 // missing asks for all that an instrument needs, in the order of its file, and
@@ -41,8 +77,10 @@ type missing struct {
 	first map[Item]int  // the first row of each thing, whatever its note
 	kinds map[Kind]bool // that any row has
 
+	planned map[Item]Terminal // nil for the plan itself
+
 	run   []Item
-	found []finding.Finding
+	found []Lack
 }
 
 func (m *missing) console() {
@@ -121,15 +159,18 @@ func (m *missing) asks(item Item, from, to int) {
 }
 
 // ask takes an item that is not wired into the run, and ends the run at one
-// that is.
+// that is, or that the plan lacks too.
 func (m *missing) ask(item Item) {
-	if m.wired[item] {
+	pin, planned := m.planned[item]
+	if m.wired[item] || m.planned != nil && !planned {
 		m.end()
 		return
 	}
 	if len(m.run) > 0 {
 		last := m.run[0]
 		if last.Kind != item.Kind || item.Kind.noted() && (last.Index != item.Index || last.Of != item.Of) {
+			m.end()
+		} else if m.planned != nil && m.planned[last].On != pin.On {
 			m.end()
 		}
 	}
@@ -155,7 +196,15 @@ func (m *missing) end() {
 		f.Message = fmt.Sprintf("%d items of kind %s, %s to %s, are on no pin", len(m.run), first.Kind, name, end)
 		f.Fix = "add a row for each"
 	}
-	m.found = append(m.found, f)
+	var pins []Terminal
+	if m.planned != nil {
+		for _, item := range m.run {
+			pins = append(pins, m.planned[item])
+		}
+		f.Message += "; the plan has " + m.relay.run(pins) + " for " + itThem(len(m.run))
+		f.Fix = strings.Replace(f.Fix, "BOARD,PIN", m.relay.on(pins[0].On)+","+FormatNumbers(pinsOf(pins)), 1)
+	}
+	m.found = append(m.found, Lack{f, pins})
 	m.run = m.run[:0]
 }
 

@@ -123,39 +123,64 @@ func (r *Relay) wiresOf() map[string]int {
 	return wires
 }
 
-func pinUnlisted(r *Relay, _ *console.Instrument) []finding.Finding {
-	var found []finding.Finding
-	for l, rows := range r.lists() {
-		listed := r.byPin()
-		list := func(terminals []Terminal) {
-			for _, t := range terminals {
-				if t.Pin < len(listed[t.On]) {
-					listed[t.On][t.Pin] = 1
-				}
+// pinUnlisted leaves out pins of which itemNotWired says what should hang there.
+func pinUnlisted(r *Relay, in *console.Instrument) []finding.Finding {
+	var listed [][][]int // by list, board and pin
+	list := func(in [][]int, terminals []Terminal) {
+		for _, t := range terminals {
+			if t.Pin < len(in[t.On]) {
+				in[t.On][t.Pin] = 1
 			}
 		}
+	}
+	for l, rows := range r.lists() {
+		pins := r.byPin()
 		for _, row := range rows {
-			list(row.Pins)
+			list(pins, row.Pins)
 		}
 		for _, j := range r.Joins {
-			list(j.From)
-			list(j.To)
+			list(pins, j.From)
+			list(pins, j.To)
 		}
-		row := "no row"
-		if r.Wired != nil {
-			row += []string{" of the plan", " of what was soldered"}[l]
-		}
-		for b, board := range r.Boards {
-			var open []Terminal
-			for pin := 1; pin <= board.Pins+1; pin++ {
-				if pin <= board.Pins && listed[b][pin] == 0 {
-					open = append(open, Terminal{b, pin})
-				} else if len(open) > 0 {
-					found = append(found, warning(board.At, fmt.Sprintf("if unused, add the row %s,%s,spare,,,,,", board.ID, FormatNumbers(pinsOf(open))), "%s %s in %s", r.run(open), areIs(len(open)), row))
-					open = nil
-				}
+		if l > 0 {
+			for _, lack := range Lacks(r, in) {
+				list(pins, lack.Pins)
 			}
 		}
+		listed = append(listed, pins)
+	}
+	var found []finding.Finding
+	for b, board := range r.Boards {
+		var open []Terminal
+		where := "" // they are in no row
+		end := func() {
+			if len(open) > 0 {
+				found = append(found, warning(board.At, fmt.Sprintf("if unused, add the row %s,%s,spare,,,,,", board.ID, FormatNumbers(pinsOf(open))), "%s %s in no row%s", r.run(open), areIs(len(open)), where))
+				open = nil
+			}
+		}
+		for pin := 1; pin <= board.Pins; pin++ {
+			inPlan, inWired := listed[0][b][pin] == 1, len(listed) > 1 && listed[1][b][pin] == 1
+			now := ""
+			switch {
+			case inPlan && (inWired || r.Wired == nil):
+				end()
+				continue
+			case r.Wired == nil:
+			case inPlan:
+				now = " of what was soldered"
+			case inWired:
+				now = " of the plan"
+			default:
+				now = " of the plan, nor of what was soldered"
+			}
+			if now != where {
+				end()
+			}
+			where = now
+			open = append(open, Terminal{b, pin})
+		}
+		end()
 	}
 	return found
 }

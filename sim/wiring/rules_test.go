@@ -232,8 +232,7 @@ func TestThePlanAndWhatWasSolderedAreBothChecked(t *testing.T) {
 	r, found := wiring.Load(relay, in)
 	require.NotNil(t, r, "%v", found)
 	require.Equal(t, []string{
-		"relay.yaml:6:3 pin-unlisted: S1.20 is in no row of the plan",
-		"relay.yaml:6:3 pin-unlisted: S1.20 is in no row of what was soldered",
+		"relay.yaml:6:3 pin-unlisted: S1.20 is in no row of the plan, nor of what was soldered",
 		"relay.yaml:9:3 pin-unlisted: X3.38..40 are in no row of what was soldered",
 		"soldered.csv:38:4 pin-used-twice: X3.1 is wired already",
 		"soldered.csv:38:12 item-wired-twice: valve flute 1 is wired already",
