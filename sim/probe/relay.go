@@ -17,8 +17,10 @@ type running struct {
 	leads, drives [][]way   // by node: the nodes and nets it leads to
 	alone         []way     // nets driven by controls alone
 	hung          [][]int32 // by net: outputs that hang there
-	outputs       int
 	labelCount    int
+	outputs       numbers[wiring.Item]
+	count         int // nets
+	netOf         func(wiring.Terminal) int
 	valves        []opening
 }
 
@@ -78,22 +80,46 @@ func (n numbers[T]) find(thing T) int32 {
 
 // compile prepares a relay of an instrument.
 func compile(r *wiring.Relay, in *console.Instrument) *running {
-	x := &running{in: in, made: map[wiring.Item][]int32{}}
-	nets, outputs := wiring.Nets(r), numbers[wiring.Item]{}
-	x.hung = make([][]int32, nets.Len())
-	for net := range nets.Len() {
-		for _, h := range nets.Hung(net) {
-			item := nets.Item(h)
-			if item.Given() {
-				x.made[item] = append(x.made[item], int32(net))
-			} else {
-				x.hung[net] = append(x.hung[net], outputs.of(item))
+	x := &running{in: in, outputs: numbers[wiring.Item]{}}
+	nets := wiring.Nets(r)
+	x.count, x.netOf = nets.Len(), nets.Of
+	for _, item := range wiring.Needed(in) {
+		x.outputs.of(item)
+		if item.Kind == wiring.ActionKind {
+			for _, kind := range []wiring.Kind{wiring.ActionOnKind, wiring.ActionOffKind} {
+				item.Kind = kind
+				x.outputs.of(item)
 			}
 		}
 	}
+	x.hang(r.Soldered())
 	x.table(r, nets)
-	x.open(outputs)
+	x.open()
 	return x
+}
+
+// hang notes what hangs on which net.
+func (x *running) hang(rows []wiring.Row) {
+	x.made, x.hung = map[wiring.Item][]int32{}, make([][]int32, x.count)
+	for _, row := range rows {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			item, net := row.Items[at], x.netOf(row.Pins[at])
+			switch out := x.outputs.find(item); {
+			case net < 0:
+			case item.Given():
+				x.made[item] = append(x.made[item], int32(net))
+			case out >= 0:
+				x.hung[net] = append(x.hung[net], out)
+			}
+		}
+	}
+}
+
+// rewired is the same relay with other wiring of the same terminals.
+func (x *running) rewired(rows []wiring.Row) *running {
+	y := *x
+	y.hang(rows)
+	return &y
 }
 
 // table compiles the switching table.
@@ -164,8 +190,8 @@ func (x *running) table(r *wiring.Relay, nets *wiring.Netlist) {
 }
 
 // open notes what opens each valve.
-func (x *running) open(outputs numbers[wiring.Item]) {
-	in := x.in
+func (x *running) open() {
+	in, outputs := x.in, x.outputs
 	x.valves = make([]opening, in.Valves)
 	for r, rank := range in.Ranks {
 		for _, stand := range rank.Stands {
@@ -188,5 +214,4 @@ func (x *running) open(outputs numbers[wiring.Item]) {
 			}
 		}
 	}
-	x.outputs = len(outputs)
 }

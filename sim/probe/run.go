@@ -68,7 +68,7 @@ func (x *running) run(held []console.Held, on []int) Set {
 			follow()
 		}
 	}
-	driven := make([]bool, x.outputs)
+	driven := make([]bool, len(x.outputs))
 	drive := func(net int32) {
 		for _, o := range x.hung[net] {
 			driven[o] = true

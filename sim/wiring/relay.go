@@ -96,6 +96,9 @@ func (r *Relay) on(on int) string {
 	return r.Strips[on-len(r.Boards)].ID
 }
 
+// Board is the id of a board or strip, by Terminal.On.
+func (r *Relay) Board(on int) string { return r.on(on) }
+
 // Name is a terminal as files and findings write it: X3.14.
 func (r *Relay) Name(t Terminal) string { return fmt.Sprintf("%s.%d", r.on(t.On), t.Pin) }
 

@@ -1,0 +1,199 @@
+package fault
+
+import (
+	"fmt"
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// switching are the mistakes in the lines and controls of the relay's own table.
+func (m *maker) switching() []Site {
+	t := m.readTable()
+	var sites []Site
+	for i, s := range m.r.Switch {
+		add := func(class string, changes ...change) {
+			if len(changes) > 0 {
+				sites = append(sites, Site{Class: class, In: Switching, Row: i, Count: len(changes), Items: func(int) []wiring.Item { return nil },
+					way: func(way int) Fault {
+						rows := slices.Clone(m.r.Switch)
+						rows = append(slices.Delete(rows, i, i+1), changes[way].rows...)
+						return Fault{Where: m.row(i) + " " + changes[way].says, Relay: m.switched(rows)}
+					}})
+			}
+		}
+		add("row-missing", change{"missing", nil})
+		add("wrong-control", t.otherControls(s)...)
+		if s.Kind == wiring.Read {
+			continue
+		}
+		var inverted, missing, cut []change
+		for k, l := range s.Control {
+			inverted = append(inverted, change{"asks the opposite of " + l.Label, []wiring.Switch{withControl(s, k, wiring.Literal{Label: l.Label, Not: !l.Not})}})
+			without := s
+			without.Control = slices.Delete(slices.Clone(s.Control), k, k+1)
+			c := change{"does not ask " + l.Label, []wiring.Switch{without}}
+			if missing = append(missing, c); l.Not {
+				cut = append(cut, c)
+			}
+		}
+		add("literal-inverted", inverted...)
+		if s.Kind == wiring.Couple {
+			add("unison-off-missing", cut...)
+			add("unison-off-extra", t.cuts(s)...)
+			t.coupled(s, add)
+		}
+		add("literal-missing", missing...)
+	}
+	return sites
+}
+
+// change is what stands in a row's place.
+type change struct {
+	says string
+	rows []wiring.Switch
+}
+
+func withControl(s wiring.Switch, k int, l wiring.Literal) wiring.Switch {
+	s.Control = slices.Clone(s.Control)
+	s.Control[k] = l
+	return s
+}
+
+// lines is what a table knows by name.
+type lines struct {
+	rows                 []wiring.Switch
+	labels, read, driven []string
+	negated              []string // labels that some couple row asks to be off
+	picks                bool
+}
+
+func (m *maker) readTable() *lines {
+	t := &lines{rows: m.r.Switch}
+	for _, s := range m.r.Switch {
+		for _, l := range s.Control {
+			if t.labels = including(t.labels, l.Label); l.Not && s.Kind == wiring.Couple {
+				t.negated = including(t.negated, l.Label)
+			}
+		}
+		switch s.Kind {
+		case wiring.Read:
+			t.read = including(t.read, s.Line)
+		case wiring.Drive:
+			t.driven = including(t.driven, s.Line)
+		case wiring.Couple:
+			t.picks = t.picks || s.Picks != console.PicksAll
+		}
+	}
+	return t
+}
+
+func including(list []string, member string) []string {
+	if member == "" || slices.Contains(list, member) {
+		return list
+	}
+	return append(list, member)
+}
+
+func (t *lines) otherControls(s wiring.Switch) []change {
+	var changes []change
+	for k, l := range s.Control {
+		for _, label := range t.labels {
+			if label != l.Label {
+				changes = append(changes, change{"asks " + label + ", not " + l.Label, []wiring.Switch{withControl(s, k, wiring.Literal{Label: label, Not: l.Not})}})
+			}
+		}
+	}
+	return changes
+}
+
+// cuts are unison offs that cut a row which they should not.
+func (t *lines) cuts(s wiring.Switch) []change {
+	var changes []change
+	for _, label := range t.negated {
+		l := wiring.Literal{Label: label, Not: true}
+		if !slices.Contains(s.Control, l) {
+			more := s
+			more.Control = append(slices.Clone(s.Control), l)
+			changes = append(changes, change{label + " cuts it", []wiring.Switch{more}})
+		}
+	}
+	return changes
+}
+
+// coupled are the mistakes of a couple row: where it leads from and to, by how
+// much, and what it picks.
+func (t *lines) coupled(s wiring.Switch, add func(string, ...change)) {
+	var shifts, keyboards, divisions, further, picks []change
+	for by := -24; by <= 24; by++ {
+		if by != 0 {
+			shifts = append(shifts, change{fmt.Sprintf("is %d semitones off", by), []wiring.Switch{shifted(s, by)}})
+		}
+	}
+	for _, line := range t.read {
+		if line != s.Line {
+			other := s
+			other.Line = line
+			keyboards = append(keyboards, change{"comes from " + line, []wiring.Switch{other}})
+		}
+	}
+	for _, line := range t.driven {
+		if line != s.To {
+			other := s
+			other.To = line
+			divisions = append(divisions, change{"goes to " + line, []wiring.Switch{other}})
+		}
+	}
+	if len(s.Control) > 0 && !slices.Contains(t.driven, s.To) {
+		further = append(further, change{"is carried no further", nil})
+	}
+	for _, line := range t.feeding(s) {
+		more := s
+		more.To = line
+		further = append(further, change{"is carried further, by " + line, []wiring.Switch{s, more}})
+	}
+	for _, p := range []console.Picks{console.PicksAll, console.PicksLowest, console.PicksHighest} {
+		if s.Picks != console.PicksAll && p != s.Picks {
+			other := s
+			other.Picks = p
+			picks = append(picks, change{fmt.Sprintf("picks %q", p), []wiring.Switch{other}})
+		}
+	}
+	add("wrong-shift", shifts...)
+	add("wrong-keyboard", keyboards...)
+	add("wrong-division", divisions...)
+	if !t.picks {
+		back := s
+		back.Line, back.Notes, back.To, back.ToNotes = s.To, s.ToNotes, s.Line, s.Notes
+		add("wrong-direction", change{"leads the other way", []wiring.Switch{back}})
+	}
+	add("wrong-carries", further...)
+	add("wrong-picks", picks...)
+}
+
+func shifted(s wiring.Switch, by int) wiring.Switch {
+	var notes, to []console.Note
+	for i, n := range s.ToNotes[:s.Len()] {
+		if n += console.Note(by); console.AllNotes.Has(n) {
+			notes, to = append(notes, s.Notes[i]), append(to, n)
+		}
+	}
+	s.Notes, s.ToNotes = notes, to
+	return s
+}
+
+// feeding are the lines that couple rows lead from to a row's own, and that
+// drive nothing themselves: what own couplers and other keyboards read.
+func (t *lines) feeding(s wiring.Switch) []string {
+	if t.picks || len(s.Control) == 0 {
+		return nil // a new way might make a row that picks depend on its own outcome
+	}
+	var list []string
+	for _, row := range t.rows {
+		if row.Kind == wiring.Couple && row.To == s.To && row.Line != s.Line && !slices.Contains(t.read, row.Line) {
+			list = including(list, row.Line)
+		}
+	}
+	return list
+}
