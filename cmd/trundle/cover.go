@@ -87,14 +87,15 @@ func (c *coverage) stages() (most int) {
 }
 
 // hear takes a message, and returns the things that are ticked off by it, and
-// whether it has a meaning.
-func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, known bool) {
+// whether it is one without a meaning that did not come before.
+func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, strange bool) {
 	heard := c.end.Hear(t)
 	if t.Message.Kind.Releases() {
-		return nil, true // its keys were not let go by the player
+		return nil, false // its keys were not let go by the player
 	}
 	if text := t.Message.String(); !heard.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {
 		c.strange = append(c.strange, text)
+		return nil, true
 	}
 	for _, s := range heard.Signals {
 		switch s.Kind {
@@ -115,7 +116,7 @@ func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, known bool) {
 			done = c.whole(done, mapping.Thing{Kind: mapping.Control, Index: e.Index})
 		}
 	}
-	return done, heard.Known
+	return done, false
 }
 
 // mostStrange is how many messages without a meaning are listed.

@@ -83,8 +83,8 @@ func (w *watcher) show(taken midiio.Taken, now time.Duration, load float64) erro
 func (w *watcher) hear(t midiio.Timed) {
 	if w.cover != nil {
 		w.last = t.At
-		ticked, known := w.cover.hear(t)
-		if !known && !w.json {
+		ticked, strange := w.cover.hear(t)
+		if strange && !w.json {
 			fmt.Fprintf(w.out, "%12.6f  %-32s not in the map\n", t.At.Seconds(), t.Message)
 		}
 		for _, thing := range ticked {
