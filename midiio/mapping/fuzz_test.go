@@ -20,7 +20,7 @@ func FuzzLoad(f *testing.F) {
 	f.Add("  controls:\n    stops: {on: bytes BA 50 nn from 1/3, off: bytes BA 51 nn from 1/3}\n    reeds..tremulant: bytes F0 7D nn .. F7 from 2\n")
 	f.Add("  controls: {stops of choir: {press: notes from C2/2 on channel 11, lamp-on: programs from 0 on channel 1, lamp-off: programs from 64 on channel 1}}\n")
 	f.Fuzz(func(t *testing.T, section string) {
-		in, found := console.Parse("organ.yaml", []byte(organ+"midi:\n"+section))
+		in, _ := console.Parse("organ.yaml", []byte(organ+"midi:\n"+section))
 		if in == nil {
 			return // it is no YAML, or gives names of the instrument twice
 		}
