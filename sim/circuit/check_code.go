@@ -60,33 +60,32 @@ func (k *checker) usSupplies() {
 
 // usSizes finds wires that are thinner than those of their kind may be.
 func (k *checker) usSizes() {
-	thin := func(awg int, legs func(yield func([]Leg))) (cables []int) {
-		legs(func(list []Leg) {
-			for _, leg := range list {
-				if g := k.c.Cables[leg.Cable].Gauge; g.Known() && g.thinner(awg) && !slices.Contains(cables, leg.Cable) {
-					cables = append(cables, leg.Cable)
-				}
-			}
-		})
-		return cables
+	var feeds, signals [][]Leg
+	for _, l := range k.c.Loads {
+		feeds = append(feeds, l.Legs)
 	}
-	fine := thin(26, func(yield func([]Leg)) {
-		for _, l := range k.c.Loads {
-			yield(l.Legs)
-		}
-	})
-	k.necCables("650.6(A)", fine, reprint, "take 26 AWG or thicker", "magnets are fed by %s, thinner than 26 AWG")
-	finest := thin(28, func(yield func([]Leg)) {
-		for _, i := range k.c.Inputs {
-			yield(i.Legs)
-		}
-	})
-	k.necCables("650.6(A)", finest, reprint, "take 28 AWG or thicker", "signals run in %s, thinner than 28 AWG")
+	for _, i := range k.c.Inputs {
+		signals = append(signals, i.Legs)
+	}
+	k.necCables("650.6(A)", k.thinner(26, feeds), reprint, "take 26 AWG or thicker", "magnets are fed by %s, thinner than 26 AWG")
+	k.necCables("650.6(A)", k.thinner(28, signals), reprint, "take 28 AWG or thicker", "signals run in %s, thinner than 28 AWG")
 	for _, back := range k.c.Returns {
 		if back.Into == None && back.Gauge.Known() && back.Gauge.thinner(14) {
 			k.nec("650.6(A)", back.At, "the size "+summary, "take 14 AWG or thicker", "the main return %s is %v, thinner than 14 AWG", back.ID, back.Gauge)
 		}
 	}
+}
+
+// thinner are the cables on some ways that are thinner than an AWG number.
+func (k *checker) thinner(awg int, ways [][]Leg) (cables []int) {
+	for _, way := range ways {
+		for _, leg := range way {
+			if g := k.c.Cables[leg.Cable].Gauge; g.Known() && g.thinner(awg) && !slices.Contains(cables, leg.Cable) {
+				cables = append(cables, leg.Cable)
+			}
+		}
+	}
+	return cables
 }
 
 // necCables adds one finding of a section for all the cables that it is about.

@@ -88,6 +88,24 @@ func rules(found []finding.Finding) []string {
 	return list
 }
 
+// The edition stands in the message. When 650.4 began to ask for a listed supply
+// is not known, so before 2020 it is a warning, from memory.
+func TestTheEditionIsNamed(t *testing.T) {
+	for edition, want := range map[string]string{
+		"":                "error: NEC 2020, 650.4: supply main is not listed (read in summaries of 2020)",
+		", edition: 2017": "warning: NEC 2017, 650.4: supply main is not listed (from memory)",
+		", edition: 2020": "error: NEC 2020, 650.4: supply main is not listed (read in summaries of 2020)",
+		", edition: 2023": "error: NEC 2023, 650.4: supply main is not listed (read in summaries of 2020)",
+	} {
+		p := right()
+		p.electrical += edition
+		p.supply = strings.Replace(p.supply, "listed: true", "listed: false", 1)
+		found := Check(p.load(t))
+		require.Len(t, found, 1)
+		require.Equal(t, want, string(found[0].Severity)+": "+found[0].Message)
+	}
+}
+
 func TestFindings(t *testing.T) {
 	for name, c := range map[string]struct {
 		change func(*parts)

@@ -7,8 +7,7 @@ import (
 	"trundle/sim/wiring"
 )
 
-// inputs finds what hangs on the pins of input boards that say at how many
-// volts they read, and the wires there.
+// inputs finds the contacts that hang on input pins, and the wires there.
 func (rd *reader) inputs() {
 	nets, cables, rows := wiring.Nets(rd.relay), rd.cableIndex(), rd.relay.Soldered()
 	for net := range nets.Len() {
