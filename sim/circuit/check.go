@@ -182,8 +182,13 @@ func lineFix(kind string) string {
 	return "share its magnets between two, or take magnets of more ohms"
 }
 
-// Play names keys as the flag --play takes them.
-func (s *Reporter) Play(keys []console.Key) string { return strings.Join(PlayOf(s.in, keys), " ") }
+// Play names keys as the flag --play takes them, or says that there are none.
+func (s *Reporter) Play(keys []console.Key) string {
+	if len(keys) == 0 {
+		return "no keys"
+	}
+	return strings.Join(PlayOf(s.in, keys), " ")
+}
 
 // PlayOf is keys as the flag --play takes them, one word a keyboard.
 func PlayOf(in *console.Instrument, keys []console.Key) []string {

@@ -19,6 +19,7 @@ type cover struct {
 	keyboards int       // that there are; the keys of others are those that couplers pick
 	picks     []pick    // of those others, in order
 	settled   bool      // no registration picks otherwise
+	room      []reach
 }
 
 func newCover(list []console.Key, limbs []limbs, weights []float64, parts [][]int32) *cover {
@@ -60,7 +61,7 @@ func (c *cover) leave(k int) {
 func (c *cover) best(scores []float64) []int {
 	var keys []int
 	for _, l := range c.limbs {
-		keys = append(keys, l.best(scores, c.note)...)
+		keys = append(keys, l.best(scores, c.note, &c.room)...)
 	}
 	return keys
 }
@@ -71,7 +72,7 @@ const (
 	deeper   = 12   // and at every other node
 	maxNodes = 400  // nodes looked at
 	maxWork  = 8e6  // looks at a part of a key, about
-	allWork  = 80e6 // and for all places together
+	allWork  = 60e6 // and for all places together
 	lookCost = 20   // of a key, beside its parts
 	slack    = 1e-9 // rounding, as a share
 )

@@ -12,12 +12,12 @@ import (
 	"trundle/sim/wiring"
 )
 
-// "One 6 A fuse feeds at most 75 magnets of 150 ohm at 12 V": 75 draw 6 A, and
-// 76 more. With one class of 38 magnets on 38 pins two each, that is 76.
-func TestASixAmpFuseFeeds75MagnetsOf150OhmsAt12Volts(t *testing.T) {
-	draw := func(magnets int) float64 {
-		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 12, Full: 12}},
-			Fuses: []Fuse{{Amps: 6}}, Boards: []Board{{Fuse: 0, Switches: Positive}}, Magnets: []Magnet{{Ohms: 150, Hot: 20, Count: 1}}}
+// What a fuse of 6 A feeds at most (NEC 650.8 and Ohm's law): 75 magnets of 150
+// ohms at 12 V, and at 14 V 38 of 90 ohms or 21 of 50. One more is too many.
+func TestWhatASixAmpFuseFeeds(t *testing.T) {
+	draw := func(magnets int, ohms, volts float64) float64 {
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: volts, Full: volts, From: None}},
+			Fuses: []Fuse{{Amps: 6}}, Boards: []Board{{Fuse: 0, Switches: Positive}}, Magnets: []Magnet{{Ohms: ohms, Hot: 20, Count: 1}}}
 		on := []bool{}
 		for pin := range magnets {
 			c.Loads = append(c.Loads, Load{Pin: wiring.Terminal{Pin: pin + 1}, Return: None})
@@ -25,9 +25,54 @@ func TestASixAmpFuseFeeds75MagnetsOf150OhmsAt12Volts(t *testing.T) {
 		}
 		return c.Flow(on, false).Fuse[0]
 	}
-	require.LessOrEqual(t, draw(75), 6.0)
-	require.Greater(t, draw(76), 6.0)
-	require.InDelta(t, 6, draw(75), 1e-4)
+	for _, c := range []struct {
+		magnets     int
+		ohms, volts float64
+	}{{75, 150, 12}, {38, 90, 14}, {21, 50, 14}} {
+		require.LessOrEqual(t, draw(c.magnets, c.ohms, c.volts), 6.0, "%v", c)
+		require.Greater(t, draw(c.magnets+1, c.ohms, c.volts), 6.0, "%v", c)
+	}
+	require.InDelta(t, 6, draw(75, 150, 12), 1e-4)
+}
+
+// What one magnet draws, in mA as printed, by Ohm's law.
+func TestWhatAMagnetDraws(t *testing.T) {
+	for volts, row := range map[float64]map[float64]float64{
+		12: {40: 300, 60: 200, 90: 133, 150: 80, 200: 60, 300: 40},
+		14: {40: 350, 60: 233, 90: 156, 150: 93, 200: 70, 300: 47},
+	} {
+		for ohms, want := range row {
+			c := &Circuit{Supplies: []Supply{{Idle: volts, Full: volts, From: None}}, Boards: []Board{{Fuse: None, Switches: Negative}},
+				Magnets: []Magnet{{Ohms: ohms, Hot: 20, Count: 1}}, Loads: []Load{{Pin: wiring.Terminal{Pin: 1}, Return: None}}}
+			require.InDelta(t, want, 1000*c.Nominal(c.Loads[0]), 0.5, "%g ohms at %g V", ohms, volts)
+			require.InDelta(t, want, 1000*c.Flow([]bool{true}, false).Load[0], 0.5, "%g ohms at %g V", ohms, volts)
+		}
+	}
+}
+
+// A supply of 5 V takes of the 12 V that feed it what power asks for, by hand:
+// two loads of 50 ohms draw 0.2 A or 1 W, which at 80% are 1.25 W, or 0.125 A of
+// the 10 V that the other has under load. One that only takes volts away passes
+// the 0.2 A on. What it takes makes the other's volts sag for its own load.
+func TestASupplyTakesOfTheOneThatFeedsIt(t *testing.T) {
+	for efficiency, takes := range map[float64]float64{0.8: 0.125, 0: 0.2} {
+		c := &Circuit{Settings: Settings{WiresAt: 20},
+			Supplies: []Supply{{ID: "main", Idle: 12, Full: 10, Amps: 2, From: None}, {ID: "small", Idle: 5, Full: 5, From: 0, Efficiency: efficiency}},
+			Boards:   []Board{{Fuse: None, Switches: Positive, Supplies: []int{1}}, {Fuse: None, Switches: Positive, Supplies: []int{0}}},
+			Magnets:  []Magnet{{Ohms: 50, Hot: 20, Count: 1}}}
+		for pin, board := range []int{0, 0, 1} {
+			c.Loads = append(c.Loads, Load{Pin: wiring.Terminal{On: board, Pin: pin + 1}, Board: board, Return: None})
+		}
+		f := c.Flow([]bool{true, true, true}, false)
+		require.InDelta(t, 0.2, f.Supply[1], 1e-6)
+		own := (12 - takes) / (50 + 1) // 1 ohm within the supply
+		require.InDelta(t, own, f.Load[2], 1e-6)
+		require.InDelta(t, own+takes, f.Supply[0], 1e-6)
+		// and so does the search count it: 0.1 A each, 0.24 A of its own
+		s := NewReporter(c, &wiring.Relay{Boards: []wiring.Board{{ID: "X1"}, {ID: "X2"}}}, &console.Instrument{}, OnePlayer)
+		require.InDelta(t, 0.24+takes, s.giving(0).Everything([]int{0, 1, 2}), 1e-9)
+		require.InDelta(t, 0.2, s.giving(1).Everything([]int{0, 1}), 1e-9)
+	}
 }
 
 // Magnets of 80 mA on a shared return of 14 AWG, 60 feet: 61 of them lose
@@ -36,7 +81,7 @@ func TestASixAmpFuseFeeds75MagnetsOf150OhmsAt12Volts(t *testing.T) {
 func TestDropsOnASharedReturn(t *testing.T) {
 	for magnets, want := range map[int]float64{61: 0.74, 200: 2.4, 400: 4.8} {
 		back := Wire{Gauge: AWG(14), Metres: 60 * 0.3048, Count: 1}
-		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 120_012, Full: 120_012}},
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 120_012, Full: 120_012, From: None}},
 			Boards:  []Board{{Fuse: None, Switches: Positive}},
 			Magnets: []Magnet{{Ohms: 120_012 / 0.08, Hot: 20, Count: 1}}, // as good as a source of 80 mA
 			Returns: []Return{{Wire: back, Into: None, Supply: None}}}
@@ -169,7 +214,7 @@ returns:
 // A second supply helps where it is joined to the return, and only there.
 func TestSuppliesShareAReturnOnlyWhereTheyAreJoined(t *testing.T) {
 	for joined, want := range map[bool]float64{true: 12 / 150.0, false: 0} {
-		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 12, Full: 12}, {Idle: 12, Full: 12}},
+		c := &Circuit{Settings: Settings{WiresAt: 20}, Supplies: []Supply{{Idle: 12, Full: 12, From: None}, {Idle: 12, Full: 12, From: None}},
 			Boards:  []Board{{Fuse: None, Switches: Positive, Supplies: []int{1}}},
 			Magnets: []Magnet{{Ohms: 150, Hot: 20, Count: 1}},
 			Returns: []Return{{Wire: Wire{Count: 1}, Into: None, Supply: 0, Side: Negative, Joined: joined},

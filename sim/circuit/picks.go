@@ -121,41 +121,42 @@ func variants(in *console.Instrument) (list [][]bool, settled bool) {
 // hearing without picks can be set to.
 func (s *Search) picks(h *hearing, drawn []bool) []pick {
 	var list []pick
-	start := 0
-	for start < len(s.list) && s.list[start].Keyboard < len(s.in.Keyboards) {
-		start++
-	}
-	own := start
+	var couplers []console.Coupler
 	for _, c := range s.in.Couplers {
-		if c.Picks == console.PicksAll {
-			continue
+		if c.Picks != console.PicksAll {
+			couplers = append(couplers, c)
+			list = append(list, pick{lowest: c.Picks == console.PicksLowest, takes: make([]int, len(s.list))})
 		}
-		p := pick{lowest: c.Picks == console.PicksLowest}
-		keys := s.in.Keyboards[c.Keyboard].Keys
-		for _, key := range s.list[:own] {
+	}
+	if list == nil {
+		return nil
+	}
+	for k, key := range s.list {
+		own := key.Keyboard < len(s.in.Keyboards)
+		if own {
 			state := holding(h.in, []console.Key{key})
 			state.Drawn = drawn
 			h.sounds.Set(state)
-			var down []int
-			for n := keys.From; n <= keys.To; n++ {
-				if c.Keys.Has(n) && h.sounds.Moved(c.Keyboard, n) {
-					down = append(down, start+int(n-keys.From))
-				}
-			}
-			switch {
-			case down == nil:
-				p.takes = append(p.takes, None)
-			case p.lowest:
-				p.takes = append(p.takes, down[0])
-			default:
-				p.takes = append(p.takes, down[len(down)-1])
+		}
+		for i, c := range couplers {
+			if list[i].takes[k] = None; own {
+				list[i].takes[k] = s.takes(h, c, len(s.in.Keyboards)+i)
 			}
 		}
-		for range s.list[own:] {
-			p.takes = append(p.takes, None)
-		}
-		list = append(list, p)
-		start += keys.Len()
 	}
 	return list
+}
+
+// takes is the key that a coupler takes in the state of a hearing, as one of
+// the coupler's own keyboard; None for none.
+func (s *Search) takes(h *hearing, c console.Coupler, keyboard int) int {
+	taken := None
+	for k, key := range s.list {
+		if key.Keyboard == keyboard && c.Keys.Has(key.Note) && h.sounds.Moved(c.Keyboard, key.Note) {
+			if taken == None || c.Picks == console.PicksHighest {
+				taken = k
+			}
+		}
+	}
+	return taken
 }

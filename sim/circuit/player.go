@@ -51,13 +51,13 @@ func (p Player) limbs(in *console.Instrument, list []console.Key, picked int) []
 }
 
 // best is the keys of the highest sum of scores that two limbs can hold; a
-// score below 0 forbids its key.
+// score below 0 forbids its key. Room is for working in, and kept.
 //
 // On one keyboard the keys of two limbs can be shared out so that all of one
 // lie below all of the other: the lower half of them is no wider than the limb
 // that has the lowest, and the upper half likewise. So it is enough to part
 // each keyboard at every key, and to take the best reach on either side.
-func (l limbs) best(scores []float64, note func(int) console.Note) []int {
+func (l limbs) best(scores []float64, note func(int) console.Note, room *[]reach) []int {
 	if l.one {
 		return l.top(l.keyboards[0], scores)
 	}
@@ -67,7 +67,7 @@ func (l limbs) best(scores []float64, note func(int) console.Note) []int {
 		if !slices.ContainsFunc(keys, func(k int) bool { return scores[k] > 0 }) {
 			continue
 		}
-		below, above := l.reaches(keys, scores, note)
+		below, above := l.reaches(keys, scores, note, room)
 		if whole := below[len(keys)]; whole.sum > one[0].sum {
 			one[0], one[1] = whole, one[0]
 		} else if whole.sum > one[1].sum {
@@ -102,9 +102,12 @@ func total(keys []int, scores []float64) float64 {
 
 // reaches are the best of one limb among the first n keys of a keyboard, and
 // among those from the n-th up, for each n.
-func (l limbs) reaches(keys []int, scores []float64, note func(int) console.Note) (below, above []reach) {
-	both := make([]reach, 2*(len(keys)+1))
-	below, above = both[:len(keys)+1], both[len(keys)+1:]
+func (l limbs) reaches(keys []int, scores []float64, note func(int) console.Note, room *[]reach) (below, above []reach) {
+	for len(*room) < 2*(len(keys)+1) {
+		*room = append(*room, reach{})
+	}
+	below, above = (*room)[:len(keys)+1], (*room)[len(keys)+1:2*(len(keys)+1)]
+	below[0], above[len(keys)] = reach{}, reach{}
 	// A key that adds nothing neither begins nor ends a better reach.
 	top := make([]float64, 0, l.most+1)
 	to := len(keys)

@@ -2,8 +2,10 @@ package circuit
 
 import (
 	"fmt"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 
 	"trundle/console"
 	"trundle/console/finding"
@@ -56,27 +58,47 @@ func NewReporter(c *Circuit, r *wiring.Relay, in *console.Instrument, p Player) 
 func (s *Reporter) Report() Report {
 	lines := s.lines()
 	first := map[string]int{} // a fuse, its board and its cable often carry the same
+	var distinct []int
+	like := make([]int, len(lines))
 	for i, line := range lines {
-		key := s.same(line)
-		if _, met := first[key]; !met {
-			first[key] = i
+		at, met := first[s.same(line)]
+		if !met {
+			at = i
+			first[s.same(line)] = i
+			distinct = append(distinct, i)
 		}
+		like[i] = at
 	}
-	effort := min(1, allWork/maxWork/float64(len(first)))
-	for i := range lines {
-		line := &lines[i]
-		search, share := s.Search, effort
-		if line.Kind == "supply" {
-			search, share = s.giving(line.index), 1
-		}
-		line.Everything = search.Everything(line.members)
-		if at := first[s.same(*line)]; at < i {
-			line.Chord, line.Cluster = lines[at].Chord, lines[at].Cluster
-			continue
-		}
-		line.Chord, line.Cluster = search.Chord(line.members, share), search.Cluster(line.members)
+	s.chords(lines, distinct)
+	for i, at := range like {
+		lines[i].Everything, lines[i].Chord, lines[i].Cluster = lines[at].Everything, lines[at].Chord, lines[at].Cluster
 	}
 	return s.settled(lines)
+}
+
+// chords looks for the worst of some lines, on all processors.
+func (s *Reporter) chords(lines []Line, some []int) {
+	effort := min(1, allWork/maxWork/float64(len(some)))
+	next := make(chan int)
+	var done sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(some)) {
+		done.Go(func() {
+			own := s.apart()
+			for i := range next {
+				line, search, share := &lines[i], own, effort
+				if line.Kind == "supply" {
+					search, share = own.giving(line.index), 1
+				}
+				line.Everything = search.Everything(line.members)
+				line.Chord, line.Cluster = search.Chord(line.members, share), search.Cluster(line.members)
+			}
+		})
+	}
+	for _, i := range some {
+		next <- i
+	}
+	close(next)
+	done.Wait()
 }
 
 // same is alike for lines that carry the same.

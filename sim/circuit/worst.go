@@ -71,6 +71,13 @@ func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
 	return s
 }
 
+// apart is the same search, to be asked while others are.
+func (s *Search) apart() *Search {
+	own := *s
+	own.hearing, own.member = newHearing(s.c, s.in), map[int]int{}
+	return &own
+}
+
 // waysOf asks key by key.
 func (s *Search) waysOf(h *hearing, registrations [][]bool) ways {
 	of := make([][]int32, len(s.c.Loads))
