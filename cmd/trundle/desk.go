@@ -161,10 +161,8 @@ func runDesk(m *desk.Model, outside desk.Outside) error {
 	if err != nil {
 		return complaint{fmt.Sprintf("this terminal cannot show the desk: %v", err), "set TERM to what it is, like xterm-256color"}
 	}
-	interrupted := false
-	desk.Guard(terminal.Close, func() { interrupted = desk.Run(ctx, m, terminal.Screen, outside) })
-	terminal.Close()
-	if interrupted {
+	defer terminal.Close() // before a panic is told, too
+	if desk.Run(ctx, m, terminal.Screen, outside) {
 		return errInterrupted
 	}
 	return nil

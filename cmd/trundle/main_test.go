@@ -10,7 +10,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"trundle": main})
+	testscript.Main(m, map[string]func(){"trundle": main, "desk-that-panics": deskThatPanics})
 }
 
 // Every script shows one behaviour of the command.

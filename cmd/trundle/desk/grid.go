@@ -127,4 +127,11 @@ func (a area) part(x, y, w, h int) area {
 }
 
 // width is how many columns text takes.
-func width(text string) int { return uniseg.StringWidth(text) }
+func width(text string) int {
+	for i := range len(text) {
+		if text[i] >= 0x80 {
+			return uniseg.StringWidth(text)
+		}
+	}
+	return len(text)
+}

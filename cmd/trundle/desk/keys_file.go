@@ -58,6 +58,8 @@ func ParseKeys(file string, data []byte) (Bindings, []finding.Finding) {
 		case Action(does) == unbound:
 			given[key] = number
 			delete(bindings, key)
+		case does == "":
+			wrong(number, 1, finding.NoMeaning, "what %s does is missing; write it like Delete let-go, or %s none", key, key)
 		case !known(Action(does)):
 			fix := finding.DidYouMean(does, actionNames())
 			if fix == "" {

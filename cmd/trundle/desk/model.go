@@ -34,9 +34,9 @@ type Model struct {
 
 	pane    Pane
 	paneTop int
-	lines   []line // of the pane
-	linesOf lined  // what they were made for
-	light   bool   // the background is light
+	list    listing // what the pane has to say
+	listed  lined   // what that was made for
+	light   bool    // the background is light
 	help    bool
 	helpTop int
 	asking  asking

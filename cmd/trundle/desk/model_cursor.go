@@ -1,6 +1,10 @@
 package desk
 
-import "trundle/console"
+import (
+	"slices"
+
+	"trundle/console"
+)
 
 // frame is how a screen is shared out.
 type frame struct {
@@ -55,35 +59,34 @@ func (m *Model) moveTo(i Item) {
 	m.reveal()
 }
 
-// reveal scrolls so that the cursor is in sight, with the heading of its band
-// where it is the first thing there.
+// reveal scrolls so that the cursor is in sight, with all of its band if that
+// fits, and else with all rows of its keyboard.
 func (m *Model) reveal() {
-	room := m.frame().console.h
-	most := max(0, m.layout.H-room)
+	room := m.window.h
 	if s, ok := m.layout.Spot(m.cursor); ok && s.Y >= 0 {
-		above, below := s.Y, s.Y
-		switch s.Kind {
-		case KeyItem: // all rows of its keyboard
-			b := m.layout.board(s.Index)
-			above, below = b.Y, b.Y+2
-		default:
-			if above > 0 && m.layout.headed(above-1) {
-				above--
+		from, to := m.layout.band(s.Y)
+		if to-from > room {
+			from, to = s.Y, s.Y+1
+			if s.Kind == KeyItem {
+				from = m.layout.board(s.Index).Y
+				to = from + 3
 			}
 		}
-		m.top = max(min(m.top, above), below-room+1)
+		m.top = max(min(m.top, from), to-room)
 	}
-	m.top = min(max(m.top, 0), most)
+	m.top = min(max(m.top, 0), max(0, m.layout.H-room))
 }
 
-// headed reports a row that is the heading of a band.
-func (l *Layout) headed(y int) bool {
-	for _, b := range l.Bands {
-		if b == y {
-			return true
+// band is the rows of the band that a row lies in.
+func (l *Layout) band(y int) (from, to int) {
+	to = l.H
+	for _, b := range slices.Backward(l.Bands) {
+		if b <= y {
+			return b, to
 		}
+		to = b
 	}
-	return false
+	return 0, to
 }
 
 func (l *Layout) board(keyboard int) Board {
@@ -223,24 +226,15 @@ func (m *Model) enter(at int) Item {
 // next band.
 func (m *Model) nextBand(by int) {
 	at := -1
-	if s, ok := m.layout.Spot(m.cursor); ok {
-		for b, y := range m.layout.Bands {
-			if y <= s.Y {
-				at = b
-			}
-		}
+	if s, ok := m.layout.Spot(m.cursor); ok && s.Y >= 0 {
+		from, _ := m.layout.band(s.Y)
+		at = slices.Index(m.layout.Bands, from)
 	}
 	at = min(max(at+by, 0), len(m.layout.Bands)-1)
-	if at < 0 {
-		return
-	}
-	end := m.layout.H
-	if at+1 < len(m.layout.Bands) {
-		end = m.layout.Bands[at+1]
-	}
+	from, to := m.layout.band(m.layout.Bands[at])
 	first := NoItem
 	for _, s := range m.layout.Spots {
-		if s.Y < m.layout.Bands[at] || s.Y >= end || s.Kind != KeyItem && first != NoItem {
+		if s.Y < from || s.Y >= to || s.Kind != KeyItem && first != NoItem {
 			continue
 		}
 		first = s.Kind

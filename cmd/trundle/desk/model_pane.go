@@ -1,6 +1,9 @@
 package desk
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // Pane is what stands beside the console, one at a time.
 type Pane uint8
@@ -51,17 +54,38 @@ type line struct {
 func (m *Model) paneRoom() int { return max(0, m.frame().pane.h) }
 
 func (m *Model) scrollPane(by int) {
-	m.paneTop = min(max(m.paneTop+by, 0), max(0, len(m.paneLines())-m.paneRoom()))
+	m.paneTop = min(max(m.paneTop+by, 0), max(0, m.listing().len()-m.paneRoom()))
 }
 
-// paneLines is all that the pane has to say, in lines that fit.
-func (m *Model) paneLines() []line {
-	of := lined{m.pane, m.version, m.wires.of, m.traffic.changes, m.cursor, m.frame().pane.w, m.demoStepShown()}
-	if m.linesOf != of {
-		m.linesOf = of
-		m.lines = wrap(m.paneText(), of.width-1)
+// listing is all that a pane has to say: lines that fit, and behind them rows
+// that become lines when they are looked at, for there may be thousands.
+type listing struct {
+	lines []line
+	rows  []int // of what sounds: a valve, or rank r as -1-r
+}
+
+func (l listing) len() int { return len(l.lines) + len(l.rows) }
+
+// paneLine is a line of a listing.
+func (m *Model) paneLine(l listing, at int) line {
+	if at < len(l.lines) {
+		return l.lines[at]
 	}
-	return m.lines
+	return m.soundingLine(l.rows[at-len(l.lines)])
+}
+
+// listing is what the pane has to say as things stand.
+func (m *Model) listing() listing {
+	of := lined{m.pane, m.version, m.wires.of, m.traffic.changes, m.cursor, m.frame().pane.w, m.demoStepShown()}
+	if m.pane == SoundingPane {
+		of.cursor = Item{} // it matters only there
+	}
+	if m.listed != of {
+		m.listed = of
+		lines, rows := m.paneText()
+		m.list = listing{wrap(lines, of.width-1), rows}
+	}
+	return m.list
 }
 
 // lined is all that the lines of a pane depend on.
@@ -98,20 +122,20 @@ func wrap(lines []line, w int) []line {
 	return fit
 }
 
-func (m *Model) paneText() []line {
+func (m *Model) paneText() (lines []line, rows []int) {
 	switch m.pane {
 	case SoundingPane:
 		return m.soundingLines()
 	case WhyPane:
-		return m.whyLines()
+		lines = m.whyLines()
 	case TrafficPane:
-		return m.trafficLines()
+		lines = m.trafficLines()
 	case WiresPane:
-		return m.wiresLines()
+		lines = m.wiresLines()
 	case ShowPane:
-		return m.showLines()
+		lines = m.showLines()
 	}
-	return nil
+	return lines, nil
 }
 
 // enterPane puts the cursor on the first pipe that the pane lists, if any.
@@ -119,9 +143,9 @@ func (m *Model) enterPane() bool {
 	if m.pane != SoundingPane {
 		return false
 	}
-	for _, l := range m.paneLines() {
-		if l.item.Kind == PipeItem {
-			m.cursor = l.item
+	for _, row := range m.listing().rows {
+		if row >= 0 {
+			m.cursor = Item{PipeItem, row, 0}
 			m.alongPane(0)
 			return true
 		}
@@ -140,20 +164,18 @@ func (m *Model) leavePane() {
 
 // alongPane moves the cursor among the pipes of the pane.
 func (m *Model) alongPane(by int) {
-	lines := m.paneLines()
-	at := -1
-	for i, l := range lines {
-		if l.item == m.cursor {
-			at = i
-		}
+	list := m.listing()
+	at := slices.Index(list.rows, m.cursor.Index)
+	if at < 0 {
+		m.leavePane() // it is silent by now
+		return
 	}
-	for i := at + by; by != 0 && i >= 0 && i < len(lines); i += by {
-		if lines[i].item.Kind == PipeItem {
-			at, m.cursor = i, lines[i].item
+	for i := at + by; by != 0 && i >= 0 && i < len(list.rows); i += by {
+		if list.rows[i] >= 0 {
+			at, m.cursor.Index = i, list.rows[i]
 			break
 		}
 	}
-	if at >= 0 {
-		m.paneTop = max(min(m.paneTop, at), at-m.paneRoom()+1)
-	}
+	at += len(list.lines)
+	m.paneTop = max(min(m.paneTop, at), at-m.paneRoom()+1)
 }

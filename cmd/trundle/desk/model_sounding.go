@@ -2,16 +2,21 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console"
 )
 
-// soundingLines lists the open valves by rank, after their sum.
-func (m *Model) soundingLines() []line {
+// mostCounted is up to how many open valves their paths are counted.
+const mostCounted = 2000
+
+// soundingLines is the sum of what sounds, and a row for every open valve,
+// after one for its rank.
+func (m *Model) soundingLines() (head []line, rows []int) {
 	sounding := m.console.Machine().Sounding()
-	var lines []line
-	sum := newSum()
+	count := sounding.OpenCount() <= mostCounted
+	var sum sum
 	for r, rank := range m.in.Ranks {
 		headed := false
 		for v := 1; v <= rank.Pipes; v++ {
@@ -21,21 +26,34 @@ func (m *Model) soundingLines() []line {
 			}
 			if !headed {
 				headed = true
-				lines = append(lines, line{text: m.signs.text(rank.Name), ink: Title})
+				rows = append(rows, -1-r)
 			}
-			_, paths := sounding.Because(valve)
+			rows = append(rows, valve)
+			paths := 0
+			if count {
+				_, paths = sounding.Because(valve)
+			}
 			sum.add(rank, v, paths, sounding.Speaks(valve))
-			lines = append(lines, line{m.valveText(r, v, paths, sounding.Speaks(valve)), Plain, Item{PipeItem, valve, 0}})
 		}
 	}
-	head := []line{{text: sum.text(), ink: Title}}
+	if rows == nil {
+		return []line{{text: "nothing sounds: " + m.lacking(), ink: Title}}, nil
+	}
+	head = []line{{text: sum.text(), ink: Title}}
 	if robbed := sum.robbed(); robbed != "" {
 		head = append(head, line{text: robbed, ink: Blind})
 	}
-	if len(lines) == 0 {
-		head[0].text = "nothing sounds: " + m.lacking()
+	return head, rows
+}
+
+// soundingLine is a row of soundingLines as a line.
+func (m *Model) soundingLine(row int) line {
+	if row < 0 {
+		return line{text: m.signs.text(m.in.Ranks[-1-row].Name), ink: Title}
 	}
-	return append(head, lines...)
+	sounding, r := m.console.Machine().Sounding(), m.in.RankOf(row)
+	_, paths := sounding.Because(row)
+	return line{m.valveText(r, row-m.in.Ranks[r].First+1, paths, sounding.Speaks(row)), Plain, Item{PipeItem, row, 0}}
 }
 
 // valveText is one open valve: its number, note and pitch.
@@ -58,8 +76,6 @@ func (m *Model) valveText(r, v, paths int, wind bool) string {
 // sum counts what sounds.
 type sum struct{ paths, valves, pipes, shared, others, windless int }
 
-func newSum() *sum { return &sum{} }
-
 func (s *sum) add(rank console.Rank, v, paths int, wind bool) {
 	s.paths += paths
 	s.valves++
@@ -78,7 +94,10 @@ func (s *sum) add(rank console.Rank, v, paths int, wind bool) {
 
 // text is the sum in words: 8 paths, 4 pipes.
 func (s *sum) text() string {
-	text := fmt.Sprintf("%s, %s", count(s.paths, "path"), count(s.pipes, "pipe"))
+	text := count(s.pipes, "pipe")
+	if s.valves <= mostCounted {
+		text = count(s.paths, "path") + ", " + text
+	}
 	if s.others > 0 {
 		text += fmt.Sprintf(", %d struck", s.others)
 	}
@@ -123,7 +142,7 @@ func count(n int, noun string) string {
 }
 
 // mostWhy is how many valves the pane gives the paths of.
-const mostWhy = 200
+const mostWhy = 100
 
 // whyLines are the paths that pass through what the cursor is on: from a key,
 // to a pipe, by way of a stop or coupler.
@@ -133,11 +152,12 @@ func (m *Model) whyLines() []line {
 		return append(lines, line{text: "put the cursor on a key, a stop, a coupler, or a pipe of pane 1", ink: Dim})
 	}
 	sounding := m.console.Machine().Sounding()
+	may := m.mayPass()
 	shown := 0
 	for r, rank := range m.in.Ranks {
 		for v := 1; v <= rank.Pipes && shown < mostWhy; v++ {
 			valve := rank.Valve(v)
-			if !sounding.Open(valve) || m.cursor.Kind == PipeItem && valve != m.cursor.Index {
+			if !sounding.Open(valve) || !may(r, valve) {
 				continue
 			}
 			paths, total := sounding.Because(valve)
@@ -165,6 +185,30 @@ func (m *Model) whyLines() []line {
 		lines = append(lines, line{text: m.whyNot(), ink: Dim})
 	}
 	return lines
+}
+
+// mayPass tells of a valve of a rank whether a path to it may have to do with
+// what the cursor is on: it spares asking all of them why they are open.
+func (m *Model) mayPass() func(rank, valve int) bool {
+	switch m.cursor.Kind {
+	case PipeItem:
+		return func(_, valve int) bool { return valve == m.cursor.Index }
+	case KeyItem:
+		in, state := m.console.Machine().Reference()
+		state.Held = slices.DeleteFunc(state.Held, func(h console.Held) bool { return h.Key != m.cursor.key() })
+		alone := console.NewSounding(in)
+		alone.Set(state)
+		return func(_, valve int) bool { return alone.Open(valve) }
+	}
+	c := m.in.Controls[m.cursor.Index]
+	if c.Kind != console.StopControl {
+		return func(int, int) bool { return true }
+	}
+	taken := make([]bool, len(m.in.Ranks))
+	for _, take := range m.in.Stops[c.Index].Takes {
+		taken[take.Rank] = true
+	}
+	return func(rank, _ int) bool { return taken[rank] }
 }
 
 // passes reports a path that has to do with what the cursor is on.

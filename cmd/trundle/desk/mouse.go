@@ -48,10 +48,12 @@ func (m *Model) under(x, y int) (Item, bool) {
 	f := m.frame()
 	if f.pane.has(x, y) {
 		at := m.paneTop + y - f.pane.y
-		if lines := m.paneLines(); at < len(lines) {
-			return lines[at].item, lines[at].item.Kind != NoItem
+		list := m.listing()
+		if at >= list.len() {
+			return Item{}, false
 		}
-		return Item{}, false
+		l := m.paneLine(list, at)
+		return l.item, l.item.Kind != NoItem
 	}
 	row := -1
 	if y > 0 {

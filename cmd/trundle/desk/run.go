@@ -208,15 +208,3 @@ func (l *loop) saver() {
 		l.answers <- func() { l.Saved(w.Save, err) }
 	}
 }
-
-// Guard runs a function; when it panics, it cleans up before the panic goes
-// on, with the place where it began.
-func Guard(clean, do func()) {
-	defer func() {
-		if p := recover(); p != nil {
-			clean()
-			panic(fmt.Sprintf("%v\n%s", p, debug.Stack()))
-		}
-	}()
-	do()
-}

@@ -3,7 +3,6 @@ package desk
 import (
 	"os"
 	"strings"
-	"sync"
 
 	"github.com/gdamore/tcell/v2"
 )
@@ -15,7 +14,6 @@ type Terminal struct {
 	colour bool
 	shown  *Grid
 	light  bool
-	closed sync.Once
 }
 
 // OpenTerminal takes the terminal over. Close gives it back as it was.
@@ -40,10 +38,10 @@ func onScreen(screen tcell.Screen) *Terminal {
 	return t
 }
 
-// Close gives the terminal back. It may be called twice.
-func (t *Terminal) Close() { t.closed.Do(t.tcell.Fini) }
+// Close gives the terminal back.
+func (t *Terminal) Close() { t.tcell.Fini() }
 
-// Ascii reports a terminal whose locale shows no more than ASCII for certain.
+// ASCII reports a terminal whose locale shows no more than ASCII for certain.
 func ASCII() bool {
 	for _, name := range []string{"LC_ALL", "LC_CTYPE", "LANG"} {
 		if value := os.Getenv(name); value != "" {

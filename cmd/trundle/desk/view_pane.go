@@ -68,16 +68,16 @@ func (m *Model) clickTab(x int) {
 
 // lines draws the lines of the pane that are in sight.
 func (v view) lines(window area) {
-	lines := v.paneLines()
-	top := min(v.paneTop, max(0, len(lines)-1))
-	for y := 0; y < window.h && top+y < len(lines); y++ {
-		l := lines[top+y]
+	list := v.listing()
+	top := min(v.paneTop, max(0, list.len()-1))
+	for y := 0; y < window.h && top+y < list.len(); y++ {
+		l := v.paneLine(list, top+y)
 		window.mark(0, y, v.signs.fit(l.text, window.w), l.ink, l.item.Kind != NoItem && l.item == v.cursor)
 	}
 	if top > 0 {
 		window.put(window.w-1, 0, v.signs.above, Title)
 	}
-	if top+window.h < len(lines) {
+	if top+window.h < list.len() {
 		window.put(window.w-1, window.h-1, v.signs.below, Title)
 	}
 }
