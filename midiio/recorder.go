@@ -17,31 +17,32 @@ type Recorder struct {
 	to      io.WriterAt
 	keys    Keys
 	from    time.Duration
-	tick    int64
+	tick    int64 // of the last event
+	pending Track // its ticks are counted from the last event that is written
+	written int64 // the tick of that
 	length  int64 // of the track that is written, without its end
-	pending []byte
 }
 
-// The file up to the length of its track; 5,000 ticks are a quarter note, which
-// at the tempo of the first event is half a second.
+// The file up to the length of its track, and the division; 5,000 ticks are a
+// quarter note, which at the tempo of the first event is half a second.
 var (
-	recordHeader = []byte{'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 0, 0, 1, 5000 >> 8, 5000 & 0xFF, 'M', 'T', 'r', 'k'}
-	recordTempo  = Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})
-	recordStart  = int64(len(recordHeader)) + 4
+	recordDivision = Division{PerQuarter: 5000}
+	recordHeader   = []byte{'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 0, 0, 1, 5000 >> 8, 5000 & 0xFF, 'M', 'T', 'r', 'k'}
+	recordTempo    = Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})
+	recordStart    = int64(len(recordHeader)) + 4
 )
 
 // Record begins a recording at a time.
 func Record(to io.WriterAt, from time.Duration) (*Recorder, error) {
-	r := &Recorder{to: to, from: from}
-	r.add(recordTempo)
+	r := &Recorder{to: to, from: from, pending: Track{recordTempo}}
 	if _, err := to.WriteAt(recordHeader, 0); err != nil {
 		return nil, err
 	}
 	return r, r.Flush(from)
 }
 
-// Add records a message. What a port tells of itself becomes a text; when it is
-// gone the keys that were on are released.
+// Add records a message. What a port tells of itself becomes a text; the keys
+// that were on are released then.
 func (r *Recorder) Add(t Timed) {
 	if t.Message.OfPort() {
 		r.Text(t.At, t.Message.String())
@@ -51,53 +52,58 @@ func (r *Recorder) Add(t Timed) {
 		return
 	}
 	r.keys.Hear(t.Message)
-	r.add(FileEvent{Tick: r.at(t.At), Message: t.Message})
+	r.add(t.At, FileEvent{Message: t.Message})
 }
 
 // Text records a text event.
 func (r *Recorder) Text(at time.Duration, text string) {
-	r.add(Meta(r.at(at), MetaText, []byte(text)))
+	r.add(at, Meta(0, MetaText, []byte(text)))
+}
+
+func (r *Recorder) add(at time.Duration, e FileEvent) {
+	r.tick = r.at(at)
+	e.Tick = r.tick - r.written
+	r.pending = append(r.pending, e)
 }
 
 // at is a time as a tick; it never goes back.
 func (r *Recorder) at(at time.Duration) int64 { return max(r.tick, int64((at-r.from)/recordTick)) }
 
-func (r *Recorder) add(e FileEvent) {
-	r.pending = r.appendDelta(r.pending, e.Tick)
-	r.tick = e.Tick
-	b := e.bytes(new(Encoder))
-	if b[0] == sysEx || b[0] == sysExEnd {
-		r.pending = appendQuantity(append(r.pending, b[0]), uint32(len(b)-1))
-		b = b[1:]
-	}
-	r.pending = append(r.pending, b...)
-}
-
-// appendDelta appends the time to a tick; a silence longer than a file can hold
-// is broken by empty texts.
-func (r *Recorder) appendDelta(to []byte, tick int64) []byte {
-	delta := tick - r.tick
-	for ; delta > longest; delta -= longest {
-		to = append(appendQuantity(to, longest), systemReset, MetaText, 0)
-	}
-	return appendQuantity(to, uint32(delta))
-}
-
 // Flush writes what came, and the end of the track at a time behind it, which
 // what comes later overwrites.
 func (r *Recorder) Flush(at time.Duration) error {
-	whole := append(r.appendDelta(r.pending, r.at(at)), systemReset, MetaEndOfTrack, 0)
-	if r.length+int64(len(whole)) > 1<<32-1 {
+	events, err := stored(r.pending)
+	if err != nil {
+		return err
+	}
+	end, err := stored(Track{Meta(r.at(at)-r.tick, MetaEndOfTrack, nil)})
+	if err != nil {
+		return err
+	}
+	events = events[:len(events)-len(endOfTrack)]
+	length := r.length + int64(len(events)+len(end))
+	if length > 1<<32-1 {
 		return fmt.Errorf("a track holds 4 GB: begin another recording")
 	}
-	if _, err := r.to.WriteAt(whole, recordStart+r.length); err != nil {
+	if _, err := r.to.WriteAt(append(events, end...), recordStart+r.length); err != nil {
 		return err
 	}
-	length := binary.BigEndian.AppendUint32(nil, uint32(r.length)+uint32(len(whole)))
-	if _, err := r.to.WriteAt(length, recordStart-4); err != nil {
+	if _, err := r.to.WriteAt(binary.BigEndian.AppendUint32(nil, uint32(length)), recordStart-4); err != nil {
 		return err
 	}
-	r.length += int64(len(r.pending))
-	r.pending = r.pending[:0]
+	r.length += int64(len(events))
+	r.pending, r.written = r.pending[:0], r.tick
 	return nil
+}
+
+// endOfTrack is the end of a track right behind its last event.
+var endOfTrack = []byte{0, systemReset, MetaEndOfTrack, 0}
+
+// stored are the events of a track as a file stores them, its end with them.
+func stored(t Track) ([]byte, error) {
+	data, err := (&File{Division: recordDivision, Tracks: []Track{t}}).Bytes()
+	if err != nil {
+		return nil, err
+	}
+	return data[recordStart:], nil
 }
