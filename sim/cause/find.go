@@ -83,34 +83,6 @@ func explain(in *console.Instrument, r *wiring.Relay, trust bool, all []suspect,
 	return all, left
 }
 
-// departed are the mistakes of soldering that the plan shows, and the valves
-// that differ when they are mended.
-func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspect, []int) {
-	if r.Wired == nil {
-		return nil, differing
-	}
-	m := newModel(in, r)
-	var suspects []suspect
-	for _, g := range m.groupMoved(m.departures()) {
-		if s := m.cureMoved(g); s.cured {
-			suspects = append(suspects, s)
-		}
-	}
-	if len(suspects) == 0 {
-		return nil, differing
-	}
-	left := proof.Differing(in, apply(r, suspects))
-	if len(suspects) > 1 || !unmistakable[suspects[0].rule] {
-		g := newGuesser(in, r)
-		g.atWiring()
-		g.suspected(suspects, true)
-		if one, ok := g.one(); ok {
-			return []suspect{m.guessed(one)}, nil
-		}
-	}
-	return suspects, left
-}
-
 // settle proves what is suspected. What can be left uncured without another
 // valve going wrong is no cause, and dropped; what is wrong with everything
 // cured but this one is this one's doing.

@@ -15,7 +15,8 @@ type guess struct {
 	rule string
 	cure change
 	left []word // by what is wrong: the states in which it still is
-	more int    // states and valves that are wrong only now
+	gone int    // states and valves that are wrong no more
+	more int    // and those that are wrong only now
 
 	row  int      // the switching row it is about, -1 for none
 	size int      // how many things are not as they should be
@@ -36,6 +37,7 @@ type guesser struct {
 	drivers [][]element // by net: rows that drive it, and the places where they do
 	wrong   []int       // valves
 	labels  []string
+	planned map[hang]bool // where things should hang; nil where only what sounds tells
 
 	guesses []guess
 }
@@ -180,6 +182,9 @@ func (g *guesser) driving(at int, by []step) outcome {
 
 // hanging is the outcome of hanging things on other nets: by places in hangs.
 func (g *guesser) hanging(onto map[int]int) outcome {
+	if g.planned != nil {
+		return g.asPlanned(onto)
+	}
 	exchange := func() {
 		for place, net := range onto {
 			onto[place], g.w.hangs[place].net = g.w.hangs[place].net, net
@@ -223,7 +228,7 @@ func (t *trial) after(r *wiring.Relay) []word {
 // keep keeps a guess that helps.
 func (g *guesser) keep(x guess, o outcome) {
 	if o.helps() {
-		x.left, x.more = o.left, o.fresh
+		x.left, x.gone, x.more = o.left, o.gone, o.fresh
 		g.guesses = append(g.guesses, x)
 	}
 }

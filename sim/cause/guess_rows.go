@@ -32,6 +32,7 @@ func (g *guesser) atRows() {
 		}
 		if s.Kind != wiring.Couple {
 			g.pinned(i, s)
+			g.shiftedRow(i, s)
 		}
 	}
 }

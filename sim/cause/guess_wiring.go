@@ -52,9 +52,13 @@ func (g *guesser) atWiring() {
 	}
 	g.boards(wrong)
 	for i, j := range g.r.Joins {
-		if g.touches(j.From, wrong) {
+		if g.planned == nil && g.touches(j.From, wrong) {
 			g.joined(i, j)
+			g.shiftedJoin(i, j)
 		}
+	}
+	if g.planned == nil {
+		g.shifted()
 	}
 }
 
@@ -105,6 +109,16 @@ func (g *guesser) stretches() []stretch {
 // wrongItems are the things of which a valve depends that is wrong.
 func (g *guesser) wrongItems() map[wiring.Item]bool {
 	wrong := map[wiring.Item]bool{}
+	if g.planned != nil {
+		for i, row := range g.r.Soldered() {
+			for at := range min(len(row.Pins), len(row.Items)) {
+				if h := g.w.hangs[g.w.first[i]+at]; h.thing >= 0 && !g.planned[h] {
+					wrong[row.Items[at]] = true
+				}
+			}
+		}
+		return wrong
+	}
 	for i, rank := range g.in.Ranks {
 		for _, s := range rank.Stands {
 			chest := g.in.Chests[s.Chest]
@@ -282,7 +296,7 @@ func (g *guesser) swapBoards(a, b int) {
 		j.From = from
 		c.joins = append(c.joins, j)
 	}
-	if g.r.Derived {
+	if g.r.Derived && g.planned == nil {
 		o = g.changed(c)
 	}
 	g.keep(guess{rule: "boards-swapped", cure: c, row: -1, size: len(c.unhang)}, o)

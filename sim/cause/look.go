@@ -21,14 +21,17 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 	g.atWiring()
 	g.suspected(shown, true)
 	if one, ok := g.one(); ok {
-		return []suspect{m.guessed(one)}
+		return m.guessed(one)
 	}
 	if !r.Derived {
 		g.atRows()
 		g.suspected(shown, false)
 		if one, ok := g.one(); ok {
-			return []suspect{m.guessed(one)}
+			return m.guessed(one)
 		}
+	}
+	if two, ok := g.pair(); ok {
+		return m.guessed(two)
 	}
 	return shown
 }
@@ -57,35 +60,27 @@ func (s suspect) weight() int {
 }
 
 // one is the guess that a proof says cures all: the one that changes least, if
-// there are several. A proof that fails gives states that tell the others apart.
-func (g *guesser) one() (guess, bool) {
-	var open []guess
+// there are several.
+func (g *guesser) one() ([]guess, bool) {
+	var open [][]guess
 	for _, x := range g.guesses {
 		if x.whole() {
-			open = append(open, x)
+			open = append(open, []guess{x})
 		}
 	}
-	slices.SortStableFunc(open, func(a, b guess) int { return a.size - b.size })
-	const proofs = 12
-	for range proofs {
-		if len(open) == 0 {
-			break
-		}
-		cured := with(g.r, open[0].cure)
-		q := proof.Ask(g.in, cured)
-		if len(q.Differing()) == 0 {
-			return open[0], true
-		}
-		t := newTrials(g.in, q.Witnesses(), 1)[0]
-		open = slices.DeleteFunc(open[1:], func(x guess) bool {
-			return slices.ContainsFunc(t.after(with(g.r, x.cure)), func(w word) bool { return w != 0 })
-		})
-	}
-	return guess{}, false
+	slices.SortStableFunc(open, func(a, b []guess) int { return a[0].size - b[0].size })
+	return g.proven(open)
 }
 
-// guessed is a guess as a suspect.
-func (m *model) guessed(x guess) suspect {
+// guessed is guesses as suspects.
+func (m *model) guessed(guesses []guess) (all []suspect) {
+	for _, x := range guesses {
+		all = append(all, m.suspect(x))
+	}
+	return all
+}
+
+func (m *model) suspect(x guess) suspect {
 	if x.is != nil {
 		return *x.is
 	}

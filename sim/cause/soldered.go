@@ -4,8 +4,95 @@ import (
 	"slices"
 
 	"trundle/console"
+	"trundle/sim/equation"
+	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
+
+// departed are the mistakes of soldering that the plan shows: as few as the
+// plan is kept by, those that move most first. The valves are those that
+// differ when they are mended.
+func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspect, []int) {
+	if r.Wired == nil {
+		return nil, differing
+	}
+	best := unsoldered(in, r, 100)
+	if len(best) > 2 {
+		const some = 85 // in a hundred: another mistake may have moved the others
+		if most := unsoldered(in, r, some); len(most) < len(best) {
+			best = most
+		}
+	}
+	if len(best) == 0 {
+		return nil, differing
+	}
+	return best, proof.Differing(in, apply(r, best))
+}
+
+// unsoldered takes what has moved as one back to where the plan has it, as
+// long as so many in a hundred of it then hang as planned; the others are told
+// one by one.
+func unsoldered(in *console.Instrument, r *wiring.Relay, right int) (all []suspect) {
+	const times = 4
+	for range times {
+		now := apply(r, all)
+		g := newPlanned(in, now)
+		g.atWiring()
+		g.guesses = slices.DeleteFunc(g.guesses, func(x guess) bool { return x.gone*100 < x.size*right || x.more > 0 })
+		if len(g.guesses) == 0 {
+			break
+		}
+		x := slices.MaxFunc(g.guesses, func(a, b guess) int { return a.gone - b.gone })
+		if x.gone < 3 {
+			break
+		}
+		all = carry(r, all, newModel(in, now).guessed([]guess{x}))
+	}
+	m := newModel(in, apply(r, all))
+	var rest []suspect
+	for _, e := range m.groupMoved(m.departures()) {
+		if s := m.cureMoved(e); s.cured {
+			rest = append(rest, s)
+		}
+	}
+	return carry(r, all, rest)
+}
+
+// newPlanned makes guesses that are judged by the plan.
+func newPlanned(in *console.Instrument, r *wiring.Relay) *guesser {
+	t := &trial{in: in, v: equation.NewVariables(in)}
+	t.vars = make([]word, t.v.Count)
+	t.things = t.thingsOf()
+	g := &guesser{in: in, r: r, trial: t, things: t.things, w: t.things.wire(r), planned: map[hang]bool{}}
+	plan := wiring.NetsOf(r, r.Plan)
+	for _, row := range r.Plan {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			if thing, known := g.things.number[row.Items[at]]; known {
+				g.planned[hang{thing, plan.Of(row.Pins[at])}] = true
+			}
+		}
+	}
+	return g
+}
+
+// asPlanned is the outcome of hanging things on other nets: how many then hang
+// as planned that did not, and the other way round.
+func (g *guesser) asPlanned(onto map[int]int) outcome {
+	var o outcome
+	for place, net := range onto {
+		h := g.w.hangs[place]
+		if h.thing < 0 {
+			continue
+		}
+		was, is := g.planned[h], g.planned[hang{h.thing, net}]
+		if is && !was {
+			o.gone++
+		} else if was && !is {
+			o.fresh++
+		}
+	}
+	return o
+}
 
 // departures finds where the wiring as soldered departs from the plan, in what
 // the proof looks at: the pins are used as planned.

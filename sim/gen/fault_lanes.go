@@ -142,12 +142,20 @@ func (p *planter) move(l lane, to []int) {
 	for i, pin := range l.pins {
 		pins[i] = *pin
 	}
+	after := make([]wiring.Item, len(to))
 	for i, t := range to {
-		if t == i || t >= 0 && l.hang[t] == l.hang[i] {
-			continue // the same hangs there before and after
+		if t >= 0 {
+			after[t] = l.hang[i]
+		}
+	}
+	for i, t := range to {
+		if after[i] != l.hang[i] { // what hangs twice may hang there before and after
+			p.fault.Pins = append(p.fault.Pins, pins[i])
+		}
+		if t == i {
+			continue
 		}
 		*l.rows[i] = touched
-		p.fault.Pins = append(p.fault.Pins, pins[i])
 		if *l.pins[i] = gone; t >= 0 {
 			*l.pins[i] = pins[t]
 		}

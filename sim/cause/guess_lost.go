@@ -1,0 +1,228 @@
+package cause
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// few is how many members of a run may have been pushed past its end.
+const few = 2
+
+// shifted guesses that a stretch is shifted along its pins: what hangs nowhere
+// was pushed past one end, and pins of which no row speaks are left at the
+// other.
+func (g *guesser) shifted() {
+	rows := g.r.Soldered()
+	free := g.unlisted()
+	for _, s := range g.stretches() {
+		first := rows[s[0].row].Items[s[0].at]
+		lost := g.lost(first)
+		if len(lost) == 0 || len(lost) > few || len(s) < 2 {
+			continue
+		}
+		for _, order := range [][]wiring.Item{lost, reversed(lost)} {
+			for _, end := range []bool{false, true} {
+				pins, ok := g.beside(s, free, len(lost), end)
+				if !ok {
+					continue
+				}
+				c := newChange()
+				full := slices.Clone(order)
+				for _, e := range s {
+					full = append(full, rows[e.row].Items[e.at])
+				}
+				if !end { // the pins left are those at the beginning
+					full = slices.Concat(full[len(lost):], order)
+				}
+				for _, e := range s {
+					c.unhang[e] = true
+				}
+				for i, item := range full {
+					row := wiring.Row{Pins: pins[i : i+1], Items: []wiring.Item{item}}
+					row.Kind, row.Item, _ = item.Words(g.in)
+					if k := i - len(lost); !end && i < len(s) {
+						row = partOfRow(rows[s[i].row], []int{s[i].at})
+						row.Pins = pins[i : i+1]
+					} else if end && k >= 0 {
+						row = partOfRow(rows[s[k].row], []int{s[k].at})
+						row.Pins = pins[i : i+1]
+					}
+					c.hang = append(c.hang, row)
+				}
+				o := g.changed(c)
+				c.hang = hangInRuns(c.hang)
+				g.keep(guess{rule: "run-shifted", cure: c, row: -1, size: len(full)}, o)
+			}
+			if len(lost) == 1 {
+				break
+			}
+		}
+	}
+}
+
+func reversed[T any](list []T) []T {
+	list = slices.Clone(list)
+	slices.Reverse(list)
+	return list
+}
+
+// lost are the things of the sort of one that hang nowhere, in their order.
+func (g *guesser) lost(like wiring.Item) (lost []wiring.Item) {
+	for item, thing := range g.things.number {
+		same := item.Kind == like.Kind && (item.Note == 0 || item.Index == like.Index && item.Of == like.Of)
+		if same && g.counts(item) && len(g.w.of[thing]) == 0 {
+			lost = append(lost, item)
+		}
+	}
+	slices.SortFunc(lost, func(a, b wiring.Item) int { return a.Index + a.Note - b.Index - b.Note })
+	return lost
+}
+
+// unlisted are the terminals of which no row of the wiring speaks.
+func (g *guesser) unlisted() []wiring.Terminal {
+	listed := map[wiring.Terminal]bool{}
+	for _, row := range g.r.Soldered() {
+		for _, t := range row.Pins {
+			listed[t] = true
+		}
+	}
+	for _, j := range g.r.Joins {
+		for _, t := range j.From {
+			listed[t] = true
+		}
+	}
+	var free []wiring.Terminal
+	add := func(on, pins int) {
+		for pin := 1; pin <= pins; pin++ {
+			if t := (wiring.Terminal{On: on, Pin: pin}); !listed[t] {
+				free = append(free, t)
+			}
+		}
+	}
+	for on, b := range g.r.Boards {
+		add(on, b.Pins)
+	}
+	for i, s := range g.r.Strips {
+		add(len(g.r.Boards)+i, s.Pins)
+	}
+	return free
+}
+
+// beside are the pins of a stretch with so many free ones, the nearest before
+// its first pin or behind its last.
+func (g *guesser) beside(s stretch, free []wiring.Terminal, count int, behind bool) ([]wiring.Terminal, bool) {
+	rows := g.r.Soldered()
+	var pins []wiring.Terminal
+	for _, e := range s {
+		pins = append(pins, rows[e.row].Pins[e.at])
+	}
+	at, _ := slices.BinarySearchFunc(free, pins[0], compareTerminals)
+	if behind {
+		at, _ = slices.BinarySearchFunc(free, pins[len(pins)-1], compareTerminals)
+		if at+count > len(free) {
+			return nil, false
+		}
+		return slices.Concat(pins, free[at:at+count]), true
+	}
+	if at < count {
+		return nil, false
+	}
+	return slices.Concat(free[at-count:at], pins), true
+}
+
+// shiftedRow guesses that the pins of a row are shifted along its notes: a note
+// beyond one end of it is lost, and at the other end a pin that no row uses.
+func (g *guesser) shiftedRow(i int, s wiring.Switch) {
+	if s.Len() < 2 || s.Line == "" {
+		return
+	}
+	free := g.unused(s.Kind)
+	n := s.Len()
+	ahead, back := s.Notes[n-1]-s.Notes[n-2], s.Notes[0]-s.Notes[1]
+	for count := 1; count <= min(few, len(free)); count++ {
+		var next, last []console.Note
+		for k := range console.Note(count) {
+			next, last = append(next, s.Notes[n-1]+ahead*(k+1)), slices.Insert(last, 0, s.Notes[0]+back*(k+1))
+		}
+		for at := range free {
+			if at+count > len(free) {
+				break
+			}
+			for _, pins := range [][]wiring.Terminal{free[at : at+count], reversed(free[at : at+count])} {
+				up, down := s, s
+				up.Notes, up.Pins = slices.Concat(s.Notes[:n], next), slices.Concat(pins, s.Pins[:n])
+				down.Notes, down.Pins = slices.Concat(last, s.Notes[:n]), slices.Concat(s.Pins[:n], pins)
+				for _, other := range []wiring.Switch{up, down} {
+					if !slices.ContainsFunc(other.Notes, func(n console.Note) bool { return !console.AllNotes.Has(n) }) {
+						g.keep(guess{rule: "run-shifted", cure: replaced(i, s, other), row: i, size: len(other.Pins)}, g.switched(i, other))
+					}
+				}
+				if count == 1 {
+					break
+				}
+			}
+		}
+	}
+}
+
+// unused are the pins on which something hangs that a row should read or
+// drive, and that no row does.
+func (g *guesser) unused(kind wiring.SwitchKind) []wiring.Terminal {
+	used := map[int]bool{}
+	for _, s := range g.rows {
+		for _, net := range s.nets {
+			used[net] = true
+		}
+	}
+	direction := wiring.Output
+	if kind == wiring.Read {
+		direction = wiring.Input
+	}
+	var free []wiring.Terminal
+	for net := range g.w.nets.Len() {
+		if used[net] || len(g.w.on[net]) == 0 {
+			continue
+		}
+		if t, ok := g.w.nets.Pin(net, direction); ok {
+			free = append(free, t)
+		}
+	}
+	const some = 12
+	return free[:min(len(free), some)]
+}
+
+// shiftedJoin guesses that the wires of a join are shifted: a pin that is
+// driven leads nowhere, and a terminal on which something hangs is not joined.
+func (g *guesser) shiftedJoin(i int, j wiring.Join) {
+	driven := map[int]bool{}
+	for _, s := range g.rows {
+		for _, net := range s.nets {
+			driven[net] = true
+		}
+	}
+	var from, to []wiring.Terminal
+	for net := range g.w.nets.Len() {
+		t := g.w.nets.Terminals(net)[0]
+		switch hung := len(g.w.on[net]) > 0; {
+		case t.On >= len(g.r.Boards) && hung:
+			to = append(to, t)
+		case t.On < len(g.r.Boards) && driven[net] && !hung && t.On == j.From[0].On:
+			from = append(from, t)
+		}
+	}
+	if len(from) == 0 || len(from) > few || len(from) != len(to) {
+		return
+	}
+	other := j
+	other.From, other.To, other.Wires = slices.Concat(j.From, from), slices.Concat(j.To, to), nil
+	slices.SortFunc(other.From, compareTerminals)
+	slices.SortFunc(other.To, compareTerminals)
+	c := newChange()
+	for at := range j.From {
+		c.unjoin[element{i, at}] = true
+	}
+	c.joins = []wiring.Join{other}
+	g.keep(guess{rule: "run-shifted", cure: c, row: -1, size: len(other.From)}, g.changed(c))
+}
