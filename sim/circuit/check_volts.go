@@ -23,7 +23,7 @@ func (k *checker) volts(rep Report) {
 			while = " and knobs move"
 		}
 		weak = append(weak, d.Load)
-		k.add(PullInLow, finding.Error, k.c.Magnets[k.c.Loads[d.Load].Magnet].At, "look at the hops in trundle current, and thicken the one that loses most",
+		k.add(PullInLow, finding.Error, k.c.Magnets[k.c.Loads[d.Load].Magnet].At, thicken(d.Hops),
 			"%s is left %.2f V, and hot it needs %.2f V to pull in, while %s are held with all stops and couplers%s", k.s.Name(d.Load), d.Volts, d.Needs, k.s.Play(d.Keys), while)
 	}
 	var least, most *Floor
@@ -48,6 +48,24 @@ func (k *checker) volts(rep Report) {
 		k.add(DropOver, finding.Warning, k.c.Loads[most.Load].At, "thicken or shorten the wire or the return that loses most",
 			"up to %.2f V are lost in the wires to %s and back, more than %.2f V; how much is too much no standard says", most.Lost, k.s.Name(most.Load), most.Allowed)
 	}
+}
+
+// thicken says which wire of some hops loses most.
+func thicken(hops []Hop) string {
+	var most Hop
+	for _, h := range hops {
+		if h.Wire && h.Volts > most.Volts {
+			most = h
+		}
+	}
+	if most.Volts < 0.01 {
+		return "no wire loses much: take magnets that need less, or more volts"
+	}
+	where := most.Where
+	if where == "wire" {
+		where = "its own wire"
+	}
+	return fmt.Sprintf("thicken or shorten the wire that loses most, %.2f V: %s", most.Volts, where)
 }
 
 // onMixed reports whether a load's return has magnets of both polarities.

@@ -108,6 +108,18 @@ func sameColour(code, tag, is string) bool {
 	return slices.Equal(a, b)
 }
 
+// variant is a cable's code as one of its tags settles it: DIN 47100 that is not
+// said to be of one variant is that of its first tag past wire 44.
+func variant(code string, tag WireColour) string {
+	if code != DIN47100 || tag.Wire <= len(dinColours) {
+		return code
+	}
+	if agrees(DIN47100Repeats, tag.Wire, tag.Colour) {
+		return DIN47100Repeats
+	}
+	return DIN47100Thirds
+}
+
 // agrees reports whether a wire may be tagged so by a cable's code. Where DIN
 // 47100 is not said to be of one variant, those of both are right.
 func agrees(code string, wire int, tag string) bool {

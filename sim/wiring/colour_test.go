@@ -109,6 +109,8 @@ func TestColourNamesAreReadAsPeopleWriteThem(t *testing.T) {
 		"din-47100, colours: {12: ":               {"red-blue": true, "RDBU": true, "BURD": true, "blue-red": true, "RD": false, "RDBUBK": false},
 		"din-47100, colours: {10: ":               {"violet": true, "VT": true, "purple": true, "BK": false},
 		"din-47100, colours: {45: ":               {"white": true, "WH-BN-BK": true, "BKBNWH": true, "brown": false},
+		"din-47100, colours: {45: white, 46: ":    {"brown": true, "YEGNBK": false},
+		"din-47100, colours: {45: WHBNBK, 46: ":   {"brown": false, "YEGNBK": true},
 		"din-47100-repeating, colours: {45: ":     {"white": true, "WHBNBK": false},
 		"din-47100-three-colours, colours: {45: ": {"white": false, "WHBNBK": true},
 		"din-47100-three-colours, colours: {61: ": {"white": true, "anything": true},

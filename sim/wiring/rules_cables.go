@@ -51,16 +51,18 @@ func wireUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 func colourDisagrees(r *Relay, _ *console.Instrument) []finding.Finding {
 	var found []finding.Finding
 	for _, cable := range r.Cables {
+		code := cable.Code
 		for _, tag := range cable.Colours {
-			if agrees(cable.Code, tag.Wire, tag.Colour) {
+			if agrees(code, tag.Wire, tag.Colour) {
+				code = variant(code, tag)
 				continue
 			}
-			is := Colour(cable.Code, tag.Wire)
+			is := Colour(code, tag.Wire)
 			if is == "" {
 				is = Colour(DIN47100Repeats, tag.Wire) + " or " + Colour(DIN47100Thirds, tag.Wire)
 			}
 			found = append(found, fault(tag.At, "look at the cable, then correct the tag or the wire's number",
-				"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, cable.Code, is))
+				"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, code, is))
 		}
 	}
 	return found
