@@ -1,7 +1,9 @@
 package main
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"trundle/console"
@@ -93,7 +95,7 @@ func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, strange bool) {
 	if t.Message.Kind.Releases() {
 		return nil, false // its keys were not let go by the player
 	}
-	if text := t.Message.String(); !heard.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {
+	if text := subject(t.Message); !heard.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {
 		c.strange = append(c.strange, text)
 		return nil, true
 	}
@@ -117,6 +119,17 @@ func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, strange bool) {
 		}
 	}
 	return done, false
+}
+
+// subject is a message without its value, as a map would name it.
+func subject(m midiio.Message) string {
+	switch words := strings.Fields(m.String()); words[0] {
+	case "note-on", "note-off":
+		return fmt.Sprintf("note %s on channel %s", words[2], words[1])
+	case "control-change":
+		return fmt.Sprintf("controller %s on channel %s", words[2], words[1])
+	}
+	return m.String()
 }
 
 // mostStrange is how many messages without a meaning are listed.

@@ -179,8 +179,14 @@ func (a coverAnswer) text() string {
 	section("travel of shoes", each(a.Shoes, func(s coverShoe) string {
 		return fmt.Sprintf("%s, from %.0f%% to %.0f%%", s.Name, 100*s.From, 100*s.To)
 	}))
-	section("not in the map, so it cannot be seen", a.Unmapped)
-	section("not in the map, but came", a.Strange)
+	if len(a.Unmapped) > 0 {
+		fmt.Fprintln(&b)
+		list(&b, "not in the map, so it cannot be seen", a.Unmapped)
+	}
+	if len(a.Strange) > 0 {
+		fmt.Fprintln(&b)
+		list(&b, "not in the map, but came", a.Strange)
+	}
 	if a.Faults > 0 {
 		fmt.Fprintf(&b, "\n%s of the traffic, told above\n", count(a.Faults, "fault"))
 	}

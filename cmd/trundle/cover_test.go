@@ -81,7 +81,7 @@ func TestTheCoverageSheetListsWhatWasNotWorked(t *testing.T) {
 		{"buttons", 1, 1, []string{}, []string{}, nil},
 	}, a.Groups)
 	require.Equal(t, []string{"flute-quiet"}, a.Unmapped)
-	require.Equal(t, []string{"note-on 3 60/C4 1"}, a.Strange)
+	require.Equal(t, []string{"note 60/C4 on channel 3"}, a.Strange)
 	require.Empty(t, a.Disorder)
 	require.Empty(t, a.Bouncing)
 	require.Empty(t, a.Repeated)
