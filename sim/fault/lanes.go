@@ -116,13 +116,13 @@ var mixes = []struct {
 	}, "open"},
 	{"group-open", 2, false, func(n int) int {
 		ways := 0
-		for _, w := range widths(n, 12, 16, 25, 32) {
+		for _, w := range widths(n-1, 12, 16, 25, 32) {
 			ways += n - w + 1
 		}
 		return ways
 	}, func(n, i int) []int {
 		to := straight(n)
-		for _, w := range widths(n, 12, 16, 25, 32) {
+		for _, w := range widths(n-1, 12, 16, 25, 32) {
 			if i <= n-w {
 				for k := i; k < i+w; k++ {
 					to[k] = -1

@@ -21,7 +21,7 @@ func (m *maker) rows() []Site {
 		Items: func(i int) []wiring.Item { return rows[matter[i]].Items },
 		way: func(i int) Fault {
 			row := rows[matter[i]]
-			return Fault{Where: m.name(row.Pins...) + " missing", Relay: m.soldered(slices.Delete(slices.Clone(rows), matter[i], matter[i]+1))}
+			return Fault{Where: m.name(row.Pins...) + " missing", Pins: row.Pins, Relay: m.soldered(slices.Delete(slices.Clone(rows), matter[i], matter[i]+1))}
 		}}}
 	for _, i := range matter {
 		row := rows[i]

@@ -34,7 +34,7 @@ func (m *maker) switching() []Site {
 			without := s
 			without.Control = slices.Delete(slices.Clone(s.Control), k, k+1)
 			c := change{"does not ask " + l.Label, []wiring.Switch{without}}
-			if missing = append(missing, c); l.Not {
+			if missing = append(missing, c); l.Not && slices.Contains(t.cutters, l.Label) {
 				cut = append(cut, c)
 			}
 		}
@@ -45,6 +45,7 @@ func (m *maker) switching() []Site {
 			t.coupled(s, add)
 		}
 		add("literal-missing", missing...)
+		add("literal-extra", t.extra(s)...)
 	}
 	return sites
 }
@@ -65,7 +66,7 @@ func withControl(s wiring.Switch, k int, l wiring.Literal) wiring.Switch {
 type lines struct {
 	rows                 []wiring.Switch
 	labels, read, driven []string
-	negated              []string // labels that some couple row asks to be off
+	cutters              []string // labels of unison offs
 	picks                bool
 }
 
@@ -73,13 +74,13 @@ func (m *maker) readTable() *lines {
 	t := &lines{rows: m.r.Switch}
 	for _, s := range m.r.Switch {
 		for _, l := range s.Control {
-			if t.labels = including(t.labels, l.Label); l.Not && s.Kind == wiring.Couple {
-				t.negated = including(t.negated, l.Label)
-			}
+			t.labels = including(t.labels, l.Label)
 		}
 		switch s.Kind {
 		case wiring.Read:
-			t.read = including(t.read, s.Line)
+			if t.read = including(t.read, s.Line); s.Line == "" && slices.ContainsFunc(s.Pins, m.cutter) {
+				t.cutters = including(t.cutters, s.Control[0].Label)
+			}
 		case wiring.Drive:
 			t.driven = including(t.driven, s.Line)
 		case wiring.Couple:
@@ -87,6 +88,13 @@ func (m *maker) readTable() *lines {
 		}
 	}
 	return t
+}
+
+// cutter reports whether the contact of a unison off hangs on a pin.
+func (m *maker) cutter(pin wiring.Terminal) bool {
+	return slices.ContainsFunc(m.on(pin), func(item wiring.Item) bool {
+		return item.Kind == wiring.ControlKind && m.in.Controls[item.Index].Kind == console.UnisonOffControl
+	})
 }
 
 func including(list []string, member string) []string {
@@ -108,10 +116,26 @@ func (t *lines) otherControls(s wiring.Switch) []change {
 	return changes
 }
 
+// extra are controls that a row asks and should not.
+func (t *lines) extra(s wiring.Switch) []change {
+	var changes []change
+	for _, label := range t.labels {
+		if slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
+			continue
+		}
+		for _, not := range []bool{false, true} {
+			more := s
+			more.Control = append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: not})
+			changes = append(changes, change{"asks " + wiring.FormatControl(more.Control[len(s.Control):]) + ", which it should not", []wiring.Switch{more}})
+		}
+	}
+	return changes
+}
+
 // cuts are unison offs that cut a row which they should not.
 func (t *lines) cuts(s wiring.Switch) []change {
 	var changes []change
-	for _, label := range t.negated {
+	for _, label := range t.cutters {
 		l := wiring.Literal{Label: label, Not: true}
 		if !slices.Contains(s.Control, l) {
 			more := s

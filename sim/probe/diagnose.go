@@ -41,7 +41,7 @@ func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fa
 	d.look()
 	var list []fault.Fault
 	for _, site := range fault.Sites(r, in) {
-		if site.In == fault.Switching && !d.matters(site.Row) {
+		if (site.Class == "wrong-control" || site.Class == "literal-extra") && !d.matters(site.Row) {
 			continue
 		}
 		for i := range site.Count {
@@ -115,7 +115,7 @@ func (d *diagnosis) matters(row int) bool {
 	}
 	free := d.r.Switch[row]
 	free.Control = nil
-	d.minor[row] = !d.tells(row) && (d.r.Switch[row].Kind == wiring.Read || !d.tells(row, free))
+	d.minor[row] = free.Kind != wiring.Read && !d.tells(row) && !d.tells(row, free)
 	return !d.minor[row]
 }
 
@@ -142,12 +142,13 @@ func (d *diagnosis) possible(items []wiring.Item) bool {
 	for _, item := range items {
 		has[item] = true
 	}
-	switch first := items[0]; {
-	case first.Kind == wiring.KeyKind || first.Kind == wiring.Key2Kind:
+	other := func(item wiring.Item) bool { return item.Kind != wiring.KeyKind && item.Kind != wiring.Key2Kind }
+	switch {
+	case !slices.ContainsFunc(items, other):
 		return !slices.ContainsFunc(d.keys, func(keys []wiring.Item) bool {
 			return !slices.ContainsFunc(keys, func(k wiring.Item) bool { return has[k] })
 		})
-	case !first.Given():
+	case !slices.ContainsFunc(items, wiring.Item.Given):
 		for v := range d.valves {
 			if !d.hangs(v, has) {
 				return false

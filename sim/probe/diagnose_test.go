@@ -56,13 +56,13 @@ func sorted(pins []wiring.Terminal) []wiring.Terminal {
 func TestMistakesAreNamedByWhatARelayAnswers(t *testing.T) {
 	var all tally
 	for i, class := range gen.Classes {
-		for seed := range uint64(2) {
+		for seed := range uint64(1) {
 			if missed := all.try(seed+uint64(i), gen.Tiny, class); missed != "" {
 				t.Log(class, seed, missed)
 			}
 		}
 	}
-	require.Greater(t, all.heard, 25)
+	require.Greater(t, all.heard, 12)
 	require.GreaterOrEqual(t, float64(all.seen), 0.97*float64(all.heard))
 	require.GreaterOrEqual(t, float64(all.named), 0.95*float64(all.seen))
 }
