@@ -30,7 +30,7 @@ rate, system exclusive too, for hardware that takes no more.`,
 		Example: `  trundle send --out serial:/dev/ttyUSB0 "note-on 1 60/C4 100" --hold 2s
   trundle send --out file:/dev/snd/midiC1D0 "sysex 7E 7F 06 01"
   trundle send --out pty:organ "control-change 1 7 0" "program-change 1 3"
-  trundle send --out serial:/dev/ttyUSB0 --on organ.yaml "note-on 15 0 127"`,
+  trundle send --out serial:/dev/ttyUSB0 --on organ.yaml "note-on 16 0 127"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return complaint{"send needs a message", `write one like "note-on 1 60/C4 100"`}

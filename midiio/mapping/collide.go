@@ -2,6 +2,7 @@ package mapping
 
 import (
 	"fmt"
+	"slices"
 
 	"trundle/console/finding"
 )
@@ -49,7 +50,7 @@ func (b *builder) add(s shape, of meaning) {
 			return
 		}
 		x.system[key] = of
-		if s.hole != open && !contains(x.holes, s.hole) {
+		if s.hole != open && !slices.Contains(x.holes, s.hole) {
 			x.holes = append(x.holes, s.hole)
 		}
 		return
@@ -119,15 +120,6 @@ func (b *builder) clash(first, second meaning, s shape) {
 		}
 	}
 	b.clashes = append(b.clashes, clash{first: first.entry, second: second.entry, shape: s})
-}
-
-func contains(list []int, n int) bool {
-	for _, have := range list {
-		if have == n {
-			return true
-		}
-	}
-	return false
 }
 
 // collisions indexes both ways and gives a finding for every two lines of the

@@ -63,7 +63,7 @@ type part struct {
 
 // parts are the messages of a form.
 func (f *form) parts() []part {
-	of := map[manner]role{whole: both, apart: onlyOn, press: turn, strike: stroke, position: coarse, number: count}
+	of := [...]role{whole: both, apart: onlyOn, press: turn, strike: stroke, position: coarse, number: count}
 	list := []part{{f.on, of[f.manner]}}
 	if f.manner == apart {
 		list = append(list, part{f.off, onlyOff})

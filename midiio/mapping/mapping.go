@@ -1,23 +1,22 @@
 // Package mapping is what messages on a MIDI cable mean to an instrument: the
-// section `midi` of its file. One map serves both ends of the cable. The
-// console's end says keys, contacts, buttons and shoes and hears lamps and
-// knobs; the organ's end hears the former and says the latter:
+// section `midi` of its file (Reference says how it is written), or a default.
 //
-//	m, findings := mapping.Load(in)
-//	end := m.End(mapping.AtOrgan, "hardware") // or mapping.AtConsole
+// One map serves both ends of a cable, and a program may be at either. At the
+// console's end it says keys, contacts, buttons and shoes, and hears what moves
+// knobs and lights lamps; at the organ's end it hears the former and says the
+// latter. An End has the state of one cable:
 //
-//	heard := end.Hear(timed)                  // a message that came
-//	for _, event := range heard.Events {
-//		effects := machine.Do(nil, timed.At, event)
-//		out = end.Did(out, timed.At, "hardware", event) // says nothing back, other ends do
-//		for _, effect := range effects {
-//			out = end.Say(out, effect) // messages to send
-//		}
-//	}
-//	if at, due := end.Next(); due { ... }     // a shoe's rate limit ends: end.Tick
+//   - Hear makes events for the console machine of a message that came, and
+//     signals for whoever has no such machine. They are done like any others,
+//     and all ends of other cables are told of them.
+//   - Did makes messages of an event, and Say of an effect of the machine;
+//     Lines makes those of division lines. Nothing is said back to where it
+//     came from.
+//   - Next and Tick say what a shoe's rate limit held back.
+//   - Connect says controls, shoes and the crescendo when the other end has come;
+//     Disconnect lets go of what it held when it is lost.
 //
-// On connection send end.Connect, on the loss of it do what end.Disconnect
-// gives. It opens no ports and has no clock.
+// The package opens no ports and has no clock.
 package mapping
 
 import (

@@ -19,8 +19,8 @@ const (
 // under `midi`, indented by two blanks. It follows from the MIDI 1.0 text
 // alone: keys are notes under their own numbers, a channel a keyboard from 1
 // up; second contacts on the channels behind; shoes are foot controllers, a
-// channel each from 1 up; buttons are notes from 0 on channel 16 and downwards,
-// 128 a channel, and controls likewise on the channels below them. What has no
+// channel each from 1 up; controls are notes from 0 on channel 16 and downwards,
+// 128 a channel, and buttons likewise on the channels below them. What has no
 // channel left has no message.
 func Section(in *console.Instrument) string {
 	var b strings.Builder
@@ -49,8 +49,8 @@ func Section(in *console.Instrument) string {
 	if len(in.Crescendo) > 0 && !slices.ContainsFunc(in.Shoes, func(s console.Shoe) bool { return s.Crescendo }) {
 		fmt.Fprintf(&b, "  crescendo: controller %d on channel 16\n", generalPurpose)
 	}
-	run("buttons", buttonsOf(in).ids)
 	run("controls", controlsOf(in).ids)
+	run("buttons", buttonsOf(in).ids)
 	return b.String()
 }
 

@@ -10,7 +10,7 @@ import (
 
 // The default map by its own rule, worked out by hand: keyboards from channel 1
 // up, the second contacts behind; foot controllers (4 in MIDI 1.0 table III);
-// buttons on 16, controls on 15.
+// controls on 16, buttons on 15.
 func TestTheTableOfTheDefaultMap(t *testing.T) {
 	_, m := load(t, "")
 	var got []string
@@ -23,19 +23,19 @@ keys choir C2..C4 | notes 36 to 60 on channel 2 |
 keys pedal C2..G3 | notes 36 to 55 on channel 3 | 
 shoe swell | controller 4 on channel 1 | controller 4 on channel 1
 shoe crescendo | controller 4 on channel 2 | controller 4 on channel 2
-stop principal-8 | note 0 on channel 15 | note 0 on channel 15
-stop flute-8 | note 1 on channel 15 | note 1 on channel 15
-stop flute-4 | note 2 on channel 15 | note 2 on channel 15
-stop trumpet-8 | note 3 on channel 15 | note 3 on channel 15
-coupler choir-to-great | note 4 on channel 15 | note 4 on channel 15
-unison off choir-off | note 5 on channel 15 | note 5 on channel 15
-ventil reeds | note 6 on channel 15 | note 6 on channel 15
-tremulant tremulant | note 7 on channel 15 | note 7 on channel 15
-button general-1 | note 0 on channel 16 | note 0 on channel 16
-button general-2 | note 1 on channel 16 | note 1 on channel 16
-button great-1 | note 2 on channel 16 | note 2 on channel 16
-button set | note 3 on channel 16 | note 3 on channel 16
-button toe-1 | note 4 on channel 16 | note 4 on channel 16`, strings.Join(got, "\n"))
+stop principal-8 | note 0 on channel 16 | note 0 on channel 16
+stop flute-8 | note 1 on channel 16 | note 1 on channel 16
+stop flute-4 | note 2 on channel 16 | note 2 on channel 16
+stop trumpet-8 | note 3 on channel 16 | note 3 on channel 16
+coupler choir-to-great | note 4 on channel 16 | note 4 on channel 16
+unison off choir-off | note 5 on channel 16 | note 5 on channel 16
+ventil reeds | note 6 on channel 16 | note 6 on channel 16
+tremulant tremulant | note 7 on channel 16 | note 7 on channel 16
+button general-1 | note 0 on channel 15 | note 0 on channel 15
+button general-2 | note 1 on channel 15 | note 1 on channel 15
+button great-1 | note 2 on channel 15 | note 2 on channel 15
+button set | note 3 on channel 15 | note 3 on channel 15
+button toe-1 | note 4 on channel 15 | note 4 on channel 15`, strings.Join(got, "\n"))
 }
 
 func TestTheTableShowsWhatIsNotMapped(t *testing.T) {
