@@ -70,7 +70,7 @@ func Check(r *wiring.Relay, in *console.Instrument) []finding.Finding {
 
 // Findings are what is wrong with the circuit of a report.
 func (s *Reporter) Findings(rep Report) []finding.Finding {
-	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]int{}, heavy: map[wiring.Terminal]int{}}
+	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]int{}, heavy: map[wiring.Terminal]int{}, hot: map[int]bool{}}
 	k.returns(rep)
 	k.pins()
 	k.feeds()
@@ -99,6 +99,7 @@ type checker struct {
 	found []finding.Finding
 	mixed map[int]int             // returns with magnets of both polarities: the finding, and 1
 	heavy map[wiring.Terminal]int // pins that carry too much: the finding, and 1
+	hot   map[int]bool            // cables of which a wire carries too much
 }
 
 func (k *checker) add(rule string, severity finding.Severity, at finding.Place, fix, format string, args ...any) {

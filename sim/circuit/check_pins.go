@@ -26,7 +26,7 @@ func (k *checker) pins() {
 		amps[l.Pin] += k.s.nominal[i]
 		loads[l.Pin]++
 	}
-	over, cables := map[alike][]int{}, map[int]bool{}
+	over := map[alike][]int{}
 	var groups []alike
 	for _, i := range order {
 		l := k.c.Loads[i]
@@ -40,11 +40,11 @@ func (k *checker) pins() {
 		}
 		for _, leg := range l.Legs {
 			cable := k.c.Cables[leg.Cable]
-			if !cable.Gauge.Known() || cables[leg.Cable] {
+			if !cable.Gauge.Known() || k.hot[leg.Cable] {
 				continue
 			}
 			if limit, source, sure := cable.Gauge.ampacity(); amps[l.Pin] > limit {
-				cables[leg.Cable] = true
+				k.hot[leg.Cable] = true
 				k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
 					"wire %d of %s, %v, carries %.2f A of %.2f A (%s)", leg.Wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps[l.Pin], limit, source)
 			}

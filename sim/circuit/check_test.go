@@ -111,12 +111,21 @@ func TestFindings(t *testing.T) {
 		change func(*parts)
 		want   []string
 	}{
-		"a relay that is right":                       {func(p *parts) {}, nil},
-		"a pin over its limit":                        {func(p *parts) { p.magnets = strings.Replace(p.magnets, "150", "20", 1) }, []string{"error pin-over"}},
-		"a board over its limit":                      {func(p *parts) { p.board = strings.Replace(p.board, "amps: 6,", "amps: 0.5,", 1) }, []string{"error board-over"}},
-		"a fuse over its limit":                       {func(p *parts) { p.board = strings.Replace(p.board, "fuse: 6", "fuse: 0.7", 1) }, []string{"error fuse-over"}},
-		"a supply over its limit":                     {func(p *parts) { p.supply = strings.Replace(p.supply, "amps: 20", "amps: 0.6", 1) }, []string{"error supply-over"}},
-		"a magnet that does not pull in":              {func(p *parts) { p.magnets = strings.Replace(p.magnets, "pull-in: 7", "pull-in: 11", 1) }, []string{"error pull-in-low"}},
+		"a relay that is right":          {func(p *parts) {}, nil},
+		"a pin over its limit":           {func(p *parts) { p.magnets = strings.Replace(p.magnets, "150", "20", 1) }, []string{"error pin-over"}},
+		"a board over its limit":         {func(p *parts) { p.board = strings.Replace(p.board, "amps: 6,", "amps: 0.5,", 1) }, []string{"error board-over"}},
+		"a fuse over its limit":          {func(p *parts) { p.board = strings.Replace(p.board, "fuse: 6", "fuse: 0.7", 1) }, []string{"error fuse-over"}},
+		"a supply over its limit":        {func(p *parts) { p.supply = strings.Replace(p.supply, "amps: 20", "amps: 0.6", 1) }, []string{"error supply-over"}},
+		"a magnet that does not pull in": {func(p *parts) { p.magnets = strings.Replace(p.magnets, "pull-in: 7", "pull-in: 11", 1) }, []string{"error pull-in-low"}},
+		"a wire over its limit": {func(p *parts) {
+			p.electrical, p.magnets = "code: none", "kinds: [valve], ohms: 3, pull-in: 4, diode: magnet, cathode: return"
+			p.board = "amps-per-pin: 5, amps: 500, supply: main, fuse: 500, switches: negative, drop: 0"
+			p.supply = strings.Replace(p.supply, "amps: 20", "amps: 500", 1)
+			p.returns = "of: [flute], gauge: 1, length: 1 ft, wires: 9, side: positive"
+		}, []string{"warning wire-over"}},
+		"a return over its limit": {func(p *parts) {
+			p.electrical, p.returns = "code: none", "of: [flute], gauge: 30, length: 1 ft, side: positive"
+		}, []string{"error return-over"}},
 		"a return too long":                           {func(p *parts) { p.returns = strings.Replace(p.returns, "60 ft", "1000 ft", 1) }, []string{"warning drop-over"}},
 		"a magnet that just pulls in, if all are hot": {func(p *parts) { p.magnets = strings.Replace(p.magnets, "pull-in: 7", "pull-in: 10.17", 1) }, []string{"warning pull-in-low"}},
 		"a pin, its fuse and its board over their limits, from one class": {func(p *parts) {

@@ -11,7 +11,7 @@ import (
 // volts finds coils that do not pull in, for certain or perhaps, and wires that
 // lose more than they may. What is left on a return of both polarities means
 // nothing; and what is lost on the way of a coil that does not pull in, or of a
-// pin that carries too much, is said there.
+// pin or a wire that carries too much, is said there.
 func (k *checker) volts(rep Report) {
 	weak := []int{} // loads that do not pull in
 	for _, d := range []*Drop{rep.Drop, rep.Moving} {
@@ -29,7 +29,8 @@ func (k *checker) volts(rep Report) {
 	var least, most *Floor
 	for i := range rep.Floors {
 		f := &rep.Floors[i]
-		if k.onMixed(f.Load) || k.heavy[k.c.Loads[f.Load].Pin] > 0 {
+		l := k.c.Loads[f.Load]
+		if k.onMixed(f.Load) || k.heavy[l.Pin] > 0 || slices.ContainsFunc(l.Legs, func(leg Leg) bool { return k.hot[leg.Cable] }) {
 			continue
 		}
 		if f.Needs > 0 && (least == nil || f.Volts-f.Needs < least.Volts-least.Needs) {
