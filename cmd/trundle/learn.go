@@ -31,8 +31,9 @@ While it waits, write a word, or its first letter:
   rule   take the rule that is proposed
   end    stop here
 
-What comes out is the section ` + "`midi`" + ` of the instrument file; what the file has
-there of other things stays. It is printed, or put into the file itself with
+It asks for what the file does not map yet, or for what --only names. What comes
+out is the section ` + "`midi`" + ` of the instrument file; what the file has there of
+other things stays. It is printed, or put into the file itself with
 --write, or into a new copy of it with --to; the rest of the file, comments
 and all, stays as it is. With --table, print the map as it stands and learn
 nothing.
@@ -64,7 +65,7 @@ The section can be written by hand as well:
 		if *table {
 			return writeMap(cmd.OutOrStdout(), in, m)
 		}
-		things, err := thingsOf(in, *only)
+		things, err := thingsOf(in, m, *only)
 		if err != nil {
 			return err
 		}
@@ -87,17 +88,26 @@ The section can be written by hand as well:
 	return cmd
 }
 
-// thingsOf is what is to be learned, everything when nothing is named.
-func thingsOf(in *console.Instrument, names []string) (things []mapping.Thing, err error) {
-	if len(names) == 0 {
-		return mapping.Workable(in), nil
-	}
+// thingsOf is what is to be learned: what is named, or else all that the file
+// does not map yet.
+func thingsOf(in *console.Instrument, m *mapping.Map, names []string) (things []mapping.Thing, err error) {
 	for _, name := range names {
 		list, err := mapping.Things(in, name)
 		if err != nil {
 			return nil, fmt.Errorf("--only %s: %w", shellQuote(name), err)
 		}
 		things = append(things, list...)
+	}
+	if len(names) > 0 {
+		return things, nil
+	}
+	for _, t := range mapping.Workable(in) {
+		if _, mapped := m.Find(t); m.Default || !mapped {
+			things = append(things, t)
+		}
+	}
+	if len(things) == 0 {
+		return nil, complaint{in.File + ": everything has its message already", "name what to learn again with --only"}
 	}
 	return things, nil
 }
