@@ -7,10 +7,9 @@ import (
 	"trundle/midiio"
 )
 
-// settling is how long after Connect the console's end heeds no knob, lamp or
-// shoe of the other: what it has told of its own is on the way, and its
-// contacts are the truth. It is longer than the controls of a large instrument
-// take on a MIDI cable.
+// settling is how long the console's end heeds no knob, lamp or shoe of the other
+// after it has told of its own: what the other told meanwhile is on the way, and
+// the console's contacts are the truth.
 const settling = 500 * time.Millisecond
 
 const unknown = -1

@@ -161,3 +161,15 @@ func TestNothingIsSaidOverAndOver(t *testing.T) {
 		require.LessOrEqual(t, settle(t, time.Second, a, b), 40*steps)
 	})
 }
+
+// What the organ told while the console's own controls were on the way is not
+// heeded: 8 controls as notes of a channel are 17 bytes, 5.44 ms, and half a
+// second more.
+func TestTheConsolesContactsAreTheTruth(t *testing.T) {
+	in, m := load(t, "  controls: {all: notes from 0 on channel 1}\n")
+	end := m.End(AtConsole, "organ")
+	end.Connect(nil, 0, console.NewMachine(in))
+	lamp := midiio.NoteOn(1, 2, 64)
+	require.Empty(t, end.Hear(midiio.Timed{At: 505_439 * time.Microsecond, Message: lamp}).Events)
+	require.Equal(t, []console.Event{console.Draw(2)}, end.Hear(midiio.Timed{At: 505_440 * time.Microsecond, Message: lamp}).Events)
+}

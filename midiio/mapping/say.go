@@ -200,9 +200,7 @@ func (e *End) Lines(to []midiio.Message, s *console.Sounding) []midiio.Message {
 // combination action: say them behind.
 func (e *End) Connect(to []midiio.Message, at time.Duration, m *console.Machine) []midiio.Message {
 	e.reset()
-	if e.side == AtConsole {
-		e.deaf = at + settling
-	}
+	first := len(to)
 	_, stage := m.Crescendo()
 	for _, entry := range e.m.Entries {
 		switch entry.Kind {
@@ -214,7 +212,23 @@ func (e *End) Connect(to []midiio.Message, at time.Duration, m *console.Machine)
 			to = e.tell(to, entry.Thing, stage)
 		}
 	}
+	if e.side == AtConsole {
+		e.deaf = at + settling + e.m.onLink(to[first:])
+	}
 	return to
+}
+
+// onLink is how long messages take on the link, 0 where nothing is known of it.
+func (m *Map) onLink(messages []midiio.Message) time.Duration {
+	if m.Baud == 0 {
+		return 0
+	}
+	var encoder midiio.Encoder
+	var bytes []byte
+	for _, message := range messages {
+		bytes = encoder.Append(bytes, message)
+	}
+	return time.Duration(len(bytes)) * midiio.ByteTime(m.Baud)
 }
 
 // introduce tells how a control stands, if it is for this end to tell.
