@@ -21,6 +21,8 @@ type portAnswer struct {
 	Name string `json:"name"`
 	In   bool   `json:"in"`
 	Out  bool   `json:"out"`
+
+	Called string `json:"called,omitempty"` // by those who announce it
 }
 
 type formAnswer struct {
@@ -36,10 +38,12 @@ func portsCommand() *cobra.Command {
 names for others. On Linux the system's MIDI ports and its raw MIDI devices are
 among them; on other systems MIDI ports are in a build with the tag rtmidi.`,
 		Example: `  trundle ports
+  trundle ports --discover
   trundle ports --format json`,
 		Args: noArguments,
 	}
 	form := formFlag(cmd, "text", "json")
+	discover := cmd.Flags().Bool("discover", false, "ask the local network for sessions as well, for two seconds")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		ports, err := midiio.Ports()
 		if err != nil {
@@ -47,7 +51,14 @@ among them; on other systems MIDI ports are in a build with the tag rtmidi.`,
 		}
 		answer := portsAnswer{Schema: "trundle.ports/1", Ports: []portAnswer{}}
 		for _, p := range ports {
-			answer.Ports = append(answer.Ports, portAnswer(p))
+			answer.Ports = append(answer.Ports, portAnswer{Name: p.Name, In: p.In, Out: p.Out})
+		}
+		if *discover {
+			sessions, err := sessionsThere()
+			if err != nil {
+				return err
+			}
+			answer.Ports = append(answer.Ports, sessions...)
 		}
 		for _, f := range midiio.Forms {
 			answer.Forms = append(answer.Forms, formAnswer(f))
@@ -70,7 +81,8 @@ func (a portsAnswer) text(w io.Writer) error {
 		case !p.In:
 			directions = "out"
 		}
-		fmt.Fprintf(&b, "%-36s %s\n", p.Name, directions)
+		line := fmt.Sprintf("%-36s %-10s  %s", p.Name, directions, p.Called)
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 	if len(a.Ports) == 0 {
 		b.WriteString("no ports are there\n")

@@ -10,7 +10,20 @@ import (
 	"time"
 
 	"trundle/midiio"
+	"trundle/midiio/network"
 )
+
+// sessionsThere are the sessions that are announced on the local network.
+func sessionsThere() ([]portAnswer, error) {
+	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Second)
+	defer cancel()
+	found, err := network.Discover(ctx)
+	var list []portAnswer
+	for _, f := range found {
+		list = append(list, portAnswer{"network:" + f.Peer.String(), true, true, f.Name})
+	}
+	return list, err
+}
 
 // patiently does what may have to wait for another computer: that is told after
 // a second, and Ctrl-C ends it.
