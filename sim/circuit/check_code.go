@@ -100,10 +100,22 @@ func (k *checker) necCables(section string, cables []int, sure, fix, format stri
 	k.nec(section, k.c.Cables[cables[0]].At, sure, fix, format, strings.Join(ids, ", "))
 }
 
+// mostBehind is the largest fuse before a wire of magnets, by NEC 650.8: 6 A
+// for 26 and 28 AWG, for others what they may carry. For those from 20 to 24
+// AWG nothing says what that is, but 18 AWG may carry 7 A.
+func (g Gauge) mostBehind() float64 {
+	limit, _, sure := g.ampacity()
+	switch {
+	case g.thinner(24):
+		return 6
+	case !sure:
+		limit, _, _ = AWG(18).ampacity()
+	}
+	return limit
+}
+
 // usFuses finds fuses that let more through than the cables behind them may
-// carry: once for those that let as much into wires of the same limit. 26 and
-// 28 AWG are said to need 6 A or less, others what they may carry. For those
-// from 20 to 24 AWG nothing says what that is, but 18 AWG may carry 7 A.
+// carry: once for those that let as much into wires of the same limit.
 func (k *checker) usFuses() {
 	limits, worst := map[int]float64{}, map[int]int{} // by fuse
 	for _, l := range k.c.Loads {
@@ -116,13 +128,7 @@ func (k *checker) usFuses() {
 			if !gauge.Known() || gauge.thinner(28) {
 				continue
 			}
-			limit, _, sure := gauge.ampacity()
-			switch {
-			case gauge.thinner(24):
-				limit = 6
-			case !sure:
-				limit, _, _ = AWG(18).ampacity()
-			}
+			limit := gauge.mostBehind()
 			if least, met := limits[fuse]; k.c.Fuses[fuse].Amps > limit && (!met || limit < least) {
 				limits[fuse], worst[fuse] = limit, leg.Cable
 			}

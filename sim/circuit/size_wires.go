@@ -161,20 +161,6 @@ func (z *sizer) fuseBefore(cable int) float64 {
 	return most
 }
 
-// mostBehind is the largest fuse before a wire of magnets, by NEC 650.8: 6 A up
-// to 26 AWG, what they may carry for others. From 20 to 24 AWG nothing says
-// what that is, but 18 AWG may carry 7 A.
-func (g Gauge) mostBehind() float64 {
-	limit, _, sure := g.ampacity()
-	switch {
-	case g.thinner(24):
-		return 6
-	case !sure:
-		limit, _, _ = AWG(18).ampacity()
-	}
-	return limit
-}
-
 // pinAmps is the most that a pin draws by way of a cable.
 func (z *sizer) pinAmps(cable int) float64 {
 	amps, by := map[wiring.Terminal]float64{}, map[wiring.Terminal]bool{}
