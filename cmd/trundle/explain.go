@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,21 +15,26 @@ import (
 
 func explainCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "explain [RULE]",
-		Short: "Say what a finding means, with a faulty and a repaired example",
-		Long: `Say what the findings of a rule mean: the words in brackets behind each finding
-of a check. Without a rule, list them all.`,
+		Use:   "explain [RULE | FILE-KIND]",
+		Short: "Say what a finding means, or what may stand in a file",
+		Long: `Say what the findings of a rule mean, with a faulty and a repaired example: the
+words in brackets behind each finding of a check. Without a rule, list them all.
+
+The kinds of files are instrument, relay, wiring, joins and switching: every
+field or column that may stand in one. With --format json, the JSON Schema of an
+instrument or relay file, for editors that know such schemas.`,
 		Example: `  trundle explain
-  trundle explain pins-swapped`,
+  trundle explain pins-swapped
+  trundle explain wiring`,
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return rule.IDs(), cobra.ShellCompDirectiveNoFileComp
+			return append(rule.IDs(), fileKinds...), cobra.ShellCompDirectiveNoFileComp
 		},
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
-				return fmt.Errorf("explain takes one rule, not %d: %s", len(args), strings.Join(args, " "))
+				return fmt.Errorf("explain takes one rule or kind of file, not %d: %s", len(args), strings.Join(args, " "))
 			}
 			return nil
 		},
@@ -46,8 +52,10 @@ of a check. Without a rule, list them all.`,
 		}
 		out := cmd.OutOrStdout()
 		switch {
+		case len(args) == 1 && slices.Contains(fileKinds, args[0]):
+			return explainFile(out, inkFor(out), args[0], form.chosen == "json")
 		case len(answer.Rules) == 0:
-			fix := finding.DidYouMean(args[0], rule.IDs())
+			fix := finding.DidYouMean(args[0], append(rule.IDs(), fileKinds...))
 			if fix == "" {
 				fix = "trundle explain lists them"
 			}
