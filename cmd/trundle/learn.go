@@ -75,7 +75,7 @@ The section can be written by hand as well:
 			}
 		}
 		learner := mapping.NewLearner(m, things, mapping.Knobs(knobs.chosen))
-		ended := learn(cmd, port, learner)
+		ended := learn(cmd, port, learner, hints[knobs.chosen])
 		if ended != nil && !errors.Is(ended, errInterrupted) && learner.Learned() == 0 {
 			return ended
 		}
@@ -112,17 +112,25 @@ func thingsOf(in *console.Instrument, m *mapping.Map, names []string) (things []
 	return things, nil
 }
 
+// hints say what is taken for granted of knobs.
+var hints = map[string]string{
+	string(mapping.Stay):   "knobs are taken to stay as they are put; if they spring back, learn with --knobs spring",
+	string(mapping.Spring): "knobs are taken to spring back; if they stay as they are put, learn with --knobs stay",
+	string(mapping.Pulse):  "knobs are taken to send a message that ends at once for on, and another for off",
+}
+
 // errLearned ends the listening: there is no more to learn.
 var errLearned = errors.New("all is learned")
 
 // learn asks on stderr until all is learned, the port ends, or the player ends it.
-func learn(cmd *cobra.Command, port portFlags, learner *mapping.Learner) error {
+func learn(cmd *cobra.Command, port portFlags, learner *mapping.Learner, hint string) error {
 	h, err := hearFrom(port, 0)
 	if err != nil {
 		return err
 	}
 	t := &teacher{learner: learner, out: bufio.NewWriter(cmd.ErrOrStderr()), ink: inkFor(cmd.ErrOrStderr()), words: linesOf(cmd.InOrStdin())}
 	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule or end")
+	fmt.Fprintln(t.out, hint)
 	t.ask()
 	ended := h.each(t.hear)
 	if errors.Is(ended, errLearned) {
