@@ -15,8 +15,8 @@ const (
 	syncAgain     = time.Second // where one was not answered
 	silentInviter = 30 * time.Second
 	silentInvited = 60 * time.Second
-	feedbackAfter = 50 * time.Millisecond
-	guardAfter    = 50 * time.Millisecond // then twice as long each time
+	feedbackAfter = 20 * time.Millisecond
+	guardAfter    = 100 * time.Millisecond // then twice as long each time
 	guardMost     = 10 * time.Second
 )
 
@@ -177,7 +177,7 @@ func (s *session) sync(now time.Duration, x Sync, fx *Effects) {
 		s.replied = here
 		s.onData(Sync{s.ours, 1, [3]uint64{x.Times[0], here}}.append(nil), fx)
 	case 1:
-		if x.Times[0] != s.asked {
+		if !s.inviter || x.Times[0] != s.asked {
 			return
 		}
 		s.syncAt = now + syncEvery
@@ -185,7 +185,7 @@ func (s *session) sync(now time.Duration, x Sync, fx *Effects) {
 		s.onData(x.append(nil), fx)
 		s.compared(x.Times[2]-x.Times[0], x.Times[0]+(x.Times[2]-x.Times[0])/2-x.Times[1], fx)
 	case 2:
-		if x.Times[1] == s.replied {
+		if s.replied > 0 && x.Times[1] == s.replied {
 			s.compared(x.Times[2]-x.Times[0], x.Times[1]-x.Times[0]-(x.Times[2]-x.Times[0])/2, fx)
 		}
 	}
@@ -194,7 +194,7 @@ func (s *session) sync(now time.Duration, x Sync, fx *Effects) {
 // compared tells, the first time, what a comparison of clocks says: the round
 // trip, and our clock less the peer's, both in ticks.
 func (s *session) compared(roundTrip, offset uint64, fx *Effects) {
-	if !s.answered {
+	if !s.answered && roundTrip <= uint64(silentInvited/tick) {
 		s.answered = true
 		n := s.tell(Answered, fx)
 		n.Time, n.Offset = time.Duration(roundTrip)*tick, time.Duration(int64(offset))*tick

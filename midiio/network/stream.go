@@ -1,6 +1,9 @@
 package network
 
-import "time"
+import (
+	"slices"
+	"time"
+)
 
 // maxCommands is how many octets of commands go into one packet, so that with
 // an ordinary journal it fits the 1,500 of an Ethernet frame.
@@ -9,12 +12,12 @@ const maxCommands = 1200
 // sender is what we send in a session. Sequence numbers are extended to 32
 // bits; the low 16 are in the packets.
 type sender struct {
-	sent      state
-	seq       uint32 // of the last packet
-	acked     uint32 // of the last one the peer is known to have, or to do without
-	commanded uint32 // of the last one with commands in it
-	guardAt   time.Duration
-	guardGap  time.Duration
+	sent     state
+	seq      uint32 // of the last packet
+	acked    uint32 // of the last one the peer is known to have, or to do without
+	kept     uint32 // of the last one whose commands journals tell of
+	guardAt  time.Duration
+	guardGap time.Duration
 }
 
 // newSender begins with a sequence number of 16 bits.
@@ -23,8 +26,8 @@ func newSender(first uint16) sender {
 	return sender{seq: seq, acked: seq}
 }
 
-// settled reports that the peer has all commands.
-func (s *sender) settled() bool { return s.acked >= s.commanded }
+// settled reports that the peer has all commands that journals tell of.
+func (s *sender) settled() bool { return s.acked >= s.kept }
 
 // send sends commands, in as many packets as they need.
 func (s *session) send(now time.Duration, commands [][]byte, fx *Effects) {
@@ -35,8 +38,10 @@ func (s *session) send(now time.Duration, commands [][]byte, fx *Effects) {
 			n++
 		}
 		s.packet(now, commands[:n], fx)
+		if slices.ContainsFunc(commands[:n], kept) {
+			s.kept, s.guardGap, s.guardAt = s.seq, guardAfter, now+guardAfter
+		}
 		commands = commands[n:]
-		s.commanded, s.guardGap, s.guardAt = s.seq, guardAfter, now+guardAfter
 	}
 }
 
@@ -105,7 +110,7 @@ func (s *session) take(now time.Duration, p Packet, fx *Effects) {
 		return
 	}
 	if !s.begun || ahead != 1 {
-		s.recover(p, int(uint16(ahead))-1, fx)
+		s.makeUp(p, int(uint16(ahead))-1, fx)
 	}
 	s.begun, s.last = true, p.Sequence
 	for _, c := range p.Commands {
@@ -116,10 +121,10 @@ func (s *session) take(now time.Duration, p Packet, fx *Effects) {
 	}
 }
 
-// recover makes up for packets that did not come before p, or releases all
+// makeUp makes up for packets that did not come before p, or releases all
 // notes where that cannot be done: a note too short is better than one that
 // sounds for ever.
-func (s *session) recover(p Packet, lost int, fx *Effects) {
+func (s *session) makeUp(p Packet, lost int, fx *Effects) {
 	s.sysEx = false
 	if s.begun && (p.Journal == nil || int16(s.last+1-p.Journal.Checkpoint) < 0) {
 		fx.Commands = append(fx.Commands, s.got.release()...)
