@@ -37,6 +37,7 @@ type guesser struct {
 	drivers [][]element // by net: rows that drive it, and the places where they do
 	wrong   []int       // valves
 	labels  []string
+	want    wanted
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
 
 	guesses []guess

@@ -12,6 +12,7 @@ import (
 // looked at that make something wrong by passing something, or would mend
 // something by passing more.
 func (g *guesser) atRows() {
+	g.want = g.wanted()
 	for i, s := range g.r.Switch {
 		off := g.switched(i)
 		var on outcome
@@ -21,6 +22,9 @@ func (g *guesser) atRows() {
 			on = g.switched(i, free)
 		}
 		if off.gone == 0 && on.gone == 0 {
+			if s.Kind == wiring.Couple && !g.want.isProper(s) {
+				g.astray(i, s)
+			}
 			continue
 		}
 		if s.Kind == wiring.Couple {
@@ -49,7 +53,11 @@ func replaced(i int, s wiring.Switch, rows ...wiring.Switch) change {
 
 // instead guesses that a row should be another.
 func (g *guesser) instead(rule string, i int, s wiring.Switch) {
-	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: 1}, g.switched(i, s))
+	size := 1
+	if g.want.isProper(g.r.Switch[i]) {
+		size = 3 // it is as it should be
+	}
+	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size}, g.switched(i, s))
 }
 
 // asking guesses at the controls of a row.
@@ -92,6 +100,32 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 			rule = "unison-off-missing"
 		}
 		g.instead(rule, i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
+	}
+}
+
+// astray guesses that a row which passes nothing that matters should come from
+// another line or lead to another: if what all lines pass would mend something.
+func (g *guesser) astray(i int, s wiring.Switch) {
+	var from, to []wiring.Switch
+	for line := range g.names {
+		other := s
+		if other.Line = line; line != s.To {
+			from = append(from, other)
+		}
+		other = s
+		if other.To = line; line != s.Line {
+			to = append(to, other)
+		}
+	}
+	if g.switched(i, from...).gone > 0 {
+		for _, other := range from {
+			g.instead("wrong-keyboard", i, other)
+		}
+	}
+	if g.switched(i, to...).gone > 0 {
+		for _, other := range to {
+			g.instead("wrong-division", i, other)
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"fmt"
 	"slices"
 
 	"trundle/console"
@@ -14,18 +15,19 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 	m := newModel(in, r)
 	m.match(trust)
 	shown := m.suspects()
-	if len(shown) == 1 && unmistakable[shown[0].rule] && len(proof.Differing(in, apply(r, shown))) == 0 {
+	if len(shown) == 1 && shown[0].unmistakable() && len(proof.Differing(in, apply(r, shown))) == 0 {
 		return shown
 	}
 	g := newGuesser(in, r)
 	g.atWiring()
-	g.suspected(shown, true)
+	g.suspected(shown, false)
 	if one, ok := g.one(); ok {
 		return m.guessed(one)
 	}
 	if !r.Derived {
 		g.atRows()
-		g.suspected(shown, false)
+		g.missing()
+		g.suspected(shown, true)
 		if one, ok := g.one(); ok {
 			return m.guessed(one)
 		}
@@ -36,13 +38,17 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 	return shown
 }
 
-// unmistakable are mistakes that no other could be taken for.
-var unmistakable = map[string]bool{"pins-swapped": true, "pin-open": true, "pins-bridged": true}
+// unmistakable reports whether a suspect is a mistake that no other could be
+// taken for.
+func (s suspect) unmistakable() bool {
+	return s.layer != inSwitching && slices.Contains([]string{"pins-swapped", "pin-open", "pins-bridged"}, s.rule)
+}
 
-// suspected takes suspects of the model for guesses: those at pins, or others.
-func (g *guesser) suspected(suspects []suspect, pins bool) {
+// suspected takes suspects of the model for guesses: those at the table, or
+// those at what hangs on pins.
+func (g *guesser) suspected(suspects []suspect, table bool) {
 	for _, s := range suspects {
-		if pins == (len(s.moved) > 0) {
+		if table == (s.layer == inSwitching) {
 			g.keep(guess{rule: s.rule, cure: s.cure, row: -1, size: s.weight(), is: &s}, g.changed(s.cure))
 		}
 	}
@@ -53,6 +59,14 @@ func (g *guesser) suspected(suspects []suspect, pins bool) {
 func (s suspect) weight() int {
 	w := len(s.moved) + 3*len(s.gaps)
 	switch s.rule {
+	case "row-missing", "row-extra":
+		if len(s.gaps) > 0 {
+			w = 3
+		}
+	case "pin-open":
+		if s.layer == inSwitching {
+			w = 3
+		}
 	case "pins-mixed", "plugs-swapped", "boards-swapped", "keyboards-swapped", "ranks-swapped":
 		w *= 4
 	}
@@ -100,6 +114,12 @@ func (m *model) suspect(x guess) suspect {
 			})
 		}
 		slices.SortFunc(s.pins, compareTerminals)
+		return s
+	}
+	if len(x.cure.switches) > 0 {
+		row := x.cure.switches[0]
+		s.message = fmt.Sprintf("line %s: a row from line %s %s", row.To, row.Line, gapPhrases[x.rule])
+		s.at = m.r.At.Switching
 		return s
 	}
 	if s.layer = inWiring; len(x.cure.hang) == 0 {
