@@ -30,10 +30,10 @@ func currentCommand() *cobra.Command {
 relay: with everything on that can be on together, and with what one player can
 hold: ten fingers, two feet, all stops and couplers. Each worst chord is shown as
 sound takes it. Where it is not proven to be the worst, the bound that no chord
-exceeds stands beside it. A cluster is twenty neighbouring keys; knobs is what
-their coils draw while they move, as they are grouped, besides; one is the
-largest single load. Amps are those of each load alone, cold, at the supply's
-volts without load; those settled are of the network as a whole.
+exceeds stands beside it, and margin is what it leaves. A cluster is twenty
+neighbouring keys; knobs is what their coils draw while they move, as they are
+grouped, besides. Amps are those of each load alone, cold, at the supply's volts
+without load; those settled are of the network as a whole.
 
 The magnets of shades count as on, wherever a shoe stands; the transposer, and
 what depends on history, are outside. Knobs move all at once, or as the relay
@@ -149,14 +149,14 @@ func currentRows(a *currentAnswer) [][]string {
 	case len(a.PowerUp) > 0:
 		return powerRows(a.PowerUp)
 	}
-	rows := [][]string{{"kind", "id", "rated", "everything", "chord", "bound", "settled", "cluster", "margin", "one", "pulses", "asked", "play", "draw"}}
+	rows := [][]string{{"kind", "id", "rated", "everything", "chord", "bound", "settled", "cluster", "margin", "one", "pulses", "asked", "play", "cluster-play", "draw"}}
 	for i, l := range a.Lines {
 		asked := ""
 		if a.Asked != nil {
 			asked = amps(a.Asked.Amps[i].Amps)
 		}
 		rows = append(rows, []string{l.Kind, l.ID, optional(l.Rated), amps(l.Everything), amps(l.Chord.Amps), amps(l.Chord.Bound), optional(l.Settled),
-			amps(l.Cluster.Amps), optional(l.Margin), amps(l.One), amps(l.Pulses), asked, strings.Join(l.Chord.Play, " "), strings.Join(a.Draw, ",")})
+			amps(l.Cluster.Amps), optional(l.Margin), amps(l.One), amps(l.Pulses), asked, strings.Join(l.Chord.Play, " "), strings.Join(l.Cluster.Play, " "), strings.Join(a.Draw, ",")})
 	}
 	return rows
 }

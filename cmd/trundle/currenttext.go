@@ -19,21 +19,17 @@ func currentText(a *currentAnswer, ink ink) string {
 		return b.String()
 	}
 	fmt.Fprintf(&b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
-		"", "", "rated", "everything", "chord", "at most", "settled", "cluster", "knobs", "one")
+		"", "", "rated", "everything", "chord", "at most", "margin", "settled", "cluster", "knobs")
 	for _, l := range a.Lines {
 		most := "proven"
 		if !l.Chord.Exact {
 			most = amps(l.Chord.Bound)
 		}
 		fmt.Fprintf(&b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
-			amps(l.Chord.Amps), most, dash(l.Settled), amps(l.Cluster.Amps), dash(given(float64(l.Pulses))), amps(l.One))
+			amps(l.Chord.Amps), most, dash(l.Margin), dash(l.Settled), amps(l.Cluster.Amps), dash(given(float64(l.Pulses))))
 	}
 	b.WriteString("\nworst chords, all with --draw " + shellQuote(strings.Join(a.Draw, ",")) + "\n")
-	for _, l := range a.Lines {
-		if l.Kind == "supply" || l.Kind == "fuse" {
-			fmt.Fprintf(&b, "  %s %s: %s\n", l.Kind, l.ID, playWords(l.Chord.Play))
-		}
-	}
+	a.chordsText(&b)
 	if len(a.Lines) > 0 && len(a.Lines[0].Chord.Play) > 0 {
 		fmt.Fprintf(&b, "  see it: trundle sound %s --draw %s %s\n", shellQuote(a.organ), shellQuote(strings.Join(a.Draw, ",")), playWords(a.Lines[0].Chord.Play))
 	}
@@ -62,6 +58,22 @@ func currentText(a *currentAnswer, ink ink) string {
 	findingLines(&b, a.Findings)
 	b.WriteString("\n" + a.Caution + "\n")
 	return b.String()
+}
+
+// chordsText lists the worst chords, each with the places that it loads most.
+func (a *currentAnswer) chordsText(b *strings.Builder) {
+	var chords []string
+	of := map[string][]string{}
+	for _, l := range a.Lines {
+		chord := playWords(l.Chord.Play)
+		if of[chord] == nil {
+			chords = append(chords, chord)
+		}
+		of[chord] = append(of[chord], l.Kind+" "+l.ID)
+	}
+	for _, chord := range chords {
+		fmt.Fprintf(b, "  %s: %s\n", strings.Join(of[chord], ", "), chord)
+	}
 }
 
 // needs is what a coil needs, where its class says that.
