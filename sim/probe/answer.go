@@ -10,11 +10,11 @@ type Answers [][]Set
 
 // Simulate is what a relay answers to a plan.
 func Simulate(p Plan, r *wiring.Relay, in *console.Instrument) Answers {
-	x := compile(r, in)
+	x := Compile(r, in)
 	answers := make(Answers, len(p.Steps))
 	for i, s := range p.Steps {
 		for _, chord := range s.Chords {
-			answers[i] = append(answers[i], x.run(chord, s.Draw))
+			answers[i] = append(answers[i], x.Run(chord, s.Draw))
 		}
 	}
 	return answers

@@ -37,7 +37,7 @@ func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fa
 	if len(wrong) == 0 {
 		return nil
 	}
-	d := &diagnosis{plan: p, in: in, r: r, base: compile(r, in), want: want, got: got, wrong: wrong, minor: map[int]bool{}}
+	d := &diagnosis{plan: p, in: in, r: r, base: Compile(r, in), want: want, got: got, wrong: wrong, minor: map[int]bool{}}
 	d.look()
 	var list []fault.Fault
 	for _, site := range fault.Sites(r, in) {
@@ -62,7 +62,7 @@ type diagnosis struct {
 	plan   Plan
 	in     *console.Instrument
 	r      *wiring.Relay
-	base   *running
+	base   *Running
 	want   Answers
 	got    Answers
 	wrong  []Wrong
@@ -100,11 +100,11 @@ func (d *diagnosis) look() {
 }
 
 // running is a relay with a mistake, ready to be run.
-func (d *diagnosis) running(in fault.Table, r *wiring.Relay) *running {
+func (d *diagnosis) running(in fault.Table, r *wiring.Relay) *Running {
 	if in == fault.Soldered {
 		return d.base.rewired(r.Soldered())
 	}
-	return compile(r, d.in)
+	return Compile(r, d.in)
 }
 
 // matters reports whether a switching row does anything in the chords in which
@@ -124,10 +124,10 @@ func (d *diagnosis) matters(row int) bool {
 func (d *diagnosis) tells(row int, by ...wiring.Switch) bool {
 	r := *d.r
 	r.Switch = append(slices.Delete(slices.Clone(r.Switch), row, row+1), by...)
-	x := compile(&r, d.in)
+	x := Compile(&r, d.in)
 	return slices.ContainsFunc(d.sample, func(w Wrong) bool {
 		step := d.plan.Steps[w.Step]
-		return !slices.Equal(x.run(step.Chords[w.Chord], step.Draw), d.want[w.Step][w.Chord])
+		return !slices.Equal(x.Run(step.Chords[w.Chord], step.Draw), d.want[w.Step][w.Chord])
 	})
 }
 
@@ -168,7 +168,7 @@ func (d *diagnosis) openers(w Wrong) []wiring.Item {
 	for k, keyboard := range d.in.Keyboards {
 		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
 			held := console.Held{Key: console.Key{Keyboard: k, Note: n}, Deep: keyboard.Touches == 2}
-			if d.base.run([]console.Held{held}, d.plan.Steps[w.Step].Draw).Has(w.Valve) {
+			if d.base.Run([]console.Held{held}, d.plan.Steps[w.Step].Draw).Has(w.Valve) {
 				list = append(list, wiring.Item{Kind: wiring.KeyKind, Index: k, Of: console.None, Note: int(n)},
 					wiring.Item{Kind: wiring.Key2Kind, Index: k, Of: console.None, Note: int(n)})
 			}
@@ -204,15 +204,15 @@ func (d *diagnosis) hangs(valve int, has map[wiring.Item]bool) bool {
 }
 
 // fits reports whether a relay gives the answers that were got.
-func (d *diagnosis) fits(x *running) bool {
+func (d *diagnosis) fits(x *Running) bool {
 	for _, w := range d.sample {
-		if !slices.Equal(x.run(d.plan.Steps[w.Step].Chords[w.Chord], d.plan.Steps[w.Step].Draw), d.got[w.Step][w.Chord]) {
+		if !slices.Equal(x.Run(d.plan.Steps[w.Step].Chords[w.Chord], d.plan.Steps[w.Step].Draw), d.got[w.Step][w.Chord]) {
 			return false
 		}
 	}
 	for s, step := range d.plan.Steps {
 		for c, chord := range step.Chords {
-			if !slices.Equal(x.run(chord, step.Draw), d.got[s][c]) {
+			if !slices.Equal(x.Run(chord, step.Draw), d.got[s][c]) {
 				return false
 			}
 		}

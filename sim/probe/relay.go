@@ -5,9 +5,9 @@ import (
 	"trundle/sim/wiring"
 )
 
-// running is a relay compiled to be run in many states: what wiring.Run says,
+// Running is a relay compiled to be run in many states: what wiring.Run says,
 // followed from the contacts that are made instead of row by row.
-type running struct {
+type Running struct {
 	in   *console.Instrument
 	made map[wiring.Item][]int32 // nets of a contact of the console
 
@@ -78,9 +78,9 @@ func (n numbers[T]) find(thing T) int32 {
 	return -1
 }
 
-// compile prepares a relay of an instrument.
-func compile(r *wiring.Relay, in *console.Instrument) *running {
-	x := &running{in: in, outputs: numbers[wiring.Item]{}}
+// Compile prepares a relay of an instrument.
+func Compile(r *wiring.Relay, in *console.Instrument) *Running {
+	x := &Running{in: in, outputs: numbers[wiring.Item]{}}
 	nets := wiring.Nets(r)
 	x.count, x.netOf = nets.Len(), nets.Of
 	for _, item := range wiring.Needed(in) {
@@ -99,7 +99,7 @@ func compile(r *wiring.Relay, in *console.Instrument) *running {
 }
 
 // hang notes what hangs on which net.
-func (x *running) hang(rows []wiring.Row) {
+func (x *Running) hang(rows []wiring.Row) {
 	x.made, x.hung = map[wiring.Item][]int32{}, make([][]int32, x.count)
 	for _, row := range rows {
 		for at := range min(len(row.Pins), len(row.Items)) {
@@ -116,14 +116,14 @@ func (x *running) hang(rows []wiring.Row) {
 }
 
 // rewired is the same relay with other wiring of the same terminals.
-func (x *running) rewired(rows []wiring.Row) *running {
+func (x *Running) rewired(rows []wiring.Row) *Running {
 	y := *x
 	y.hang(rows)
 	return &y
 }
 
 // table compiles the switching table.
-func (x *running) table(r *wiring.Relay, nets *wiring.Netlist) {
+func (x *Running) table(r *wiring.Relay, nets *wiring.Netlist) {
 	nodes, labels := numbers[node]{}, numbers[string]{}
 	x.reads, x.labels = make([][]int32, nets.Len()), make([][]int32, nets.Len())
 	for _, s := range r.Switch {
@@ -190,7 +190,7 @@ func (x *running) table(r *wiring.Relay, nets *wiring.Netlist) {
 }
 
 // open notes what opens each valve.
-func (x *running) open() {
+func (x *Running) open() {
 	in, outputs := x.in, x.outputs
 	x.valves = make([]opening, in.Valves)
 	for r, rank := range in.Ranks {

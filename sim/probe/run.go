@@ -15,8 +15,8 @@ func (s Set) Has(i int) bool { return s[i/64]>>(i%64)&1 == 1 }
 
 func (s Set) add(i int) { s[i/64] |= 1 << (i % 64) }
 
-// run is the valves that a relay opens while keys are held and controls are on.
-func (x *running) run(held []console.Held, on []int) Set {
+// Run is the valves that a relay opens while keys are held and controls are on.
+func (x *Running) Run(held []console.Held, on []int) Set {
 	labels := make([]bool, x.labelCount)
 	is := make([]bool, len(x.leads))
 	var queue []int32

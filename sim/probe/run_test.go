@@ -19,7 +19,7 @@ func TestARunningRelayFollowsTheDefinition(t *testing.T) {
 		if seed%2 == 1 {
 			relay = gen.AnyFault(seed, relay, in).Relay
 		}
-		x := compile(relay, in)
+		x := Compile(relay, in)
 		r := rand.New(rand.NewPCG(seed, 9))
 		for range 40 {
 			s := console.State{Drawn: make([]bool, len(in.Controls))}
@@ -36,7 +36,7 @@ func TestARunningRelayFollowsTheDefinition(t *testing.T) {
 					}
 				}
 			}
-			open := x.run(s.Held, on)
+			open := x.Run(s.Held, on)
 			for v, want := range wiring.Run(relay, in, s).Open {
 				require.Equal(t, want, open.Has(v), "seed %d valve %d", seed, v)
 			}
