@@ -108,7 +108,6 @@ func (r *reader) take(n int) []byte {
 func (r *reader) notes(c *ChannelJournal) {
 	head := r.take(2)
 	count, low, high := int(head[0]&0x7F), int(head[1]>>4), int(head[1]&0x0F)
-	c.OffLast = head[0]&0x80 == 0
 	octets := max(0, high-low+1)
 	switch {
 	case low == 15 && high == 0 && count == 127:
@@ -130,4 +129,5 @@ func (r *reader) notes(c *ChannelJournal) {
 			}
 		}
 	}
+	c.OffLast = head[0]&0x80 == 0 && len(c.Off) > 0
 }

@@ -2,7 +2,8 @@
 // packets, its recovery journal, and the session protocol in common use with
 // it (published as "MIDI Network Driver Protocol"). Packets, journal and
 // sessions are pure: time and packets go in, packets and commands come out;
-// only Node has sockets.
+// only Node has sockets. Commands are handed on as they come; the times in
+// packets are written but not heeded.
 //
 // The protocol has no authentication: who can send packets under the address
 // of a peer can play. It belongs on a network whose members are trusted.

@@ -23,8 +23,8 @@ type set struct {
 	at    uint32 // extended sequence number; 0: never
 }
 
-// kept reports a command that changes a state.
-func kept(command []byte) bool { return command[0] < 0xF0 || command[0] == 0xFF }
+// lasts reports a command that journals tell of.
+func lasts(command []byte) bool { return command[0] < 0xF0 || command[0] == 0xFF }
 
 const (
 	allSoundOff   = 120

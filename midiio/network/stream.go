@@ -38,7 +38,7 @@ func (s *session) send(now time.Duration, commands [][]byte, fx *Effects) {
 			n++
 		}
 		s.packet(now, commands[:n], fx)
-		if slices.ContainsFunc(commands[:n], kept) {
+		if slices.ContainsFunc(commands[:n], lasts) {
 			s.kept, s.guardGap, s.guardAt = s.seq, guardAfter, now+guardAfter
 		}
 		commands = commands[n:]
