@@ -13,15 +13,10 @@ import (
 const spare = 0.1
 
 // cables finds cables with too few wires, or few to spare, and wires that look
-// alike. Those that have few to spare are one finding.
+// alike. Those that have few to spare are one finding. A number beyond the
+// cable's last wire is found by the rules of the wiring.
 func (k *checker) cables() {
-	used, short := k.used(), map[int]bool{}
-	for _, run := range k.runs() {
-		if cable := k.relay.Cables[run.cable]; cable.Wires > 0 && max(run.wires, run.last) > cable.Wires {
-			short[run.cable] = true
-			k.add(CableShort, finding.Error, run.at, "take a second cable, or a larger one", "this run needs more wires than the %d of %s", cable.Wires, cable.ID)
-		}
-	}
+	used, last := k.used()
 	var few []string
 	var first finding.Place
 	for i, cable := range k.relay.Cables {
@@ -29,10 +24,10 @@ func (k *checker) cables() {
 		switch {
 		case used[i] == 0:
 			continue
-		case cable.Wires == 0:
-		case left < 0 && !short[i]:
-			k.add(CableShort, finding.Error, cable.At, "take a second cable, or a larger one", "what runs in %s needs %d wires, and it has %d", cable.ID, used[i], cable.Wires)
-		case left >= 0 && float64(left) < spare*float64(cable.Wires):
+		case cable.Wires == 0 || last[i] > cable.Wires:
+		case left < 0:
+			k.add(CableShort, finding.Error, k.longest(i), "take a second cable, or a larger one", "what runs in %s needs %d wires, and it has %d", cable.ID, used[i], cable.Wires)
+		case float64(left) < spare*float64(cable.Wires):
 			if few = append(few, fmt.Sprintf("%s %d of %d", cable.ID, left, cable.Wires)); len(few) == 1 {
 				first = cable.At
 			}
@@ -56,35 +51,56 @@ const repeats = 44
 
 // run is a row of the wiring, or a join, that takes wires of a cable.
 type run struct {
-	cable, wires, last int // how many, and the highest number given
-	spare              bool
-	at                 finding.Place
+	cable, pins int
+	wires       []int // their numbers; nil when not given
+	at          finding.Place
 }
 
 func (k *checker) runs() []run {
 	var runs []run
-	add := func(name string, wires []int, pins int, spare bool, at finding.Place) {
-		cable := slices.IndexFunc(k.relay.Cables, func(c wiring.Cable) bool { return c.ID == name })
-		if cable >= 0 {
-			runs = append(runs, run{cable, max(pins, len(wires)), slices.Max(append([]int{0}, wires...)), spare, at})
+	add := func(name string, wires []int, pins int, at finding.Place) {
+		if cable := slices.IndexFunc(k.relay.Cables, func(c wiring.Cable) bool { return c.ID == name }); cable >= 0 {
+			runs = append(runs, run{cable, pins, wires, at})
 		}
 	}
 	for _, row := range k.relay.Soldered() {
-		add(row.Cable, row.Wires, len(row.Pins), row.Kind == wiring.SpareKind, row.At)
+		if row.Kind != wiring.SpareKind {
+			add(row.Cable, row.Wires, len(row.Pins), row.At)
+		}
 	}
 	for _, j := range k.relay.Joins {
-		add(j.Cable, j.Wires, len(j.From), false, j.At)
+		add(j.Cable, j.Wires, len(j.From), j.At)
 	}
 	return runs
 }
 
-// used is how many wires of each cable are in use.
-func (k *checker) used() []int {
-	used := make([]int, len(k.relay.Cables))
+// used is how many wires of each cable are in use, those of a number once, and
+// the highest number.
+func (k *checker) used() (used, last []int) {
+	used, last = make([]int, len(k.relay.Cables)), make([]int, len(k.relay.Cables))
+	met := map[Leg]bool{}
 	for _, run := range k.runs() {
-		if !run.spare {
-			used[run.cable] += run.wires
+		if run.wires == nil {
+			used[run.cable] += run.pins
+		}
+		for _, wire := range run.wires {
+			if leg := (Leg{run.cable, wire}); !met[leg] {
+				met[leg] = true
+				used[run.cable]++
+			}
+			last[run.cable] = max(last[run.cable], wire)
 		}
 	}
-	return used
+	return used, last
+}
+
+// longest is where the longest run in a cable stands.
+func (k *checker) longest(cable int) finding.Place {
+	var longest run
+	for _, run := range k.runs() {
+		if run.cable == cable && run.pins > longest.pins {
+			longest = run
+		}
+	}
+	return longest.at
 }

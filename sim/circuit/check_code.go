@@ -170,7 +170,7 @@ func (k *checker) usCables() {
 		}
 		return cables
 	}
-	used := k.used()
+	used, _ := k.used()
 	k.necCables("650.6(B)", of(func(_ int, c Cable) bool { return c.Insulation == "other" }), summary,
 		"take wires with thermoplastic or thermosetting insulation", "something else than plastic insulates the wires of %s")
 	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Covering == "none" }), memory,

@@ -38,7 +38,7 @@ func (k *checker) lines(rep Report) {
 // down, a warning. Magnets on a return of the wrong pole count as if it were
 // the right one, for in the network nothing runs there.
 func (k *checker) excess(line Line) (finding.Severity, string) {
-	carries := line.Settled
+	carries := max(0, line.Settled) // where another supply gives all, rounding may leave less than nothing
 	if slices.ContainsFunc(line.members, k.onMixed) {
 		carries = line.Chord.Amps
 	}

@@ -5,7 +5,8 @@ var circuitPages = []Page{
 		ID:    "pin-over",
 		Title: "A pin carries more than it may",
 		Text: "What hangs on a pin draws more than the board's amps-per-pin, cold and at the supply's volts " +
-			"without load. Magnets that share a pin add up.",
+			"without load. Magnets that share a pin add up. Pins that are over with the same class of magnets are said " +
+			"once, with the boards, fuses and supplies that carry too much for it.",
 		File:     "relay.yaml",
 		Faulty:   "magnets: {small: {kinds: [valve], ohms: 15}}",
 		Repaired: "magnets: {small: {kinds: [valve], ohms: 150}}",
@@ -175,7 +176,7 @@ var circuitPages = []Page{
 	{
 		ID:       "cable-short",
 		Title:    "More wires than the cable has",
-		Text:     "A run takes more wires than its cable has, or all runs in it together do: 61 notes do not go on 50 wires.",
+		Text:     "The runs in a cable take more wires than it has: 61 notes do not go on 50 wires. A wire whose number is beyond the last is a finding of its own.",
 		File:     "relay.yaml",
 		Faulty:   "  CX2: {wires: 25, code: 25-pair}",
 		Repaired: "  CX2: {wires: 60, code: 25-pair}",

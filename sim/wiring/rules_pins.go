@@ -92,7 +92,7 @@ func pinOffBoard(r *Relay, _ *console.Instrument) []finding.Finding {
 			}
 		}
 		if len(off) > 0 {
-			found = append(found, fault(place, "use a wire that is in it, or correct `wires`", "cable %s has %d wires, no %s", name, wires[name], FormatNumbers(off)))
+			found = append(found, fault(place, "use a wire that is in it, take a second cable or a larger one, or correct `wires`", "cable %s has %d wires, no %s", name, wires[name], FormatNumbers(off)))
 		}
 	}
 	for _, rows := range r.lists() {
