@@ -13,6 +13,7 @@ import (
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/midiio"
+	"trundle/midiio/mapping"
 	"trundle/sim/circuit"
 )
 
@@ -29,7 +30,10 @@ pins. What a stop, coupler or piston does to the chord that is held can be
 shown step by step, and written into a file.
 
 Captures are saved into the file of --memory, and confirmed when they are on
-disk; without one they last until you quit. --script plays a console log (see
+disk; without one they last until you quit. Messages of --in and --out mean what
+the section midi of the instrument says. Sent is what a console says to an organ:
+keys, knobs, pistons, shoes. With --as organ it is what an organ says to a console
+whose knobs are real: their coils and lamps. --script plays a console log (see
 trundle replay) at its own pace.
 
 The screen must have 80 columns and 24 rows. Colours are those of the terminal,
@@ -49,8 +53,11 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 		list:   flags.Bool("list-keys", false, "print what keys do, in the form of the file for --keys"),
 		ascii:  flags.Bool("ascii", false, "signs of ASCII alone, as in a locale without UTF-8"),
 		light:  flags.Bool("light", false, "colours for a light background, as where COLORFGBG says so"),
-		in:     portFlag(cmd, "in", "listen to `PORT`"),
+		in:     portFlag(cmd, "in", "listen to `PORT`: a console or keyboard, which plays, or an organ"),
+		as:     choiceFlag(cmd, "as", "send what this says", "console", "organ"),
 	}
+	f.out = f.in // they share --baud
+	f.out.flag, f.out.name = "out", flags.String("out", "", "send to `PORT`")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error { return f.run(cmd, args[0]) }
 	return cmd
 }
@@ -58,15 +65,16 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 type deskFlags struct {
 	relay, memory, script, keys *string
 	list, ascii, light          *bool
-	in                          portFlags
+	in, out                     portFlags
+	as                          *choice
 }
 
-func (f deskFlags) run(cmd *cobra.Command, path string) error {
+func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 	in, _, err := loadInstrument(path)
 	if err != nil {
 		return err
 	}
-	options := desk.Options{ASCII: *f.ascii || desk.ASCII(), Light: *f.light || desk.Light(), Port: *f.in.name != ""}
+	options := desk.Options{ASCII: *f.ascii || desk.ASCII(), Light: *f.light || desk.Light()}
 	if options.Keys, err = f.bindings(); err != nil {
 		return err
 	}
@@ -95,13 +103,46 @@ func (f deskFlags) run(cmd *cobra.Command, path string) error {
 		defer outside.File.Close()
 		options.OnDisk = true
 	}
-	if options.Port {
-		if outside.Heard, _, err = f.in.listen(outside.Clock); err != nil {
-			return err
-		}
-		defer outside.Heard.Close()
+	closePorts, err := f.openPorts(cmd, in, &options, &outside)
+	if err != nil {
+		return err
 	}
+	defer func() { err = errors.Join(err, closePorts()) }() // however it ends
 	return runDesk(desk.New(in, options), outside)
+}
+
+// openPorts opens the ports that are asked for. The function it returns
+// silences and closes them.
+func (f deskFlags) openPorts(cmd *cobra.Command, in *console.Instrument, options *desk.Options, outside *desk.Outside) (closed func() error, err error) {
+	closed = func() error { return nil }
+	if *f.in.name == "" && *f.out.name == "" {
+		return closed, nil
+	}
+	cables, found := mapping.Load(in)
+	if cables == nil {
+		return nil, broken{found, checkCommandFor(in.File, "")}
+	}
+	options.Map = cables
+	if *f.in.name != "" {
+		options.Port = true
+		if outside.Heard, _, err = f.in.listen(outside.Clock); err != nil {
+			return nil, err
+		}
+		closed = outside.Heard.Close
+	}
+	if *f.out.name == "" {
+		return closed, nil
+	}
+	if outside.Out, err = f.out.talk(cmd.ErrOrStderr(), outside.Clock); err != nil {
+		return nil, errors.Join(err, closed())
+	}
+	outside.Out.KeysAre(cables.IsKey)
+	options.Says = desk.AsConsole
+	if f.as.chosen == "organ" {
+		options.Says = desk.AsOrgan
+	}
+	heard := closed
+	return func() error { return errors.Join(outside.Out.Close(), heard()) }, nil
 }
 
 // watchedRelay reads a relay, with its circuit where it has one.

@@ -156,7 +156,7 @@ func (l layouter) head() {
 		add(SetItem, "x set")
 	}
 	if l.in.Transposer != (console.Reach{}) {
-		add(TransposerItem, "key +00")
+		add(TransposerItem, "transpose +00")
 	}
 	for i := range l.Spots { // they stand at the right end
 		l.Spots[i].X += max(0, l.W-x+1)

@@ -10,6 +10,7 @@ import (
 
 	"trundle/combination"
 	"trundle/console"
+	"trundle/midiio/mapping"
 )
 
 // Model is the console, and where one looks at it. It does no I/O: what it
@@ -50,6 +51,7 @@ type Model struct {
 	wrong   bool // the message says that something was not done
 
 	traffic traffic
+	cable   cable
 	wires   wires
 	demo    *demo
 	script  *script
@@ -66,7 +68,18 @@ type Options struct {
 	Script   []console.Timed       // a log to play
 	Relay    *Relay                // to be watched, nil without one
 	Port     bool                  // MIDI is listened to
+	Map      *mapping.Map          // what MIDI messages mean; nil: nothing
+	Says     Says                  // what is sent
 }
+
+// Says is whose part the desk takes in what it sends.
+type Says uint8
+
+const (
+	SaysNothing Says = iota
+	AsConsole        // to an organ: keys, knobs, buttons, shoes
+	AsOrgan          // to a console whose knobs are real: coils and lamps
+)
 
 // holding is who holds which key.
 type holding struct {
@@ -109,7 +122,10 @@ func New(in *console.Instrument, options Options) *Model {
 	if m.keys == nil {
 		m.keys = DefaultKeys()
 	}
-	m.do(console.Event{Kind: console.ObeyEvent, Value: 1})
+	if options.Says != AsOrgan {
+		m.do(console.Event{Kind: console.ObeyEvent, Value: 1}) // no real knobs hang on it
+	}
+	m.plug()
 	m.plays = console.Key{Keyboard: m.firstBoard()}
 	m.toOctave(60)
 	if options.Script != nil {
@@ -163,6 +179,7 @@ func (m *Model) Wants() []Want {
 func (m *Model) do(e console.Event) {
 	m.note(e)
 	effects := m.console.Do(m.now, e)
+	m.sayAll(e, effects)
 	if len(effects) > 0 || e.Kind == console.KeyEvent || e.Kind == console.ShoeEvent {
 		m.version++
 	}
@@ -227,6 +244,7 @@ func (m *Model) Written(path string, err error) {
 func (m *Model) Tick(now time.Duration) {
 	m.now = max(m.now, now)
 	m.playScript()
+	m.tickCable()
 	if due, ok := m.console.Next(); ok && due <= m.now {
 		m.do(console.Event{Kind: console.TickEvent})
 	}
@@ -235,8 +253,10 @@ func (m *Model) Tick(now time.Duration) {
 // Next is when something is due of itself.
 func (m *Model) Next() (time.Duration, bool) {
 	due, ok := m.console.Next()
-	if at, plays := m.scriptDue(); plays && (!ok || at < due) {
-		due, ok = at, true
+	for _, next := range []func() (time.Duration, bool){m.scriptDue, m.cableDue} {
+		if at, waits := next(); waits && (!ok || at < due) {
+			due, ok = at, true
+		}
 	}
 	return due, ok
 }

@@ -61,7 +61,7 @@ func (m *Model) scrollPane(by int) {
 // that become lines when they are looked at, for there may be thousands.
 type listing struct {
 	lines []line
-	rows  []int // of what sounds: a valve, or rank r as -1-r
+	rows  []int // of what sounds: a valve, or rank r as -1-r; of traffic: where it is kept
 }
 
 func (l listing) len() int { return len(l.lines) + len(l.rows) }
@@ -71,7 +71,11 @@ func (m *Model) paneLine(l listing, at int) line {
 	if at < len(l.lines) {
 		return l.lines[at]
 	}
-	return m.soundingLine(l.rows[at-len(l.lines)])
+	row := l.rows[at-len(l.lines)]
+	if m.pane == TrafficPane {
+		return m.trafficLine(row)
+	}
+	return m.soundingLine(row)
 }
 
 // listing is what the pane has to say as things stand.
@@ -129,7 +133,7 @@ func (m *Model) paneText() (lines []line, rows []int) {
 	case WhyPane:
 		lines = m.whyLines()
 	case TrafficPane:
-		lines = m.trafficLines()
+		return m.trafficLines()
 	case WiresPane:
 		lines = m.wiresLines()
 	case ShowPane:

@@ -174,7 +174,7 @@ func (m *Model) whyLines() []line {
 			lines = append(lines, line{fmt.Sprintf("%s:%d  %s", rank.ID, v, strings.TrimSpace(m.valveText(r, v, 1, sounding.Speaks(valve))[4:])), On, Item{PipeItem, valve, 0}})
 			lines = append(lines, ways...)
 			if more := total - len(paths); more > 0 {
-				lines = append(lines, line{text: fmt.Sprintf("    and %d more", more), ink: Dim})
+				lines = append(lines, line{text: fmt.Sprintf("  and %d more", more), ink: Dim})
 			}
 		}
 	}

@@ -10,12 +10,13 @@ import (
 // mostTraffic is how many messages the pane goes back.
 const mostTraffic = 1000
 
-// traffic is what came from the MIDI port last.
+// traffic is what came and went by MIDI last.
 type traffic struct {
 	heard   []heard // a ring, the oldest at next once it is full
 	next    int
 	changes int // grows with everything below
-	count   int // messages in all
+	count   int // messages that came
+	sent    int // messages that went
 	faults  int
 	monitor midiio.Monitor
 	closed  string // why nothing more comes, "" while it may
@@ -25,6 +26,8 @@ type traffic struct {
 type heard struct {
 	at      time.Duration
 	message midiio.Message
+	words   string // what it says by the instrument's map, "" for nothing
+	out     bool   // it was sent
 	fault   string // "" for a message
 }
 
@@ -46,9 +49,12 @@ func (m *Model) Hear(now time.Duration, taken midiio.Taken) {
 	for _, message := range taken.Messages {
 		faults = t.monitor.Hear(faults[:0], message)
 		t.tell(faults)
-		if !message.Message.Kind.Fault() {
+		switch {
+		case message.Message.OfPort():
+			m.obeyMessage(message)
+		case !message.Message.Kind.Fault():
 			t.count++
-			t.keep(heard{at: message.At, message: message.Message})
+			t.keep(heard{at: message.At, message: message.Message, words: m.obeyMessage(message)})
 		}
 	}
 	t.tell(t.monitor.Lost(nil, now, taken.Dropped))
@@ -57,6 +63,7 @@ func (m *Model) Hear(now time.Duration, taken midiio.Taken) {
 		if taken.Err != nil {
 			t.closed = "the port is lost: " + taken.Err.Error()
 		}
+		m.unplug()
 		m.complain("%s", t.closed)
 	}
 }
@@ -68,23 +75,38 @@ func (t *traffic) tell(faults []midiio.Fault) {
 	}
 }
 
-// trafficLines are the messages that came, the last one first.
-func (m *Model) trafficLines() []line {
+// trafficLines is the sum of the traffic, and a row for every message that is
+// kept, the last one first.
+func (m *Model) trafficLines() (head []line, rows []int) {
 	t := &m.traffic
-	if !m.options.Port {
-		return []line{{text: "no port is listened to: begin with --in PORT", ink: Dim}}
+	if !m.options.Port && m.cable.says == nil {
+		return []line{{text: "no MIDI: begin with --in PORT, --out PORT, or both", ink: Dim}}, nil
 	}
-	lines := []line{{text: fmt.Sprintf("%s, %s", count(t.count, "message"), count(t.faults, "fault")), ink: Title}}
+	head = []line{{text: fmt.Sprintf("%s, %s", count(t.count, "message"), count(t.faults, "fault")), ink: Title}}
+	if m.cable.says != nil {
+		head[0].text += fmt.Sprintf(", %d sent", t.sent)
+	}
 	if t.closed != "" {
-		lines = append(lines, line{text: m.signs.text(t.closed), ink: Wrong})
+		head = append(head, line{text: m.signs.text(t.closed), ink: Wrong})
 	}
 	for i := range t.heard {
-		h := t.heard[(t.next+len(t.heard)-1-i)%len(t.heard)]
-		text, ink := h.message.String(), Plain
-		if h.fault != "" {
-			text, ink = "! "+h.fault, Wrong
-		}
-		lines = append(lines, line{text: fmt.Sprintf("%9.3f  %s", h.at.Seconds(), text), ink: ink})
+		rows = append(rows, (t.next+len(t.heard)-1-i)%len(t.heard))
 	}
-	return lines
+	return head, rows
+}
+
+// trafficLine is a row of trafficLines as a line.
+func (m *Model) trafficLine(row int) line {
+	h := m.traffic.heard[row]
+	text, ink := h.message.String(), Plain
+	switch {
+	case h.fault != "":
+		text, ink = "! "+h.fault, Wrong
+	case h.out:
+		text, ink = m.signs.sent+" "+text, Coupled
+	}
+	if h.words != "" {
+		text += ": " + m.signs.text(h.words)
+	}
+	return line{text: fmt.Sprintf("%9.3f  %s", h.at.Seconds(), text), ink: ink}
 }

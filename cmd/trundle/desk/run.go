@@ -29,6 +29,7 @@ type Screen struct {
 type Outside struct {
 	Clock midiio.Clock
 	Heard *midiio.Input     // nil without a MIDI port
+	Out   *midiio.Output    // nil without a port to send to
 	File  *combination.File // nil without a memory file
 	Write func(path, text string) error
 }
@@ -72,6 +73,7 @@ func (l *loop) run(ctx context.Context) {
 		go func() { defer close(saved); l.saver() }()
 		defer func() { close(l.saves); <-saved }() // what was asked for is saved
 	}
+	l.outsideWants()
 	l.draw()
 	dirty := false // the screen is not what the model is
 	for !l.quit {
@@ -153,6 +155,9 @@ func (l *loop) draw() {
 
 // outsideWants does what the model wants done.
 func (l *loop) outsideWants() {
+	for _, message := range l.Messages() {
+		l.outside.Out.Send(message)
+	}
 	for _, w := range l.Wants() {
 		switch w.Kind {
 		case WantQuit:

@@ -23,7 +23,7 @@ type Signs struct {
 	lamp, full, empty      string
 	rule, rail, cut, under string
 	above, below           string // more is that way
-	here                   string
+	here, sent             string
 	sharpSign              string
 }
 
@@ -37,7 +37,7 @@ var letters = Signs{
 	blind: "+", dropped: "-", stuck: "!",
 	lamp: "*", full: "#", empty: "-",
 	rule: "-", rail: "|", cut: "~", under: "=",
-	above: "^", below: "v", here: ">",
+	above: "^", below: "v", here: ">", sent: ">",
 	sharpSign: "#",
 }
 
@@ -49,7 +49,7 @@ var shapes = Signs{
 	blind: "+", dropped: "–", stuck: "!",
 	lamp: "●", full: "█", empty: "░",
 	rule: "─", rail: "│", cut: "…", under: "═",
-	above: "▲", below: "▼", here: "›",
+	above: "▲", below: "▼", here: "›", sent: "→",
 	sharpSign: "♯",
 }
 

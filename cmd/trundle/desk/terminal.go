@@ -89,7 +89,7 @@ func (t *Terminal) show(g *Grid, light bool) {
 // one is lost on the other.
 var colours = [2][inks]tcell.Color{
 	{Title: tcell.ColorTeal, On: tcell.ColorYellow, Blind: tcell.ColorFuchsia, Held: tcell.ColorLime, Moved: tcell.ColorAqua, Coupled: tcell.ColorFuchsia, Wrong: tcell.ColorRed},
-	{Title: tcell.ColorNavy, On: tcell.ColorMaroon, Blind: tcell.ColorPurple, Held: tcell.ColorGreen, Moved: tcell.ColorBlue, Coupled: tcell.ColorPurple, Wrong: tcell.ColorRed},
+	{On: tcell.ColorNavy, Blind: tcell.ColorPurple, Held: tcell.ColorMaroon, Moved: tcell.ColorNavy, Coupled: tcell.ColorPurple, Wrong: tcell.ColorMaroon},
 }
 
 func (t *Terminal) style(c Cell) tcell.Style {

@@ -82,7 +82,7 @@ func (v view) headText(i Item) (string, Ink) {
 		lit := v.Model.console.Lamp(buttonOf(v.in, console.Set))
 		return v.signs.lit(lit) + " set", ifInk(lit, Wrong, Plain)
 	}
-	return fmt.Sprintf("key %+d", machine.Transpose()), ifInk(machine.Transpose() != 0, Blind, Plain)
+	return fmt.Sprintf("transpose %+d", machine.Transpose()), ifInk(machine.Transpose() != 0, Blind, Plain)
 }
 
 func (s *Signs) lit(on bool) string {
@@ -128,10 +128,26 @@ func (v view) foot() {
 
 // where says what the cursor is on, and what the script does.
 func (v view) where() string {
+	if v.demo != nil {
+		return fmt.Sprintf("%s on, %s back, %s writes it, %s leaves", v.firstKey("step"), v.firstKey("back"), v.firstKey("write"), v.firstKey("leave"))
+	}
 	if text := v.scriptText(); text != "" {
 		return text
 	}
-	return v.itemName(v.cursor)
+	name := v.itemName(v.cursor)
+	switch v.cursor.Kind {
+	case KeyItem:
+		return name + ": Enter holds it"
+	case ControlItem:
+		return name + ": Enter draws it"
+	case ButtonItem:
+		return name + ": Enter presses it"
+	case ShoeItem:
+		return name + ": + and - move it"
+	case PipeItem:
+		return name + ": Enter says why it sounds"
+	}
+	return name
 }
 
 // sentence of help over the whole screen.

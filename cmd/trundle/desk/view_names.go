@@ -56,13 +56,13 @@ func (m *Model) helpLines() []line {
 		add(strings.Join(m.keys.of(a.Action), " "), a.What)
 	}
 	lines = append(lines, line{}, line{text: "Letters that play, from the C marked under a keyboard; they latch: the same letter lets go", ink: Title})
-	for above, a := range notes {
-		name := m.signs.note(console.Note(above % 12))
-		name = strings.TrimRight(name, "-0123456789")
-		if above >= 12 {
-			name += " an octave higher"
+	for side := 1; side >= 0; side-- {
+		var keys, names []string
+		for above := side; above < len(notes); above += 2 {
+			keys = append(keys, strings.Join(m.keys.of(notes[above]), "/"))
+			names = append(names, strings.TrimRight(m.signs.note(console.Note(above%12)), "-0123456789"))
 		}
-		add(strings.Join(m.keys.of(a), " "), name)
+		add(strings.Join(keys, " "), strings.Join(names, " "))
 	}
 	lines = append(lines, line{}, line{text: "The mouse", ink: Title})
 	for _, l := range [][2]string{

@@ -1,0 +1,83 @@
+package desk
+
+import (
+	"io"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+// wired drives a desk that has a keyboard on one port and an organ on another.
+// What the organ hears comes from the function.
+func wired(t *testing.T, says Says) (d *driver, keyboard io.Writer, organ func() []midiio.Message) {
+	in := threeManuals(t)
+	cables, findings := mapping.Load(in)
+	require.NotNil(t, cables, "%v", findings)
+	clock := midiio.NewClock()
+	ours, theirs := midiio.Pair(1 << 12)
+	there, here := midiio.Pair(1 << 16)
+	heard, out, far := midiio.Listen(ours, clock), midiio.Talk(there, 0, clock), midiio.Listen(here, clock)
+	t.Cleanup(func() { heard.Close(); out.Close(); far.Close() })
+	d = drive(t, New(in, Options{Port: true, Map: cables, Says: says}), Outside{Clock: clock, Heard: heard, Out: out})
+	var all []midiio.Message
+	return d, theirs, func() []midiio.Message {
+		for _, m := range far.Take().Messages {
+			all = append(all, m.Message)
+		}
+		return all
+	}
+}
+
+// hears waits until the organ has heard a message.
+func hears(t *testing.T, organ func() []midiio.Message, text string) {
+	t.Helper()
+	want, err := midiio.ParseMessage(text)
+	require.NoError(t, err)
+	is := func(m midiio.Message) bool { return m.String() == want.String() }
+	late := time.Now().Add(10 * time.Second)
+	for !slices.ContainsFunc(organ(), is) {
+		if time.Now().After(late) {
+			require.FailNow(t, "not heard: "+text, "%v", organ())
+		}
+		time.Sleep(time.Millisecond)
+	}
+}
+
+// 64 is the velocity of a sender that has none (MIDI 1.0). By the map that an instrument has when it gives none, its keyboards are the
+// channels from 1 on, in the order of the file.
+func TestAMIDIKeyboardPlaysAndTheOrganHearsIt(t *testing.T) {
+	d, keyboard, organ := wired(t, AsConsole)
+	_, err := keyboard.Write([]byte{0x90, 60, 100})
+	require.NoError(t, err)
+	d.count("●", 1).find("gedackt").press("Enter").see("1 path, 1 pipe")
+	hears(t, organ, "note-on 1 60/C4 64")
+	d.press("3").see("note-on 1 60/C4 100: positive C4", "→ note-on 1 60/C4 64: positive C4")
+	_, err = keyboard.Write([]byte{0x80, 60, 0})
+	require.NoError(t, err)
+	d.count("●", 0)
+	hears(t, organ, "note-on 1 60/C4 0")
+}
+
+// A key that a hand latched and a keyboard holds sounds until both let go, and
+// one key lets both go.
+func TestLettingAllGoLetsTheMIDIKeyboardGoToo(t *testing.T) {
+	d, keyboard, _ := wired(t, SaysNothing)
+	_, err := keyboard.Write([]byte{0x90, 60, 100, 0x91, 62, 100})
+	require.NoError(t, err)
+	d.count("●", 2).press("a").press("a").count("●", 2)
+	d.press("Backspace").count("●", 0)
+}
+
+func TestAKeyboardThatGoesAwayLetsGo(t *testing.T) {
+	d, keyboard, _ := wired(t, SaysNothing)
+	_, err := keyboard.Write([]byte{0x90, 60, 100})
+	require.NoError(t, err)
+	d.count("●", 1)
+	require.NoError(t, keyboard.(io.Closer).Close())
+	d.count("●", 0)
+}
