@@ -48,10 +48,7 @@ func (c *Circuit) wire(p Part) *Wire {
 // the most alone, with a cold coil and no wire. (That holds where supplies of
 // different volts are not joined.)
 func (s *Reporter) floors(lines []Line) []Floor {
-	most := map[Part]Line{}
-	for _, line := range lines {
-		most[Part{line.Kind, line.index}] = line
-	}
+	most := Report{Lines: lines}.byPart()
 	var floors []Floor
 	known := map[string]int{}
 	for i, l := range s.c.Loads {

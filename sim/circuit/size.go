@@ -35,21 +35,19 @@ type Sized struct {
 // SizedBy are the rules that sizes answer to.
 var SizedBy = []string{FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, Code6506, Code6508}
 
-// Sizes are the fuses, supplies, feeds, cables and returns that pass. A fuse
-// has a standard rating and a supply a whole number of amps, just as much as
+// Sizes are the fuses, supplies, feeds, cables and returns that pass; a board
+// without a fuse is given one. A fuse has a standard rating and a supply a whole number of amps, just as much as
 // the worst chord and what is pulsed besides draw at most; a wire has a length
 // in the file, and a gauge that carries its fuse, keeps to the code, and leaves
 // every coil its volts.
 func (s *Reporter) Sizes(rep Report) Sizes {
-	z := &sizer{Reporter: s, c: s.c.clone(), code: s.c.Settings.Code, lines: map[Part]Line{}}
-	for _, line := range rep.Lines {
-		z.lines[Part{line.Kind, line.index}] = line
-	}
+	z := &sizer{Reporter: s, c: s.c.clone(), code: s.c.Settings.Code, lines: rep.byPart()}
+	z.fuseAll()
 	z.fuses()
 	z.supplies()
 	z.wires(rep)
 	sized := s.with(z.c)
-	out := Sizes{Parts: z.parts, Bound: z.bound, Circuit: z.c, Report: sized.again(rep)}
+	out := Sizes{Parts: z.parts, Bound: z.bound, Circuit: z.c, Report: sized.again(z.lines)}
 	for _, f := range sized.Findings(out.Report) {
 		if f.Severity != finding.Note {
 			out.Left = append(out.Left, f)
@@ -59,6 +57,15 @@ func (s *Reporter) Sizes(rep Report) Sizes {
 		out.Copper += part.Copper
 	}
 	return out
+}
+
+// byPart are the lines of a report by supply, fuse, board, return and cable.
+func (rep Report) byPart() map[Part]Line {
+	lines := map[Part]Line{}
+	for _, line := range rep.Lines {
+		lines[Part{line.Kind, line.index}] = line
+	}
+	return lines
 }
 
 // clone is a circuit whose sizes can be changed.
@@ -74,9 +81,21 @@ type sizer struct {
 	*Reporter
 	c     *Circuit
 	code  string
-	lines map[Part]Line // by supply, fuse, board, return and cable
+	lines map[Part]Line
 	parts []Sized
 	bound float64
+}
+
+// fuseAll gives every board that has none a fuse of its own.
+func (z *sizer) fuseAll() {
+	for i := range z.c.Boards {
+		line, used := z.lines[Part{"board", i}]
+		if board := &z.c.Boards[i]; used && board.Fuse == None && len(z.c.suppliesOf(i)) > 0 {
+			board.Fuse = len(z.c.Fuses)
+			z.lines[Part{"fuse", board.Fuse}] = line
+			z.c.Fuses = append(z.c.Fuses, Fuse{ID: line.ID, At: board.At})
+		}
+	}
 }
 
 func (z *sizer) fuses() {
@@ -86,7 +105,10 @@ func (z *sizer) fuses() {
 		if !used {
 			continue
 		}
-		part := Sized{Part: Part{"fuse", i}, ID: fuse.ID, Now: fmt.Sprintf("%g A", fuse.Amps), Amps: line.Peak(), At: fuse.At}
+		part := Sized{Part: Part{"fuse", i}, ID: fuse.ID, Amps: line.Peak(), At: fuse.At}
+		if fuse.Amps > 0 {
+			part.Now = fmt.Sprintf("%g A", fuse.Amps)
+		}
 		ratings := FuseRatings(z.code)
 		at := slices.IndexFunc(ratings, func(a float64) bool { return a >= line.Peak() })
 		if at < 0 {
@@ -130,12 +152,13 @@ func (s *Reporter) with(c *Circuit) *Reporter {
 	return &Reporter{&search, s.relay}
 }
 
-// again is a report when sizes have changed, on which no chord depends.
-func (s *Reporter) again(rep Report) Report {
+// again is a report when sizes have changed, on which no chord depends, from the
+// lines before.
+func (s *Reporter) again(before map[Part]Line) Report {
 	lines := s.lines()
 	for i := range lines {
-		before := rep.Lines[i]
-		lines[i].Everything, lines[i].Chord, lines[i].Cluster = before.Everything, before.Chord, before.Cluster
+		was := before[Part{lines[i].Kind, lines[i].index}]
+		lines[i].Everything, lines[i].Chord, lines[i].Cluster = was.Everything, was.Chord, was.Cluster
 	}
 	return s.settled(lines)
 }

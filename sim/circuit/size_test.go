@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -22,6 +23,11 @@ func TestSizesOfASmallRelay(t *testing.T) {
 	}{
 		"the code binds": {func(*parts) {}, []string{
 			"fuse X1 1 A ", "supply main 1 A ", "cable CX1 26 AWG code-650-6", "return chamber 14 AWG code-650-6"}},
+		"nothing is said but lengths": {func(p *parts) {
+			p.board = strings.Replace(p.board, "fuse: 6, ", "", 1)
+			p.cable, p.returns = "wires: 75, length: 60 ft", "of: [flute], length: 60 ft, side: positive"
+			p.supply = "volts: 12, listed: true, grounding: bonded"
+		}, []string{"fuse X1 1 A ", "supply main 1 A ", "cable CX1 26 AWG code-650-6", "return chamber 14 AWG code-650-6"}},
 		// 1.2 V may be lost. 28 AWG take 0.08 A x 3.89 ohms = 0.31 V, which leaves
 		// 0.89 V / 0.8 A = 1.11 ohms: 22 AWG have 0.97, 24 AWG 1.54.
 		"no code, and a tenth of the volts is plenty": {func(p *parts) { p.electrical = "code: none" }, []string{
@@ -107,7 +113,7 @@ func TestSizesPassAndOneSizeSmallerDoesNot(t *testing.T) {
 				}
 				smaller[part.Kind]++
 				less := s.with(c)
-				found := sizedRules(less.Findings(less.again(rep)))
+				found := sizedRules(less.Findings(less.again(sizes.Report.byPart())))
 				require.NotEmpty(t, found, "seed %d, %s: %v", seed, code, part)
 				if !volts[part.Rule] || !slices.ContainsFunc(found, func(f finding.Finding) bool { return volts[f.Rule] }) {
 					require.Contains(t, fmt.Sprint(rules(found)), part.Rule, "seed %d, %s: %v", seed, code, part)
