@@ -29,6 +29,7 @@ While it waits, write a word, or its first letter:
   skip   leave this one without a message
   back   this one again, or the one before
   rule   take the rule that is proposed
+  only   nothing comes when this button is let go of
   end    stop here
 
 It asks for what the file does not map yet, or for what --only names. What comes
@@ -129,7 +130,7 @@ func learn(cmd *cobra.Command, port portFlags, learner *mapping.Learner, hint st
 		return err
 	}
 	t := &teacher{learner: learner, out: bufio.NewWriter(cmd.ErrOrStderr()), ink: inkFor(cmd.ErrOrStderr()), words: linesOf(cmd.InOrStdin())}
-	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule or end")
+	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule, only or end")
 	fmt.Fprintln(t.out, hint)
 	t.ask()
 	ended := h.each(t.hear)
@@ -198,12 +199,20 @@ func (t *teacher) obey(word string) error {
 		t.learner.Back()
 	case strings.HasPrefix("end", word):
 		return errLearned
+	case strings.HasPrefix("only", word):
+		said, ok := t.learner.Only()
+		if !ok {
+			said = []string{"no button waits to be let go of"}
+		}
+		for _, line := range said {
+			fmt.Fprintln(t.out, "  "+line)
+		}
 	case strings.HasPrefix("rule", word):
 		if !t.learner.TakeRule() {
 			fmt.Fprintln(t.out, "  no rule is proposed")
 		}
 	default:
-		fmt.Fprintf(t.out, "  no word %s: they are skip, back, rule and end\n", word)
+		fmt.Fprintf(t.out, "  no word %s: they are skip, back, rule, only and end\n", word)
 	}
 	return t.ask()
 }

@@ -69,7 +69,7 @@ stops:
 		{[]byte{0x90, 10, 1}, "", "a: press: note 10 on channel 1\n"},
 		{[]byte{0x90, 10, 1}, "", "note 10 on channel 1 is a already\n"},
 		{[]byte{0x90, 99, 1}, "", "b: press: note 99 on channel 1\n"},
-		{nil, "what", "no word what: they are skip, back, rule and end\n"},
+		{nil, "what", "no word what: they are skip, back, rule, only and end\n"},
 		{nil, "rule", "no rule is proposed\n"},
 		{nil, "back", "2 of 5: press b\n"},
 		{[]byte{0x90, 11, 1}, "", "b: press: note 11 on channel 1\n"},

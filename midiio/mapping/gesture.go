@@ -3,7 +3,6 @@ package mapping
 import (
 	"fmt"
 
-	"trundle/console"
 	"trundle/midiio"
 )
 
@@ -117,7 +116,10 @@ const enough = 8
 
 // move takes a movement of the shoe that is asked for.
 func (l *Learner) move(t Thing, g gesture) []string {
-	if g.status&0xF0 != controlChange {
+	if g.status == sysEx && !l.travels(&g) {
+		return nil
+	}
+	if g.status != sysEx && g.status&0xF0 != controlChange {
 		return []string{fmt.Sprintf("%s is no shoe: shoes are controllers", g.shape)}
 	}
 	s := g.shape
@@ -148,10 +150,33 @@ func (l *Learner) move(t Thing, g gesture) []string {
 	return l.take(t, Entry{Thing: t, hysteresis: defaultHysteresis, every: defaultRate, forms: [ways]*form{it, it}})
 }
 
+// travels makes a position of system exclusive that differs from the first that
+// came in one place, and reports false where there is none.
+func (l *Learner) travels(g *gesture) bool {
+	if len(l.heard) == 0 {
+		l.heard = append(l.heard, *g)
+		return false
+	}
+	at, one := difference(l.heard[0].body, g.body)
+	if one {
+		g.value = int(g.body[at])
+		g.shape = g.opened(at)
+	}
+	return one
+}
+
+// opened is a shape of system exclusive with one place open.
+func (s shape) opened(at int) shape {
+	body := []byte(s.body)
+	body[at] = 0
+	s.body, s.hole = string(body), at
+	return s
+}
+
 // switched takes what a control or button does.
 func (l *Learner) switched(t Thing, g gesture) []string {
 	spring := t.Kind == Control && l.knobs == Spring
-	if g.value < half && (len(l.heard) == 0 || l.knobs == Pulse && t.Kind == Control) {
+	if g.ends() && (len(l.heard) == 0 || l.knobs == Pulse && t.Kind == Control) {
 		if len(l.heard) == 0 && l.knobs == Stay && t.Kind == Control {
 			return []string{fmt.Sprintf("%s says off: turn it on", g.shape)}
 		}
@@ -159,13 +184,9 @@ func (l *Learner) switched(t Thing, g gesture) []string {
 	}
 	l.heard = append(l.heard, g)
 	switch {
-	case t.Kind == Button && !g.isOpen():
-		it := &form{manner: strike, on: g.shape}
-		if l.in.Combination.Buttons[t.Index].Kind == console.Set {
-			l.begin()
-			return []string{fmt.Sprintf("%s says nothing of letting go, and set is held while another is pressed", g.shape)}
-		}
-		return l.take(t, Entry{Thing: t, forms: [ways]*form{it, nil}})
+	case t.Kind == Button && g.status&0xF0 == programChange:
+		said, _ := l.Only()
+		return said
 	case spring:
 		it := &form{manner: press, on: g.shape}
 		forms := [ways]*form{it, nil}
@@ -185,6 +206,15 @@ func (l *Learner) switched(t Thing, g gesture) []string {
 	return l.take(t, Entry{Thing: t, forms: [ways]*form{it, it}})
 }
 
+// ends reports what comes as something goes off. A controller that goes to a low
+// value may say by that value what comes on.
+func (g gesture) ends() bool {
+	if g.status&0xF0 == controlChange && g.number < firstNRPN {
+		return g.value == 0
+	}
+	return g.value < half
+}
+
 // pair is the form of one gesture for on and another for off, nil when they
 // cannot be told apart.
 func pair(on, off gesture) *form {
@@ -192,12 +222,8 @@ func pair(on, off gesture) *form {
 		return &form{manner: whole, on: on.shape}
 	}
 	if on.status == sysEx && off.status == sysEx {
-		if at, ok := opening(on.body, off.body); ok {
-			s := on.shape
-			body := []byte(s.body)
-			body[at] = 0
-			s.body, s.hole = string(body), at
-			return &form{manner: whole, on: s}
+		if at, one := difference(on.body, off.body); one && on.body[at] == fully && off.body[at] == 0 {
+			return &form{manner: whole, on: on.opened(at)}
 		}
 	}
 	a, b := on.fixed(), off.fixed()
@@ -216,16 +242,16 @@ func (g gesture) fixed() shape {
 	return s
 }
 
-// opening is the one place in which two bodies differ, 7F and 00.
-func opening(on, off string) (at int, ok bool) {
-	if len(on) != len(off) {
+// difference is the one place in which two bodies differ.
+func difference(a, b string) (at int, one bool) {
+	if len(a) != len(b) {
 		return 0, false
 	}
-	differ := 0
-	for i := range on {
-		if on[i] != off[i] {
-			at, differ = i, differ+1
+	places := 0
+	for i := range a {
+		if a[i] != b[i] {
+			at, places = i, places+1
 		}
 	}
-	return at, differ == 1 && on[at] == fully && off[at] == 0
+	return at, places == 1
 }

@@ -169,7 +169,7 @@ func (l *Learner) Hear(m midiio.Message) []string {
 	if l.trial != nil {
 		return l.try(*g)
 	}
-	if said, taken := l.taken(m, t, *g); taken {
+	if said, taken := l.taken(m, *g); taken {
 		return said
 	}
 	switch t.Kind {
@@ -183,7 +183,7 @@ func (l *Learner) Hear(m midiio.Message) []string {
 
 // taken tells what else a message is already, if anything; what only ends or
 // moves it is nothing to speak of.
-func (l *Learner) taken(m midiio.Message, t Thing, g gesture) (said []string, taken bool) {
+func (l *Learner) taken(m midiio.Message, g gesture) (said []string, taken bool) {
 	d := l.built.heard[ToOrgan].decoder()
 	d.selected = l.reader.selected
 	of, value, known := d.look(m)
@@ -234,6 +234,28 @@ func (l *Learner) Skip() {
 		l.at++
 	}
 	l.begin()
+}
+
+// Only says that nothing comes when the button that is asked for is let go of,
+// and reports false when no button waits for that.
+func (l *Learner) Only() (said []string, ok bool) {
+	t, more := l.thing()
+	if !more || t.Kind != Button || len(l.heard) == 0 {
+		return nil, false
+	}
+	g := l.heard[0]
+	it := &form{manner: strike, on: g.fixed()}
+	switch {
+	case g.status == noteOn|g.status&0x0F:
+		it.manner = whole // that a note ends is only not said
+	case it.on.isOpen():
+		l.begin()
+		return []string{fmt.Sprintf("%s may come with any value, so it must say when it is let go of", g.shape)}, true
+	case buttons(l.in)[t.Index].Kind == console.Set:
+		l.begin()
+		return []string{"set is held while another is pressed: it must say when it is let go of"}, true
+	}
+	return l.take(t, Entry{Thing: t, forms: [ways]*form{it, nil}}), true
 }
 
 // Back begins the thing that is asked for again; where nothing was heard of it

@@ -3,9 +3,13 @@ package mapping
 import (
 	"strings"
 	"testing"
+	"time"
+
+	"pgregory.net/rapid"
 
 	"github.com/stretchr/testify/require"
 
+	"trundle/console"
 	"trundle/midiio"
 )
 
@@ -40,6 +44,10 @@ func lesson(t *testing.T, section, names, knobs, script string) *Learner {
 				l.Skip()
 			case "back":
 				l.Back()
+			case "only":
+				lines, ok := l.Only()
+				require.True(t, ok)
+				said = append(said, lines...)
 			case "rule":
 				require.True(t, l.TakeRule())
 			}
@@ -142,7 +150,7 @@ func TestLearningKnobsThatStay(t *testing.T) {
 		< sysex 7D 05 00
 		> flute-8: bytes F0 7D 05 .. F7
 		? turn on flute-4
-		< control-change 3 80 5
+		< control-change 3 80 0
 		> controller 80 on channel 3 says off: turn it on
 		< control-change 3 80 127
 		< control-change 3 81 127
@@ -212,14 +220,106 @@ func TestLearningButtons(t *testing.T) {
 		? press general-2
 		< program-change 5 9
 		> general-2: program 9 on channel 5
-		! skip
+		? press great-1
+		< sysex 7D 01
+		? let go of great-1
+		! only
+		> great-1: bytes F0 7D 01 F7
 		? press set
 		< program-change 5 10
-		> program 10 on channel 5 says nothing of letting go, and set is held while another is pressed
+		> set is held while another is pressed: it must say when it is let go of
 		< control-change 5 10 127
 		< control-change 5 10 0
 		> set: controller 10 on channel 5
-		! skip
+		? press toe-1
+		< control-change 9 80 3
+		? let go of toe-1
+		! only
+		> toe-1: bytes B8 50 03
 		?`)
-	require.Equal(t, "  buttons:\n    general-1: note 1 on channel 1\n    general-2: program 9 on channel 5\n    set: controller 10 on channel 5\n", l.Map().Text())
+	require.Equal(t, "  buttons:\n    general-1: note 1 on channel 1\n    general-2: program 9 on channel 5\n    great-1: bytes F0 7D 01 F7\n    set: controller 10 on channel 5\n    toe-1: bytes B8 50 03\n", l.Map().Text())
+}
+
+// Whatever messages a console sends, they are learned as they are: it says by
+// some map what is asked for, and that map comes out.
+func TestWhatAConsoleSendsIsLearned(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in, sent := load(t, sections().Draw(t, "section"))
+		hardware := sent.End(AtConsole, "")
+		learned := NewLearner(mapOf(t, in), nil, Stay).Map()
+		at := time.Duration(0)
+		for _, thing := range Workable(in) {
+			if _, mapped := sent.Find(thing); !mapped {
+				continue
+			}
+			l := NewLearner(learned, []Thing{thing}, knobsOf(sent, thing))
+			for _, signal := range working(sent, thing) {
+				at += time.Second
+				for _, message := range tellAt(hardware, at, signal) {
+					l.Hear(message)
+				}
+			}
+			learned = l.Map()
+		}
+		require.Equal(t, toTheOrgan(sent), toTheOrgan(learned))
+	})
+}
+
+// mapOf is a map of nothing.
+func mapOf(t *rapid.T, in *console.Instrument) *Map {
+	m, _ := Load(in)
+	m.Entries = nil
+	return m
+}
+
+// knobsOf is what a thing's messages are like.
+func knobsOf(m *Map, t Thing) Knobs {
+	e, _ := m.Find(t)
+	switch f := e.forms[ToOrgan]; {
+	case f.manner == press:
+		return Spring
+	case f.manner == apart && (f.on.status&0xF0 == noteOn || f.off.status&0xF0 == noteOn):
+		return Pulse
+	}
+	return Stay
+}
+
+// working is how a thing is worked when it is asked for.
+func working(m *Map, t Thing) (list []Signal) {
+	switch t.Kind {
+	case Key:
+		keys := m.in.Keyboards[t.Index].Keys
+		for _, note := range []console.Note{keys.From, keys.To} {
+			list = append(list, Signal{Thing{Key, t.Index, note}, 1}, Signal{Thing{Key, t.Index, note}, 0})
+		}
+		if m.in.Keyboards[t.Index].Touches > 1 {
+			list = append(list, Signal{t, 1}, Signal{Thing{Second, t.Index, keys.From}, 1})
+		}
+	case Shoe:
+		for step := range 17 {
+			list = append(list, Signal{t, step * console.ShoeMost / 16})
+		}
+	default:
+		list = append(list, Signal{t, 1}, Signal{t, 0})
+	}
+	return list
+}
+
+// tellAt has an end tell how a thing stands.
+func tellAt(e *End, at time.Duration, s Signal) []midiio.Message {
+	if s.Kind == Shoe {
+		return e.Did(nil, at, "hand", console.MoveShoe(s.Index, s.Value))
+	}
+	return e.tell(nil, s.Thing, s.Value)
+}
+
+// toTheOrgan are the messages to the organ of all that can be worked.
+func toTheOrgan(m *Map) map[string]string {
+	all := map[string]string{}
+	for _, e := range m.Entries {
+		if e.Kind != Line && e.Kind != Valve && e.Kind != Stage {
+			all[e.Name(m.in)] = e.forms[ToOrgan].String()
+		}
+	}
+	return all
 }
