@@ -42,7 +42,7 @@ type Effects struct {
 // one for data.
 func (e *Endpoint) Invite(now time.Duration, peer netip.AddrPort) (fx Effects) {
 	s := e.add(Exchange{Token: e.Random()}, peer)
-	s.inviter, s.data, s.triesT = true, netip.AddrPortFrom(peer.Addr(), peer.Port()+1), now
+	s.inviter, s.data, s.tryAt = true, netip.AddrPortFrom(peer.Addr(), peer.Port()+1), now
 	s.tick(now, &fx)
 	return fx
 }

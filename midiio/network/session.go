@@ -43,8 +43,8 @@ type session struct {
 	control, data netip.AddrPort
 	heard         time.Duration // when something came last
 
-	tries  int
-	triesT time.Duration // when the next is due
+	tries int
+	tryAt time.Duration // when the next is due
 
 	syncAt   time.Duration // when the next comparison of clocks is due
 	asked    uint64        // our time in the comparison that we began
@@ -107,7 +107,7 @@ func (s *session) tick(now time.Duration, fx *Effects) {
 func (s *session) next() time.Duration {
 	switch s.stage {
 	case invitingControl, invitingData:
-		return s.triesT
+		return s.tryAt
 	case accepted:
 		return s.heard + inviteTries*inviteEvery
 	}
@@ -134,7 +134,7 @@ func (s *session) patience() time.Duration {
 
 func (s *session) invite(now time.Duration, fx *Effects) {
 	switch {
-	case now < s.triesT:
+	case now < s.tryAt:
 		return
 	case s.tries == inviteTries:
 		s.end(Unanswered, fx)
@@ -143,7 +143,7 @@ func (s *session) invite(now time.Duration, fx *Effects) {
 		s.tell(Waiting, fx)
 	}
 	s.tries++
-	s.triesT = now + inviteEvery
+	s.tryAt = now + inviteEvery
 	b := Exchange{Invite, s.token, s.ours, ourName}.append(nil)
 	if s.stage == invitingControl {
 		s.onControl(b, fx)
@@ -160,7 +160,7 @@ func (s *session) reply(now time.Duration, x Exchange, onData bool, fx *Effects)
 		s.end(Refused, fx)
 	case s.stage == invitingControl:
 		s.theirs, s.name = x.Source, x.Name
-		s.stage, s.tries, s.triesT = invitingData, 0, now
+		s.stage, s.tries, s.tryAt = invitingData, 0, now
 		s.invite(now, fx)
 	case x.Source == s.theirs:
 		s.begin(now, fx)
