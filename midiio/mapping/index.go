@@ -81,30 +81,25 @@ func (f *form) parts() []part {
 	return list
 }
 
-// selected is which parameter a channel's data entry is of: its number, or
-// less than 0 while none is chosen.
+// selected is which parameter a channel's data entry is of: both halves of its
+// number, each and 1; 0 while it is not chosen.
 type selected struct{ high, low int }
 
+// number is that of the parameter, less than 0 when none is chosen.
 func (s selected) number() int {
-	if s.high < 0 || s.low < 0 {
+	if s.high == 0 || s.low == 0 {
 		return -1
 	}
-	return s.high<<7 | s.low
+	return (s.high-1)<<7 | (s.low - 1)
 }
 
 // decoder finds the meanings of a stream of messages.
 type decoder struct {
 	index    *index
-	selected [16]selected
+	selected [16]selected // by channel
 }
 
-func (x *index) decoder() decoder {
-	d := decoder{index: x}
-	for c := range d.selected {
-		d.selected[c] = selected{-1, -1}
-	}
-	return d
-}
+func (x *index) decoder() decoder { return decoder{index: x} }
 
 // look is the meaning of a message and its value. What only chooses a
 // parameter has the role choose.
@@ -151,11 +146,11 @@ func (d *decoder) follow(m midiio.Message) {
 	}
 	switch s := &d.selected[m.Channel()-1]; m.A {
 	case nrpnHigh:
-		s.high = int(m.B)
+		s.high = int(m.B) + 1
 	case nrpnLow:
-		s.low = int(m.B)
+		s.low = int(m.B) + 1
 	case rpnHigh, rpnLow:
-		*s = selected{-1, -1}
+		*s = selected{}
 	}
 }
 

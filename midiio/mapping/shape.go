@@ -56,6 +56,14 @@ func (s shape) channel() int {
 	return int(s.status&0x0F) + 1
 }
 
+// opened is a shape of system exclusive with one place open.
+func (s shape) opened(at int) shape {
+	body := []byte(s.body)
+	body[at] = 0
+	s.body, s.hole = string(body), at
+	return s
+}
+
 // append appends the message with a value in its open place, and with the low
 // seven bits where there are 14.
 func (s shape) append(to []midiio.Message, value int, fine bool, low int) []midiio.Message {
