@@ -41,8 +41,12 @@ type Learner struct {
 // NewLearner learns things, keyboards by their lowest key, in their order. Of
 // what a map has besides, all stays.
 func NewLearner(m *Map, things []Thing, knobs Knobs) *Learner {
-	l := &Learner{in: m.in, knobs: knobs, wanted: things, made: map[Thing][]Entry{}}
-	l.kept = newMap(m.in)
+	l := &Learner{in: m.in, knobs: knobs, made: map[Thing][]Entry{}, kept: newMap(m.in)}
+	for _, t := range things {
+		if !slices.Contains(l.wanted, t) {
+			l.wanted = append(l.wanted, t)
+		}
+	}
 	l.kept.Baud, l.kept.Limits = m.Baud, m.Limits
 	if !m.Default {
 		for _, e := range m.Entries {
@@ -65,8 +69,9 @@ func (l *Learner) Map() *Map { return l.built }
 // Learned is how many things have been given messages.
 func (l *Learner) Learned() int { return len(l.made) }
 
-// build makes the map and returns what collides in it.
-func (l *Learner) build() []clash {
+// build makes the map, and says what of some things collides in it, "" when
+// nothing does.
+func (l *Learner) build(things ...Thing) (collides string) {
 	m := newMap(l.in)
 	m.Baud, m.Limits = l.kept.Baud, l.kept.Limits
 	m.Entries = slices.Clone(l.kept.Entries)
@@ -81,7 +86,15 @@ func (l *Learner) build() []clash {
 		m.byThing[e.Thing] = i
 	}
 	l.built = m
-	return append(m.index(ToOrgan), m.index(ToConsole)...)
+	for _, c := range append(m.index(ToOrgan), m.index(ToConsole)...) {
+		first, second := m.Entries[c.first].Thing, m.Entries[c.second].Thing
+		if slices.ContainsFunc(things, func(t Thing) bool {
+			return t == first || t == second || t.Kind == Key && (first.ofKeyboard(t.Index) || second.ofKeyboard(t.Index))
+		}) {
+			return fmt.Sprintf("%s and %s would both be %s", first.Name(l.in), second.Name(l.in), c.shape)
+		}
+	}
+	return ""
 }
 
 // begin begins with the thing that is asked for.
@@ -202,13 +215,10 @@ func (l *Learner) taken(m midiio.Message, g gesture) (said []string, taken bool)
 func (l *Learner) take(t Thing, entries ...Entry) []string {
 	l.begin()
 	l.made[t] = entries
-	if clashes := l.build(); clashes != nil {
-		c := clashes[0]
-		first, second := l.built.Entries[c.first], l.built.Entries[c.second]
+	if collides := l.build(t); collides != "" {
 		delete(l.made, t)
-		said := fmt.Sprintf("%s and %s would both be %s; work it again, or skip it", first.Name(l.in), second.Name(l.in), c.shape)
 		l.build()
-		return []string{said}
+		return []string{collides + "; work it again, or skip it"}
 	}
 	l.past = append(l.past, l.at)
 	l.at++

@@ -133,15 +133,13 @@ func (l *Learner) try(g gesture) []string {
 	for i, t := range l.trial {
 		l.made[t] = []Entry{l.forms[i]}
 	}
-	if clashes := l.build(); clashes != nil {
-		c := clashes[0]
-		said := fmt.Sprintf("%s and %s would both be %s: the rule is left", l.built.Entries[c.first].Name(l.in), l.built.Entries[c.second].Name(l.in), c.shape)
+	if collides := l.build(l.trial...); collides != "" {
 		for _, t := range l.trial {
 			delete(l.made, t)
 		}
 		l.build()
 		l.refuse()
-		return []string{said}
+		return []string{collides + ": the rule is left"}
 	}
 	said := l.span(l.trial[0], last.Thing) + ": by the rule"
 	for range l.trial {

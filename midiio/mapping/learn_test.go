@@ -209,6 +209,36 @@ func TestARuleIsProposedAndTried(t *testing.T) {
 	require.Equal(t, "  controls:\n    stops: {press: notes from 36/2 on channel 10}\n", l.Map().Text())
 }
 
+// A file may have collisions already; they are no reason to refuse others.
+func TestLearningBesideWhatCollidesAlready(t *testing.T) {
+	in := parse(t, "  controls: {principal-8: note 1 on channel 1, flute-8: note 1 on channel 1, flute-4: note 2 on channel 1}\n")
+	m, found := Load(in)
+	require.Len(t, found, 1)
+	l := NewLearner(m, []Thing{{Kind: Control, Index: 3}, {Kind: Control, Index: 3}}, Pulse)
+	var said []string
+	for _, message := range messages(t, "note-on 1 2 1\nnote-on 1 5 1\nnote-off 1 5 0\nnote-on 1 6 1\nnote-off 1 6 0") {
+		said = append(said, l.Hear(message)...)
+	}
+	require.Equal(t, []string{"note 2 on channel 1 is flute-4 already", "trumpet-8: on: note 5 on channel 1, off: note 6 on channel 1"}, said)
+	ask, _, of := l.Ask()
+	require.Empty(t, ask)
+	require.Equal(t, 1, of)
+}
+
+// What collides only where an open place of one has the byte of another is found
+// when it is learned.
+func TestLearningWhatWouldCollide(t *testing.T) {
+	lesson(t, "  controls: {principal-8: {on: bytes B0 50 05, off: bytes B0 50 06}, flute-8: note 1 on channel 1}\n", "flute-4", "stay", `
+		< control-change 1 80 127
+		< control-change 1 80 0
+		> principal-8 and flute-4 would both be controller 80 on channel 1; work it again, or skip it
+		? turn on flute-4
+		< control-change 1 81 127
+		< control-change 1 81 0
+		> flute-4: controller 81 on channel 1
+		?`)
+}
+
 func TestLearningButtons(t *testing.T) {
 	l := lesson(t, "", "buttons", "stay", `
 		? press general-1
