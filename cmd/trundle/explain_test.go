@@ -187,6 +187,18 @@ func TestTheRelayThatFixturesChangeIsRight(t *testing.T) {
 	require.Empty(t, checkFiles(t, files(t, "base", "wiring")))
 }
 
+// What can be said of electricity is listed where something is missing.
+func TestThePageOfMissingDataNamesTheFields(t *testing.T) {
+	page, _, found := rule.Find(circuit.Unchecked)
+	require.True(t, found)
+	words := strings.FieldsFunc(page.Text, func(r rune) bool { return strings.ContainsRune(" ,;()", r) })
+	for _, field := range slices.Concat(wiring.BoardFields, wiring.CableFields) {
+		if field != "kind" && field != "pins" {
+			require.Contains(t, words, field)
+		}
+	}
+}
+
 func TestRulesAreExplainedAsTheirSchemaSays(t *testing.T) {
 	for _, args := range [][]string{{"explain"}, {"explain", "pins-swapped"}} {
 		var stdout, stderr strings.Builder

@@ -68,7 +68,7 @@ func (k *checker) unchecked() {
 		}
 	}
 	if l.what != nil {
-		k.add(Unchecked, finding.Note, finding.Place{File: k.relay.File}, "", "not checked, for want of data: %s", l.words())
+		k.add(Unchecked, finding.Note, finding.Place{File: k.relay.File}, "trundle explain electrical-unchecked lists what can be said", "not checked, for want of data: %s", l.words())
 	}
 }
 

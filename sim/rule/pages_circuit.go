@@ -228,9 +228,17 @@ var circuitPages = []Page{
 		Source:   "common practice, no source; MIDI's active sensing lets go after 300 ms",
 	},
 	{
-		ID:       "electrical-unchecked",
-		Title:    "What could not be checked",
-		Text:     "The relay file says something of electricity, and not all that a full check takes. What is missing is listed once.",
+		ID:    "electrical-unchecked",
+		Title: "What could not be checked",
+		Text: "The relay file says something of electricity, and not all that a full check takes. What is missing is listed " +
+			"once. All of it may be left out. `electrical` takes code (us, iec, none), edition, wires-at, drop, group, gap; " +
+			"a supply volts (one number, or {idle: , full: }), amps, listed, grounding, separation, ripple, shares, from, efficiency; an " +
+			"output board supply, fuse, amps, amps-per-pin, switches (positive, negative), drop, feed ({gauge: , length: , " +
+			"wires: }); an input board supply, threshold, ohms, drop, feed, scan; a cable wires, code, colours, gauge, length, strands, " +
+			"coated, banded, insulation, covering, protection, fastened, tag; a class of magnets of, kinds, ohms, hot, " +
+			"pull-in, pulse, duty, count, diode, cathode; a return of, kinds, wires, gauge, length, strands, coated, side, " +
+			"into, switch, supply, joined, fuse, logic; a place of, enclosed; a link to, on-loss (silence, hold). A word that is " +
+			"none of those allowed is refused with the list of them.",
 		File:     "relay.yaml",
 		Faulty:   "magnets: {small: {kinds: [valve], ohms: 150}}",
 		Repaired: "magnets: {}",
