@@ -50,7 +50,7 @@ func TestWhatHasNoMeaningIsNamedWhereItStands(t *testing.T) {
 		"bytes of a note":              {"  controls: {flute-8: bytes 90 24 ..}\n", 1, 23, "bytes are system exclusive, F0 to F7, or a control change"},
 		"an open place for the status": {"  controls: {flute-8: bytes .. 24 10}\n", 1, 23, "bytes are system exclusive"},
 		"nn without from":              {"  controls: {flute-8: bytes F0 nn .. F7}\n", 1, 23, "`nn` and `from` go together"},
-		"a step of nothing":            {"  controls: {stops: notes from 1/0 on channel 1}\n", 1, 21, "counts by a whole number from 1 to 127"},
+		"a step of nothing":            {"  controls: {stops: notes from 1/0 on channel 1}\n", 1, 21, "counts by a whole number from 1"},
 		"a time":                       {"  slow: 20\n", 1, 9, `slow is no time up to a minute: "20"`},
 		"a map for a message":          {"  controls: {flute-8: {message: {note: 1}}}\n", 1, 33, "a map stands where one value is meant"},
 		"a list":                       {"  controls: [flute-8]\n", 1, 13, "a list stands where a map"},

@@ -101,8 +101,8 @@ func (p *phrase) from(text string, key bool, most int) error {
 		return err
 	}
 	if stepped {
-		if p.step, err = strconv.Atoi(step); err != nil || p.step < 1 || p.step > fully || !p.run {
-			return fmt.Errorf("%q: a run, `from 36/2`, counts by a whole number from 1 to 127", text)
+		if p.step, err = strconv.Atoi(step); err != nil || p.step < 1 || p.step > mostNRPN || !p.run {
+			return fmt.Errorf("%q: a run, `from 36/2`, counts by a whole number from 1", text)
 		}
 	}
 	return nil

@@ -56,7 +56,7 @@ func runText(shapes []shape) string {
 	}
 	for n, s := range shapes {
 		s.number -= n * step
-		if s != first || step < 1 || step > fully {
+		if s != first || step < 1 {
 			return ""
 		}
 	}
