@@ -55,8 +55,9 @@ func runText(shapes []shape) string {
 		return valuesText(shapes)
 	}
 	for n, s := range shapes {
+		parameter := s.number >= firstNRPN
 		s.number -= n * step
-		if s != first || step < 1 {
+		if s != first || step < 1 || parameter != (first.number >= firstNRPN) {
 			return ""
 		}
 	}
