@@ -1,6 +1,7 @@
 package midiio
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"net"
@@ -16,7 +17,6 @@ import (
 // Network is a port whose other end is on the network: an RTP-MIDI session.
 type Network struct {
 	node *network.Node
-	news chan string
 
 	// Waits reports that it goes on only when a peer has joined (Wait).
 	Waits bool
@@ -41,7 +41,7 @@ func openNetwork(name string) (Port, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newNetwork(node, false), nil
+	return &Network{node: node}, nil
 }
 
 // openListener waits for peers at PORT or ADDRESS:PORT, of whom those after an
@@ -70,21 +70,7 @@ func openListener(name string, direction Direction) (Port, error) {
 	if err != nil {
 		return nil, err
 	}
-	return newNetwork(node, direction == Out), nil
-}
-
-func newNetwork(node *network.Node, waits bool) *Network {
-	n := &Network{node: node, news: make(chan string, 16), Waits: waits}
-	go func() {
-		defer close(n.news)
-		for news := range node.News() {
-			select {
-			case n.news <- news.String():
-			default: // nobody reads them
-			}
-		}
-	}()
-	return n
+	return &Network{node: node, Waits: direction == Out}, nil
 }
 
 // resolve is the address of HOST or HOST:PORT.
@@ -116,8 +102,8 @@ func lookUp(host string) (netip.Addr, error) {
 	return addrs[0], nil
 }
 
-// News are lines on who joined, left or fell silent; it ends with the port.
-func (n *Network) News() <-chan string { return n.news }
+// News are of who joined, left or fell silent; they end with the port.
+func (n *Network) News() <-chan network.News { return n.node.News() }
 
 // Wait waits for a peer to join, or says why none will.
 func (n *Network) Wait() error { return n.node.Wait() }
@@ -166,12 +152,10 @@ func (n *Network) Write(p []byte) (int, error) {
 	var wrong error
 	n.split.Feed(p, func(m Message) {
 		c, err := command(m)
-		if err != nil && wrong == nil {
-			wrong = err
-		}
-		if c != nil {
+		if err == nil {
 			commands = append(commands, c)
 		}
+		wrong = cmp.Or(wrong, err)
 	})
 	if len(commands) > 0 {
 		if err := n.node.Send(commands); err != nil {
@@ -186,36 +170,34 @@ func (n *Network) Write(p []byte) (int, error) {
 
 // command is a message, or a part of one, as a network session carries it.
 func command(m Message) ([]byte, error) {
-	segment := func(first, last byte) ([]byte, error) {
-		return append(append([]byte{first}, m.Body...), last), nil
+	first, last := byte(sysEx), byte(sysExEnd)
+	switch m.Kind {
+	case Whole:
+		if m.Status != sysEx {
+			return m.Bytes(), nil
+		}
+	case Begin:
+		last = sysEx
+	case More:
+		first, last = sysExEnd, sysEx
+	case End:
+		first = sysExEnd
+	default:
+		return nil, fmt.Errorf("a network session carries whole messages only, not %s", m)
 	}
-	switch {
-	case m.Kind == Whole && m.Status == sysEx:
-		return segment(sysEx, sysExEnd)
-	case m.Kind == Whole:
-		return m.Bytes(), nil
-	case m.Kind == Begin:
-		return segment(sysEx, sysEx)
-	case m.Kind == More:
-		return segment(sysExEnd, sysEx)
-	case m.Kind == End:
-		return segment(sysExEnd, sysExEnd)
-	}
-	return nil, fmt.Errorf("a network session carries whole messages only, not %s", m)
+	return append(append([]byte{first}, m.Body...), last), nil
 }
 
 // Network is the network session that an input listens to; nil is none.
 func (in *Input) Network() *Network {
 	in.mu.Lock()
 	defer in.mu.Unlock()
-	n, _ := in.port.(*Network)
-	return n
+	return networkOf(in.port)
 }
 
 // Network is the network session that an output sends to; nil is none.
 func (o *Output) Network() *Network {
 	o.mu.Lock()
 	defer o.mu.Unlock()
-	n, _ := o.port.(*Network)
-	return n
+	return networkOf(o.port)
 }

@@ -50,8 +50,8 @@ func (p portFlags) tellNews(stderr io.Writer, n *midiio.Network) {
 		return
 	}
 	go func() {
-		for line := range n.News() {
-			fmt.Fprintf(stderr, "trundle: %s: %s\n", *p.name, line)
+		for news := range n.News() {
+			fmt.Fprintf(stderr, "trundle: %s: %s\n", *p.name, news)
 		}
 	}()
 }
