@@ -2,15 +2,13 @@ package cause
 
 import (
 	"cmp"
+	"fmt"
 	"math/bits"
 	"slices"
 
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
-
-// many is how many guesses are put together, those that mend most.
-const many = 240
 
 // pair is two guesses that together cure all, as a proof says. What both leave
 // wrong may still be right when both are mended, so it only counts against them.
@@ -19,54 +17,63 @@ func (g *guesser) pair() ([]guess, bool) {
 	for _, v := range g.wrong {
 		wrong += bits.OnesCount64(g.now.wrong[v])
 	}
-	best := g.telling()
-	type couple struct {
-		set    []guess
-		shared int
-	}
+	groups := g.telling()
+	type couple struct{ a, b, shared, size int }
 	var open []couple
-	for j, b := range best {
-		for _, a := range best[:j] {
-			if shared := shared(a, b); shared*3 <= wrong && a.apart(b) {
-				open = append(open, couple{[]guess{a, b}, shared})
+	for j, b := range groups {
+		for i, a := range groups[:j] {
+			if n := shared(a[0], b[0]); n*3 <= wrong {
+				open = append(open, couple{i, j, n, a[0].size + b[0].size})
 			}
 		}
 	}
-	slices.SortStableFunc(open, func(a, b couple) int {
-		return cmp.Or(a.shared-b.shared, a.set[0].size+a.set[1].size-b.set[0].size-b.set[1].size)
-	})
-	const tried = 600
-	var whole [][]guess
+	slices.SortStableFunc(open, func(a, b couple) int { return cmp.Or(a.shared-b.shared, a.size-b.size) })
+	const tried, kept = 600, 12
+	var whole []couple
 	for _, o := range open[:min(len(open), tried)] {
-		if !wrongIn(g.trial, g.cured(o.set)) {
-			whole = append(whole, o.set)
+		a, b := groups[o.a][0], groups[o.b][0]
+		if a.apart(b) && !wrongIn(g.trial, g.cured([]guess{a, b})) {
+			whole = append(whole, o)
 		}
 	}
-	slices.SortStableFunc(whole, func(a, b []guess) int { return a[0].size + a[1].size - b[0].size - b[1].size })
-	return g.proven(whole)
+	slices.SortStableFunc(whole, func(a, b couple) int { return a.size - b.size })
+	for _, o := range whole[:min(len(whole), kept)] {
+		var sets [][]guess
+		for _, a := range groups[o.a] {
+			for _, b := range groups[o.b] {
+				sets = append(sets, []guess{a, b})
+			}
+		}
+		if two, ok := g.proven(sets); ok {
+			return two, true
+		}
+	}
+	return nil, false
 }
 
-// telling are the guesses that mend most, of those that mend the same only the
-// few that change least.
-func (g *guesser) telling() []guess {
+// telling are the guesses that mend most, those together that mend the same.
+func (g *guesser) telling() [][]guess {
+	const many = 240
 	list := slices.Clone(g.guesses)
-	slices.SortStableFunc(list, func(a, b guess) int { return a.size - b.size })
+	slices.SortStableFunc(list, likelier)
 	slices.SortStableFunc(list, func(a, b guess) int { return b.gone - b.more - a.gone + a.more })
-	const alike = 6
-	var kept []guess
-	for i := range list {
-		same := 0
-		for k := len(kept) - 1; k >= 0 && kept[k].gone-kept[k].more == list[i].gone-list[i].more; k-- {
-			if slices.Equal(kept[k].left, list[i].left) {
-				same++
-			}
-		}
-		if same < alike && len(kept) < many {
-			kept = append(kept, list[i])
+	var groups [][]guess
+	for _, x := range list {
+		i := slices.IndexFunc(groups, func(group []guess) bool {
+			return group[0].gone == x.gone && group[0].more == x.more && slices.Equal(group[0].left, x.left)
+		})
+		if i >= 0 {
+			groups[i] = append(groups[i], x)
+		} else if len(groups) < many {
+			groups = append(groups, []guess{x})
 		}
 	}
-	return kept
+	return groups
 }
+
+// likelier orders guesses: those that change least first, and of these those
+// that are one of few of their kind.
+func likelier(a, b guess) int { return cmp.Or(a.size-b.size, a.odds-b.odds) }
 
 // shared is how much two guesses both leave wrong.
 func shared(a, b guess) (n int) {
@@ -102,22 +109,37 @@ func (g *guesser) cured(set []guess) *wiring.Relay {
 }
 
 // proven is the first of some sets of guesses that cures all. A proof that
-// fails gives states that tell the others apart.
+// fails gives states that tell others apart; after a few that fail, others of
+// the same kind at the same rows are left.
 func (g *guesser) proven(open [][]guess) ([]guess, bool) {
-	trials := []*trial{g.trial}
-	const proofs = 12
-	for range proofs {
-		for len(open) > 0 && slices.ContainsFunc(trials, func(t *trial) bool { return wrongIn(t, g.cured(open[0])) }) {
-			open = open[1:]
+	slices.SortStableFunc(open, func(a, b []guess) int {
+		n := 0
+		for i := range a {
+			n += likelier(a[i], b[i])
 		}
-		if len(open) == 0 {
+		return n
+	})
+	trials := []*trial{g.trial}
+	const proofs, alike = 24, 3
+	failed := map[string]int{}
+	for _, set := range open {
+		kind := ""
+		for _, x := range set {
+			kind += fmt.Sprint(x.rule, x.row, " ")
+		}
+		r := g.cured(set)
+		if failed[kind] == alike || slices.ContainsFunc(trials, func(t *trial) bool { return wrongIn(t, r) }) {
+			continue
+		}
+		q := proof.Ask(g.in, r)
+		if len(q.Differing()) == 0 {
+			return set, true
+		}
+		failed[kind]++
+		trials = append(trials, newTrials(g.in, q.Witnesses(), 1)...)
+		if len(trials) > proofs {
 			break
 		}
-		q := proof.Ask(g.in, g.cured(open[0]))
-		if len(q.Differing()) == 0 {
-			return open[0], true
-		}
-		trials, open = append(trials, newTrials(g.in, q.Witnesses(), 1)...), open[1:]
 	}
 	return nil, false
 }

@@ -17,8 +17,9 @@ import (
 // tally counts faults: those that change what sounds; of these those whose
 // every effect is accounted for; those named as what they are, alone, and with
 // their pins or their row; those for which the one cause named is mended by
-// making the relay what it was, under whatever name; and those for which it
-// is proven to cure the relay by changing no more than was changed.
+// making the relay what it was, under whatever name; and those named, or for
+// which the one cause is proven to cure the relay by changing no more cells
+// than the fault has changed, so that no observer could tell the two apart.
 type tally struct{ heard, explained, named, same, good int }
 
 func (t *tally) add(u tally) {
@@ -85,7 +86,9 @@ func diagnosed(seed uint64, classes ...string) (t tally, miss string) {
 			}
 		}
 	}
-	if t.named == 0 {
+	if t.named == 1 {
+		t.good = 1
+	} else {
 		for _, f := range faults {
 			miss += fmt.Sprintf("%d %s: %s; ", seed, f.Class, f.Description)
 		}

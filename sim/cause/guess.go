@@ -20,6 +20,7 @@ type guess struct {
 
 	row  int      // the switching row it is about, -1 for none
 	size int      // how many things are not as they should be
+	odds int      // of how many of its kind it is one
 	is   *suspect // that it was before
 }
 
@@ -78,6 +79,7 @@ type outcome struct {
 	left  []word
 	gone  int
 	fresh int
+	moved int // what hangs elsewhere, where a plan says what is wrong
 }
 
 // judge compares what is wrong now with what was.
@@ -230,6 +232,9 @@ func (t *trial) after(r *wiring.Relay) []word {
 func (g *guesser) keep(x guess, o outcome) {
 	if o.helps() {
 		x.left, x.gone, x.more = o.left, o.gone, o.fresh
+		if g.planned != nil {
+			x.size = o.moved
+		}
 		g.guesses = append(g.guesses, x)
 	}
 }

@@ -51,13 +51,13 @@ func replaced(i int, s wiring.Switch, rows ...wiring.Switch) change {
 	return c
 }
 
-// instead guesses that a row should be another.
-func (g *guesser) instead(rule string, i int, s wiring.Switch) {
+// instead guesses that a row should be another, one of so many it could be.
+func (g *guesser) instead(rule string, odds, i int, s wiring.Switch) {
 	size := 1
 	if g.want.isProper(g.r.Switch[i]) {
 		size = 3 // it is as it should be
 	}
-	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size}, g.switched(i, s))
+	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size, odds: odds}, g.switched(i, s))
 }
 
 // asking guesses at the controls of a row.
@@ -72,7 +72,7 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 			if !slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
 				control := slices.Clone(s.Control)
 				control[k].Label = label
-				g.instead("wrong-control", i, with(control))
+				g.instead("wrong-control", len(g.labels), i, with(control))
 			}
 		}
 		if s.Kind == wiring.Read {
@@ -80,12 +80,12 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		}
 		control := slices.Clone(s.Control)
 		control[k].Not = !l.Not
-		g.instead("literal-inverted", i, with(control))
+		g.instead("literal-inverted", 1, i, with(control))
 		rule := "literal-extra"
 		if s.Kind == wiring.Couple && l.Not && g.unisonOff(l.Label) {
 			rule = "unison-off-extra"
 		}
-		g.instead(rule, i, with(slices.Delete(slices.Clone(s.Control), k, k+1)))
+		g.instead(rule, 1, i, with(slices.Delete(slices.Clone(s.Control), k, k+1)))
 	}
 	if s.Kind == wiring.Read {
 		return
@@ -94,12 +94,12 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		if slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
 			continue
 		}
-		g.instead("literal-missing", i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label})))
+		g.instead("literal-missing", 2*len(g.labels), i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label})))
 		rule := "literal-missing"
 		if s.Kind == wiring.Couple && g.unisonOff(label) {
 			rule = "unison-off-missing"
 		}
-		g.instead(rule, i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
+		g.instead(rule, 2*len(g.labels), i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
 	}
 }
 
@@ -119,12 +119,12 @@ func (g *guesser) astray(i int, s wiring.Switch) {
 	}
 	if g.switched(i, from...).gone > 0 {
 		for _, other := range from {
-			g.instead("wrong-keyboard", i, other)
+			g.instead("wrong-keyboard", len(g.names), i, other)
 		}
 	}
 	if g.switched(i, to...).gone > 0 {
 		for _, other := range to {
-			g.instead("wrong-division", i, other)
+			g.instead("wrong-division", len(g.names), i, other)
 		}
 	}
 }
@@ -156,26 +156,26 @@ func (g *guesser) leading(i int, s wiring.Switch) {
 				other.Notes, other.ToNotes = append(other.Notes, s.Notes[k]), append(other.ToNotes, n)
 			}
 		}
-		g.instead("wrong-shift", i, other)
+		g.instead("wrong-shift", max(by, -by), i, other)
 	}
 	for line := range g.names {
 		if line != s.Line && line != s.To {
 			other := s
 			other.Line = line
-			g.instead("wrong-keyboard", i, other)
+			g.instead("wrong-keyboard", len(g.names), i, other)
 			other = s
 			other.To = line
-			g.instead("wrong-division", i, other)
+			g.instead("wrong-division", len(g.names), i, other)
 		}
 	}
 	other := s
 	other.Line, other.Notes, other.To, other.ToNotes = s.To, s.ToNotes, s.Line, s.Notes
-	g.instead("wrong-direction", i, other)
+	g.instead("wrong-direction", 1, i, other)
 	for _, picks := range []console.Picks{console.PicksAll, console.PicksLowest, console.PicksHighest} {
 		if picks != s.Picks {
 			other := s
 			other.Picks = picks
-			g.instead("wrong-picks", i, other)
+			g.instead("wrong-picks", 2, i, other)
 		}
 	}
 }

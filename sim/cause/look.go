@@ -82,7 +82,6 @@ func (g *guesser) one() ([]guess, bool) {
 			open = append(open, []guess{x})
 		}
 	}
-	slices.SortStableFunc(open, func(a, b []guess) int { return a[0].size - b[0].size })
 	return g.proven(open)
 }
 

@@ -84,6 +84,7 @@ func (g *guesser) asPlanned(onto map[int]int) outcome {
 		if h.thing < 0 {
 			continue
 		}
+		o.moved++
 		was, is := g.planned[h], g.planned[hang{h.thing, net}]
 		if is && !was {
 			o.gone++
