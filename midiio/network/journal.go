@@ -31,7 +31,8 @@ type ProgramLog struct {
 	Last    bool
 }
 
-// Tool is how a ControlLog tells of a controller.
+// Tool is how a ControlLog tells of a controller (appendix A.3, from memory;
+// tshark reads the bits so).
 type Tool byte
 
 const (

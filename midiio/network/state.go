@@ -80,7 +80,7 @@ func (c *channel) control(at uint32, number, value byte) {
 	c.counts[number] = (c.counts[number] + 1) & 0x3F
 	switch {
 	case number == resetControls:
-		// What it resets is no longer known (MIDI RP-015).
+		// What it resets is no longer known (MIDI RP-015, from memory).
 		for _, n := range []byte{1, 11, 64, 65, 66, 67, 98, 99, 100, 101} {
 			c.controls[n] = set{}
 		}
