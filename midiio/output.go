@@ -29,6 +29,7 @@ type Output struct {
 	err      error
 	away     bool
 	open     func() (Port, error) // opens the port again; nil: it is not looked for
+	reopen   func() (Port, error) // the same, where not by the port's name alone
 	tell     func(error)
 }
 

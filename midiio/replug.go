@@ -62,7 +62,10 @@ func (o *Output) Return(name string, tell func(gone error)) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	if returns(name, o.port) {
-		o.open, o.tell = func() (Port, error) { return Open(name, Out) }, tell
+		o.open, o.tell = o.reopen, tell
+		if o.open == nil {
+			o.open = func() (Port, error) { return Open(name, Out) }
+		}
 	}
 }
 
