@@ -46,7 +46,8 @@ type Instrument struct {
 	Tutti       Blind        // what the tutti adds and drops
 	Combination *Combination // nil when the file has none
 
-	MIDI *yamldoc.Node // the field `midi` as it stands, nil when the file has none
+	Voices []Voice       // the programs by which a synthesizer plays families of pipes
+	MIDI   *yamldoc.Node // the field `midi` as it stands, nil when the file has none
 
 	Valves int // valves of all ranks together; Rank.First is where a rank's begin
 }
@@ -280,6 +281,12 @@ type Divide struct {
 	Split    Note
 	Control  int
 	At       finding.Place
+}
+
+// Voice is the program of General MIDI, from 1, that stands for a family of pipes.
+type Voice struct {
+	Family  string
+	Program int
 }
 
 // Shoe is a balanced pedal that drives boxes, or the crescendo.

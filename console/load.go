@@ -3,6 +3,7 @@ package console
 import (
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trundle/console/finding"
@@ -86,12 +87,24 @@ func (l *loader) instrument(root *yamldoc.Node) {
 	l.readCrescendo(f.Node("crescendo"))
 	l.in.Tutti = l.blind(f.Node("tutti"), "tutti")
 	l.readCombination(f.Node("combination"))
+	l.readVoices(f)
+}
+
+func (l *loader) readVoices(f yamldoc.Fields) {
+	for _, p := range f.Map("voices") {
+		program, err := strconv.Atoi(p.Value.Text)
+		if p.Value.Kind != yamldoc.Scalar || err != nil || program < 1 || program > 128 {
+			l.Wrong(p.Value, "programs of General MIDI are 1 to 128; a church organ is 20", "this is no program for %s", p.Key.Text)
+			continue
+		}
+		l.in.Voices = append(l.in.Voices, Voice{p.Key.Text, program})
+	}
 }
 
 // fieldsOf are the fields that each sort of entry may have.
 var fieldsOf = map[string][]string{
 	"instrument": {"format", "instrument", "pitch", "keyboards", "boxes", "divisions", "chests", "ranks", "stops", "couplers", "ventils",
-		"tremulants", "transfers", "divides", "sostenutos", "gatherings", "follows", "transposer", "shoes", "crescendo", "tutti", "combination", "midi"},
+		"tremulants", "transfers", "divides", "sostenutos", "gatherings", "follows", "transposer", "shoes", "crescendo", "tutti", "combination", "voices", "midi"},
 	"pitch":       {"a4", "temperament"},
 	"keyboard":    {"name", "kind", "keys", "touches"},
 	"box":         {"name", "stages", "code", "rest", "table", "softens"},

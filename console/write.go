@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 )
 
 // WriteYAML writes an instrument as a file that Parse reads back as the same
@@ -20,6 +21,13 @@ func WriteYAML(w io.Writer, in *Instrument) error {
 	section(y, "shoes", in.Shoes, y.shoe)
 	y.blinds()
 	y.combination()
+	if len(in.Voices) > 0 {
+		var fields []yamlField
+		for _, v := range in.Voices {
+			fields = append(fields, yamlField{name: quoted(v.Family), value: strconv.Itoa(v.Program)})
+		}
+		fmt.Fprintf(y, "\nvoices: %s\n", flow(fields))
+	}
 	if in.MIDI != nil {
 		fmt.Fprintf(y, "\nmidi: %s\n", flowNode(in.MIDI))
 	}

@@ -96,6 +96,7 @@ combination:
     d3: {kind: divisional, division: choir}
     g2: {kind: general, sets: [mixture]}
     r: {kind: reversible, control: great-to-pedal-8, fixed: true}
+voices: {principal: 20, "odd: family": 128}
 midi: {in: {keys: [{channel: 1, "a: b": [[1, 2], [3]]}]}}
 `
 

@@ -18,16 +18,19 @@ func soundCommand() *cobra.Command {
 their pitch, whether they have wind, and the paths from key to valve. With
 --relay, run the relay in that state too, and set the pins that it drives beside
 those that its wiring plan asks for; the exit code is 1 when it opens other
-valves than it should.`,
+valves than it should. With --to, write the pipes that have wind as a MIDI file
+too, for any synthesizer: a channel a family, each pipe at its own pitch.`,
 		Example: `  trundle sound organ.yaml --draw great-principal-8 --play great:C4,E4,G4
   trundle sound organ.yaml --draw choir-flute-8,choir-to-great-4 --play great:C4 --play pedal:C2
   trundle sound organ.yaml --crescendo 3 --play great:C4:2 --format json
-  trundle sound organ.yaml --draw great-principal-8 --play great:C4 --relay relay.yaml`,
+  trundle sound organ.yaml --draw great-principal-8 --play great:C4 --relay relay.yaml
+  trundle sound organ.yaml --draw great-principal-8 --play great:C4 --to chord.mid`,
 		Args: oneInstrument,
 	}
 	flags := addStateFlags(cmd)
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`, to run beside the instrument")
 	form := formFlag(cmd, "text", "json", "csv")
+	to := cmd.Flags().String("to", "", "write what sounds to a new MIDI `FILE.mid`")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		in, _, err := loadInstrument(args[0])
 		if err != nil {
@@ -40,6 +43,11 @@ valves than it should.`,
 		answer := answerSound(in, state)
 		if *relay != "" {
 			if err := addRelay(&answer, in, state, *relay, form.chosen); err != nil {
+				return err
+			}
+		}
+		if *to != "" {
+			if err := writeChord(*to, in, state); err != nil {
 				return err
 			}
 		}
