@@ -134,7 +134,7 @@ func (f *currentFlags) answer(path string) (*currentAnswer, error) {
 		answer.Sizes = answerSizes(reporter.Sizes(report))
 	}
 	if f.power {
-		if answer.PowerUp = answerPower(c, relay, reporter); len(answer.PowerUp) == 0 {
+		if answer.PowerUp = answerPower(c, relay, reporter); len(answer.PowerUp.Fuses) == 0 {
 			return nil, complaint{f.relay + ": no magnets have both ohms and a supply", "give it magnets, and boards a supply"}
 		}
 	}
@@ -146,7 +146,7 @@ func currentRows(a *currentAnswer) [][]string {
 	switch {
 	case a.Sizes != nil:
 		return sizeRows(a.Sizes)
-	case len(a.PowerUp) > 0:
+	case a.PowerUp != nil:
 		return powerRows(a.PowerUp)
 	}
 	rows := [][]string{{"kind", "id", "rated", "everything", "chord", "bound", "settled", "cluster", "margin", "one", "pulses", "asked", "play", "cluster-play", "draw"}}

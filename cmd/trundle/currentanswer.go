@@ -22,7 +22,7 @@ type currentAnswer struct {
 	Asked    *currentAsked   `json:"asked"`   // null when no state was asked for
 	Findings []foundAnswer   `json:"findings"`
 	Sizes    *currentSizes   `json:"sizes"`    // null when not asked for
-	PowerUp  []currentPower  `json:"power_up"` // empty when not asked for
+	PowerUp  *currentPowerUp `json:"power_up"` // null when not asked for
 
 	name, organ string // of the instrument, and its file
 }
@@ -118,7 +118,7 @@ func (a *currentAnswer) bad() bool {
 
 func answerCurrent(c *circuit.Circuit, in *console.Instrument, s *circuit.Reporter, report circuit.Report) *currentAnswer {
 	a := &currentAnswer{Schema: "trundle.current/1", Caution: circuit.Caution, name: in.Name, organ: in.File, Draw: drawnIDs(in, s.State(nil).Drawn),
-		Lines: []currentLine{}, Changes: []currentChange{}, PowerUp: []currentPower{}}
+		Lines: []currentLine{}, Changes: []currentChange{}}
 	worst := func(w circuit.Worst) currentWorst {
 		return currentWorst{circuit.PlayOf(in, w.Keys), rounded(w.Amps), rounded(w.Bound), w.Exact()}
 	}

@@ -28,7 +28,7 @@ func current(t *testing.T, args ...string) currentAnswer {
 func TestTheExampleOfCurrentsKeepsWithinEveryLimit(t *testing.T) {
 	require.Empty(t, current(t).Findings)
 	require.Empty(t, current(t, "--size").Sizes.Left)
-	require.Len(t, current(t, "--power-up").PowerUp, 15) // fuses
+	require.Len(t, current(t, "--power-up").PowerUp.Fuses, 15)
 	var stdout, stderr strings.Builder
 	require.Equal(t, exitGood, run([]string{"check", loadedOrgan, "--relay", loadedRelay}, strings.NewReader(""), &stdout, &stderr), stderr.String())
 	require.NotContains(t, stdout.String(), "warning")

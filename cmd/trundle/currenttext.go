@@ -8,56 +8,61 @@ import (
 // currentText is the answer as text.
 func currentText(a *currentAnswer, ink ink) string {
 	var b strings.Builder
-	if a.Sizes != nil || len(a.PowerUp) > 0 {
-		if a.Sizes != nil {
-			a.sizeText(&b, ink)
-		}
-		if len(a.PowerUp) > 0 {
-			a.powerText(&b, ink)
-		}
-		b.WriteString("\n" + a.Caution + "\n")
-		return b.String()
+	switch {
+	case a.Sizes != nil:
+		a.sizeText(&b, ink)
+	case a.PowerUp != nil:
+		a.powerText(&b, ink)
+	default:
+		a.loadText(&b, ink)
 	}
-	fmt.Fprintf(&b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
+	b.WriteString("\n" + a.Caution + "\n")
+	return b.String()
+}
+
+// loadText is what every place carries, as text.
+func (a *currentAnswer) loadText(b *strings.Builder, ink ink) {
+	fmt.Fprintf(b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
 		"", "", "rated", "everything", "chord", "at most", "margin", "settled", "cluster", "knobs")
 	for _, l := range a.Lines {
 		most := "proven"
 		if !l.Chord.Exact {
 			most = amps(l.Chord.Bound)
 		}
-		fmt.Fprintf(&b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
+		fmt.Fprintf(b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
 			amps(l.Chord.Amps), most, dash(l.Margin), dash(l.Settled), amps(l.Cluster.Amps), dash(given(float64(l.Pulses))))
 	}
 	b.WriteString("\nworst chords, all with --draw " + shellQuote(strings.Join(a.Draw, ",")) + "\n")
-	a.chordsText(&b)
+	a.chordsText(b)
 	if len(a.Lines) > 0 && len(a.Lines[0].Chord.Play) > 0 {
-		fmt.Fprintf(&b, "  see it: trundle sound %s --draw %s %s\n", shellQuote(a.organ), shellQuote(strings.Join(a.Draw, ",")), playWords(a.Lines[0].Chord.Play))
+		fmt.Fprintf(b, "  see it: trundle sound %s --draw %s %s\n", shellQuote(a.organ), shellQuote(strings.Join(a.Draw, ",")), playWords(a.Lines[0].Chord.Play))
 	}
 	if d := a.Drop; d != nil {
-		d.text(&b, fmt.Sprintf("the least is left to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+		d.text(b, fmt.Sprintf("the least is left to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
 	}
 	if d := a.Moving; d != nil {
-		d.text(&b, fmt.Sprintf("while knobs move, to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
+		d.text(b, fmt.Sprintf("while knobs move, to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
 	}
 	if l := a.Least; l != nil {
-		fmt.Fprintf(&b, "\nno chord leaves less than %.2f V to %s, which needs %.2f V; others have more to spare\n", float64(l.Volts), l.Load, float64(l.Needs))
+		fmt.Fprintf(b, "\nno chord leaves less than %.2f V to %s, which needs %.2f V; others have more to spare\n", float64(l.Volts), l.Load, float64(l.Needs))
 	}
 	for _, c := range a.Changes {
-		fmt.Fprintf(&b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, %s A with the worst chord held, in %.0f ms\n",
+		fmt.Fprintf(b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, %s A with the worst chord held, in %.0f ms\n",
 			count(c.Coils, "knob"), c.Supply, amps(c.AtOnce), amps(c.Stepped), amps(c.Peak), float64(c.Millis))
 	}
 	if a.Asked != nil {
-		fmt.Fprintf(&b, "\nwith --draw %s %s\n", shellQuote(strings.Join(a.Asked.Draw, ",")), playWords(a.Asked.Play))
+		fmt.Fprintf(b, "\nwith --draw %s %s\n", shellQuote(strings.Join(a.Asked.Draw, ",")), playWords(a.Asked.Play))
 		for _, l := range a.Asked.Amps {
-			fmt.Fprintf(&b, "  %-7s %-16s %8s\n", l.Kind, l.ID, amps(l.Amps))
+			if l.Amps == 0 {
+				continue
+			}
+			fmt.Fprintf(b, "  %-7s %-16s %8s\n", l.Kind, l.ID, amps(l.Amps))
 		}
 	}
 	if len(a.Findings) > 0 {
 		b.WriteString("\n")
 	}
-	findingLines(&b, a.Findings)
-	b.WriteString("\n" + a.Caution + "\n")
-	return b.String()
+	findingLines(b, a.Findings)
 }
 
 // chordsText lists the worst chords, each with the places that it loads most.

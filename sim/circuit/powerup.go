@@ -13,7 +13,6 @@ type PowerUp struct {
 	Fuse   int   // None for the boards that have none
 	Boards []int // behind it
 	Supply int   // of the first of them
-	Volts  float64
 	Steps  []PowerStep
 }
 
@@ -24,6 +23,7 @@ type PowerStep struct {
 	Load      int     // the first that hangs on the first of them
 	Cold, Hot float64 // amps, coils at 20 C and warm
 	Volts     float64 // at the coil of that load, cold
+	Pulse     float64 // ms: it is not made to be on for longer; 0 for as long as one likes
 }
 
 // PowerUps are those of all fuses that have magnets behind them and a supply
@@ -39,7 +39,7 @@ func (c *Circuit) PowerUps() []PowerUp {
 		for i, board := range c.Boards {
 			if of := c.suppliesOf(i); board.Fuse == fuse && len(of) > 0 {
 				if behind[i] = true; up.Supply == None {
-					up.Supply, up.Volts = of[0], c.Supplies[of[0]].Idle
+					up.Supply = of[0]
 				}
 			}
 		}
@@ -72,10 +72,14 @@ func (c *Circuit) PowerUps() []PowerUp {
 }
 
 // pinKey says what hangs on a pin, and by what way: pins alike have the same.
+// Valves of two ranks, and notes of two chests, are not.
 func (c *Circuit) pinKey(first, last int) string {
 	key := fmt.Sprint(c.Loads[first].Board)
 	for _, l := range c.Loads[first:last] {
-		key += fmt.Sprint(" ", l.Magnet, l.Return, l.Item.Kind, l.Item.Index)
+		key += fmt.Sprint(" ", l.Magnet, l.Return, l.Item.Kind)
+		if l.Item.Kind == wiring.ValveKind || l.Item.Kind == wiring.NoteKind {
+			key += fmt.Sprint(l.Item.Index)
+		}
 		for _, leg := range l.Legs {
 			key += fmt.Sprint(",", leg.Cable)
 		}
@@ -90,5 +94,9 @@ func (c *Circuit) powerStep(first, last int) PowerStep {
 	}
 	board := c.Loads[first].Board
 	cold, hot := c.Flow(on, false), c.Flow(on, true)
-	return PowerStep{Load: first, Cold: cold.Board[board], Hot: hot.Board[board], Volts: cold.Coil[first]}
+	pulse := 0.0
+	if l := c.Loads[first]; c.pulsed(l) {
+		pulse = c.pulse(l)
+	}
+	return PowerStep{Load: first, Pulse: pulse, Cold: cold.Board[board], Hot: hot.Board[board], Volts: cold.Coil[first]}
 }

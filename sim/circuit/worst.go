@@ -220,7 +220,7 @@ const palms = 20
 func (s *Search) Cluster(loads []int) Worst {
 	cover, base := s.cover(loads, s.ways[0])
 	var best []int
-	most := -1.0
+	most := 0.0
 	for _, keys := range s.limbs[0].keyboards {
 		for at := range keys {
 			if at > 0 && at+palms > len(keys) {
@@ -232,7 +232,7 @@ func (s *Search) Cluster(loads []int) Worst {
 			}
 		}
 	}
-	w := Worst{Bound: base + max(0, most)}
+	w := Worst{Bound: base + most}
 	if len(s.ways) > 1 || !s.settled {
 		w.Bound += cover.picked()
 	}
