@@ -123,9 +123,9 @@ func (s *sequencer) release(from alsa.Address) (bytes []byte) {
 func (s *sequencer) Write(p []byte) (int, error) {
 	s.failed = nil
 	s.split.Feed(p, func(m Message) {
-		s.encoder.Refresh()
-		if err := s.Send(s.encoder.Append(nil, m)); s.failed == nil {
-			s.failed = err
+		if s.failed == nil {
+			s.encoder.Refresh()
+			s.failed = s.Send(s.encoder.Append(nil, m))
 		}
 	})
 	if s.failed != nil {

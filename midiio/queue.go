@@ -43,8 +43,8 @@ func (q *queue) put(t Timed) {
 	// All that wait end notes, and are so many that this one is among them.
 }
 
-// releases reports a message that ends notes.
-func (m Message) releases() bool { return m.EndsNote() || m.silences() }
+// releases reports a message that ends notes, or what a port tells of itself.
+func (m Message) releases() bool { return m.EndsNote() || m.silences() || m.OfPort() }
 
 // goesOn reports a part of a system exclusive message that is not its last.
 func (m Message) goesOn() bool { return m.Kind == Begin || m.Kind == More }

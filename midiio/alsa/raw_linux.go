@@ -139,8 +139,23 @@ func OpenRaw(d Device, write bool) (*Raw, error) {
 	if err := ask(file, rawParams, &params{stream: 1, buffer: rawBuffer, wake: 1}); err != nil {
 		return nil, errors.Join(reason(err), file.Close())
 	}
+	// The kernel drops what comes before a device is asked for the first time.
+	if err := look(file); err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
 	r.buffer = make([]byte, rawBuffer)
 	return r, nil
+}
+
+// look asks whether there is something to read, and does not wait.
+func look(file *os.File) error {
+	raw, err := file.SyscallConn()
+	if err != nil {
+		return err
+	}
+	return raw.Control(func(fd uintptr) {
+		_, _ = unix.Poll([]unix.PollFd{{Fd: int32(fd), Events: unix.POLLIN}}, 0) // what is wrong the first read tells
+	})
 }
 
 // Read waits for bytes. A LostError is no end: what comes next can be read.
