@@ -47,6 +47,8 @@ func (k *checker) magnets() {
 	}
 }
 
+// returns finds magnets without a return, once for each class, returns with
+// magnets of both polarities, with a fuse, or with electronics on them.
 func (k *checker) returns(rep Report) {
 	without := map[int]int{} // by class of magnets: how many have no return
 	var first []Load         // of each
