@@ -28,6 +28,7 @@ func Given(r *wiring.Relay) bool {
 //	supplies:
 //	  main: {volts: {idle: 15, full: 13.5}, amps: 30, listed: true, grounding: bonded, shares: false, from: other,
 //	         separation: selv, ripple: 0.05}
+//	  small: {volts: 5, amps: 3, from: main, efficiency: 0.8}   # without it, the amps pass on
 //	fuses:
 //	  F1: {amps: 6}                       # where several boards share one; `fuse: 6` at a board is its own
 //	boards:
