@@ -19,18 +19,17 @@ var headings = []string{"keys", "lines", "valves", "shoes", "crescendo", "contro
 // map is nil when the section has no meaning; the findings then say why. Of a
 // map with a meaning they are what collides in it.
 func Load(in *console.Instrument) (*Map, []finding.Finding) {
-	l := &loader{Source: &yamldoc.Source{File: in.File}, in: in, m: newMap(in), section: in.MIDI}
-	if in.MIDI == nil || !mapsAnything(in.MIDI) {
-		node, _ := yamldoc.Parse(in.File, []byte("midi:\n"+Section(in)))
-		l.section, l.m.Default = node.Get("midi"), true
-		l.m.at = finding.Place{File: in.File}
-		l.read(l.section)
-		if in.MIDI != nil {
-			l.readLink(l.Fields(in.MIDI, "midi", headings))
-		}
-	} else {
+	l := &loader{Source: &yamldoc.Source{File: in.File}, in: in, m: newMap(in)}
+	if in.MIDI != nil && mapsAnything(in.MIDI) {
 		l.m.at = l.Place(in.MIDI)
-		l.readLink(l.read(in.MIDI))
+		l.link(l.read(in.MIDI))
+	} else {
+		l.m.at, l.m.Default = finding.Place{File: in.File}, true
+		section, _ := yamldoc.Parse(in.File, []byte(Section(in)))
+		l.read(section)
+		if in.MIDI != nil {
+			l.link(l.Fields(in.MIDI, "midi", headings))
+		}
 	}
 	if finding.Broken(l.Findings) {
 		finding.Sort(l.Findings)
@@ -58,9 +57,8 @@ func mapsAnything(n *yamldoc.Node) bool {
 // loader turns the section into a map.
 type loader struct {
 	*yamldoc.Source
-	in      *console.Instrument
-	m       *Map
-	section *yamldoc.Node
+	in *console.Instrument
+	m  *Map
 }
 
 func (l *loader) read(n *yamldoc.Node) yamldoc.Fields {
@@ -216,8 +214,8 @@ func (l *loader) valves(p yamldoc.Pair) {
 	}
 }
 
-// readLink reads how fast the link is and how slow it may be.
-func (l *loader) readLink(f yamldoc.Fields) {
+// link reads how fast the link is and how slow it may be.
+func (l *loader) link(f yamldoc.Fields) {
 	if n := f.Node("baud"); n != nil && l.Text(n) == "none" {
 		l.m.Baud = 0
 	} else {

@@ -84,7 +84,7 @@ func (l *loader) choose(name *yamldoc.Node, s switches) (list []int, byID bool) 
 		at := &yamldoc.Node{Text: division, Line: name.Line, Column: name.Column}
 		l.find(at, "division", len(l.in.Divisions), func(i int) string { return l.in.Divisions[i].ID })
 	case wrong != "":
-		l.Unknown(name, s.noun+" or group of them,", name.Text, append(slices.Clone(s.ids), s.groups...))
+		l.Unknown(name, s.noun+" or group", name.Text, append(slices.Clone(s.ids), s.groups...))
 	case list == nil:
 		l.Wrong(name, "take it away", "the instrument has no %s", name.Text)
 	}

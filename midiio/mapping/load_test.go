@@ -31,7 +31,7 @@ func TestWhatHasNoMeaningIsNamedWhereItStands(t *testing.T) {
 		"a shoe of a run":              {"  shoes: {swell: controllers from 3 on channel 1}\n", 1, 18, "a run of messages stands where one is meant"},
 		"fourteen bits of controller":  {"  shoes: {swell: {message: controller 40 on channel 1, fine: true}}\n", 1, 62, "only controllers 0 to 31 have fourteen bits"},
 		"channel mode":                 {"  shoes: {swell: controller 121 on channel 1}\n", 1, 18, `"121" is no number from 0 to 119`},
-		"a control":                    {"  controls: {flute-9: note 1 on channel 1}\n", 1, 14, "no control or group of them, flute-9"},
+		"a control":                    {"  controls: {flute-9: note 1 on channel 1}\n", 1, 14, "no control or group flute-9"},
 		"a division of a group":        {"  controls: {stops of grate: notes from 1 on channel 1}\n", 1, 14, "no division grate"},
 		"a group of nothing":           {"  controls: {couplers of great: notes from 1 on channel 1}\n", 1, 14, "the instrument has no couplers of great"},
 		"a run backwards":              {"  controls: {flute-4..flute-8: notes from 1 on channel 1}\n", 1, 14, "flute-4..flute-8 runs backwards"},
