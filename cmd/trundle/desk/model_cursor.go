@@ -252,6 +252,7 @@ func (m *Model) shift(b Board) int {
 	if over <= 0 {
 		return 0
 	}
-	at := column(m.in.Keyboards[b.Keyboard].Keys.From, max(m.shown[b.Keyboard], m.in.Keyboards[b.Keyboard].Keys.From))
-	return min(max(0, at-(m.layout.W-margin)/2), over)
+	lowest := m.in.Keyboards[b.Keyboard].Keys.From
+	at := column(lowest, max(m.shown[b.Keyboard], lowest)) - (m.layout.W-margin)/2
+	return (min(max(0, at), over) + 1) &^ 1 // naturals stay in their columns
 }

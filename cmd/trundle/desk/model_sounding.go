@@ -109,13 +109,10 @@ func (s *sum) text() string {
 
 // robbed says where stops rob each other of a valve.
 func (s *sum) robbed() string {
-	switch s.shared {
-	case 0:
+	if s.shared == 0 {
 		return ""
-	case 1:
-		return "1 valve is wanted more than once"
 	}
-	return fmt.Sprintf("%d valves are wanted more than once", s.shared)
+	return fmt.Sprint(s.shared, verb(s.shared, " valve is", " valves are"), " wanted more than once")
 }
 
 // lacking is why nothing sounds.
@@ -134,11 +131,14 @@ func (m *Model) lacking() string {
 }
 
 // count is a number with its noun: 1 pipe, 2 pipes.
-func count(n int, noun string) string {
+func count(n int, noun string) string { return fmt.Sprint(n, " ", verb(n, noun, noun+"s")) }
+
+// verb is one of two forms of a word, for one or for many.
+func verb(n int, one, many string) string {
 	if n == 1 {
-		return "1 " + noun
+		return one
 	}
-	return fmt.Sprintf("%d %ss", n, noun)
+	return many
 }
 
 // mostWhy is how many valves the pane gives the paths of.

@@ -146,7 +146,8 @@ func (m *Model) wiresLines() []line {
 	}
 	switch {
 	case d.missing+d.extra > 0:
-		lines = append(lines, line{text: fmt.Sprintf("%s do not open, %d open besides: trundle sound says which", count(d.missing, "valve"), d.extra), ink: Wrong})
+		lines = append(lines, line{text: fmt.Sprintf("%s not open, %d %s besides: trundle sound says which",
+			fmt.Sprint(d.missing, " ", verb(d.missing, "valve does", "valves do")), d.extra, verb(d.extra, "opens", "open")), ink: Wrong})
 	default:
 		lines = append(lines, line{text: "the relay opens just the valves it should", ink: On})
 	}

@@ -3,7 +3,6 @@ package desk
 import (
 	"slices"
 
-	"trundle/combination"
 	"trundle/console"
 )
 
@@ -183,6 +182,3 @@ func (m *Model) playLetter(above int) {
 	}
 	m.latch(k)
 }
-
-// Console is the console of the desk, to look at.
-func (m *Model) Console() *combination.Console { return m.console }

@@ -11,6 +11,8 @@ import (
 	"pgregory.net/rapid"
 
 	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
 	"trundle/sim/gen"
 )
 
@@ -22,14 +24,19 @@ const inputsEach = 200
 // model shows, with nothing left from before.
 func TestNothingThatIsPressedGoesWrong(t *testing.T) {
 	made := 0
+	three, relay := threeManuals(t), relayDesk(t, "").options.Relay
 	rapid.Check(t, func(r *rapid.T) {
-		in := rapid.Custom(func(r *rapid.T) *console.Instrument {
-			if rapid.Bool().Draw(r, "three manuals") {
-				return threeManuals(t)
-			}
-			return gen.Instrument(rapid.Uint64Range(0, 1<<20).Draw(r, "seed"), gen.Small)
-		}).Draw(r, "instrument")
-		h := newHammer(r, New(in, Options{ASCII: rapid.Bool().Draw(r, "ascii"), Script: scriptOf(in)}))
+		options := Options{ASCII: rapid.Bool().Draw(r, "ascii"), Port: true, Says: rapid.SampledFrom([]Says{SaysNothing, AsConsole, AsOrgan}).Draw(r, "says")}
+		in := three
+		switch rapid.IntRange(0, 3).Draw(r, "instrument") {
+		case 0:
+			in, options.Relay = relay.in, relay
+		case 1, 2:
+			in = gen.Instrument(rapid.Uint64Range(0, 1<<20).Draw(r, "seed"), gen.Small)
+		}
+		options.Script = scriptOf(in)
+		options.Map, _ = mapping.Load(in)
+		h := newHammer(r, New(in, options))
 		for range inputsEach {
 			h.input()
 			h.looks()
@@ -45,7 +52,7 @@ func scriptOf(in *console.Instrument) []console.Timed {
 	key := console.Key{Keyboard: 0, Note: in.Keyboards[0].Keys.From}
 	return []console.Timed{
 		{At: time.Second, Event: console.KeyMoved(key, 1, "script")}, {At: 2 * time.Second, Event: console.Draw(0)},
-		{At: 90 * time.Second, Event: console.KeyMoved(key, 0, "script")}, {At: 95 * time.Second, Event: console.Push(0)},
+		{At: 20 * time.Second, Event: console.KeyMoved(key, 0, "script")}, {At: 25 * time.Second, Event: console.Push(0)},
 	}
 }
 
@@ -68,18 +75,26 @@ func newHammer(t *rapid.T, m *Model) *hammer {
 
 func (h *hammer) input() {
 	h.now += rapid.SampledFrom([]time.Duration{0, time.Millisecond, 100 * time.Millisecond, time.Second}).Draw(h.t, "time")
-	switch rapid.SampledFrom([]string{"key", "key", "key", "mouse", "wheel", "resize", "let go"}).Draw(h.t, "input") {
+	switch rapid.SampledFrom([]string{"key", "key", "key", "mouse", "wheel", "midi", "resize", "let go"}).Draw(h.t, "input") {
 	case "key":
 		h.m.Key(h.now, rapid.SampledFrom(h.keys).Draw(h.t, "key"))
 	case "mouse":
 		h.m.Point(h.now, Mouse{X: rapid.IntRange(-1, h.m.w).Draw(h.t, "x"), Y: rapid.IntRange(-1, h.m.h).Draw(h.t, "y"), Down: rapid.Bool().Draw(h.t, "down")})
 	case "wheel":
 		h.m.Point(h.now, Mouse{X: rapid.IntRange(0, h.m.w).Draw(h.t, "x"), Y: rapid.IntRange(0, h.m.h).Draw(h.t, "y"), Wheel: rapid.SampledFrom([]int{-1, 1}).Draw(h.t, "wheel")})
+	case "midi":
+		status, key := rapid.SampledFrom([]byte{0x90, 0x80, 0x9F, 0xB0}).Draw(h.t, "status"), rapid.IntRange(0, 127).Draw(h.t, "key")
+		message := midiio.Message{Status: status, A: byte(key), B: byte(rapid.IntRange(0, 127).Draw(h.t, "value"))}
+		h.m.Hear(h.now, midiio.Taken{Messages: []midiio.Timed{{At: h.now, Message: message}}})
 	case "resize":
 		size := rapid.SampledFrom([][2]int{{80, 24}, {80, 25}, {80, 30}, {121, 25}, {160, 50}, {79, 24}, {1, 1}}).Draw(h.t, "size")
 		h.m.Resize(size[0], size[1])
 	case "let go":
 		h.letGo()
+	}
+	h.m.Messages()
+	if state, version, asked := h.m.WiresAsked(); asked {
+		h.m.WiresDo(version, h.m.options.Relay.Does(state))
 	}
 	for _, w := range h.m.Wants() {
 		if w.Kind == WantText {

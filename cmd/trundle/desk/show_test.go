@@ -154,3 +154,16 @@ func TestTrafficIsShownDecoded(t *testing.T) {
 	require.NoError(t, theirs.Close())
 	d.see("the port")
 }
+
+func TestTrafficGoesBackAThousandMessages(t *testing.T) {
+	m := New(threeManuals(t), Options{Port: true})
+	for i := range 1200 {
+		m.Hear(0, midiio.Taken{Messages: []midiio.Timed{{At: time.Duration(i) * time.Millisecond, Message: midiio.ControlChange(1, 7, byte(i%128))}}})
+	}
+	m.toPane(TrafficPane)
+	list := m.listing()
+	require.Equal(t, "1200 messages, 0 faults", m.paneLine(list, 0).text)
+	require.Equal(t, 1+mostTraffic, list.len())
+	require.Contains(t, m.paneLine(list, 1).text, "1.199  control-change")
+	require.Contains(t, m.paneLine(list, mostTraffic).text, "0.200  control-change")
+}
