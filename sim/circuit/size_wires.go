@@ -15,38 +15,11 @@ func (z *sizer) wires(rep Report) {
 	f := &fit{}
 	at := map[Part]int{}
 	for _, p := range z.c.wireParts(floors) {
-		w := z.c.wire(p)
-		if w.Metres == 0 || w.Count == 0 {
+		if w := z.c.wire(p); w.Metres == 0 || w.Count == 0 {
 			continue
 		}
-		list := Gauges(z.code, p.Kind == "cable")
-		part := Sized{Part: p, ID: z.partID(p), Amps: z.most(p, floors), At: w.At}
-		if w.Gauge.Known() {
-			part.Now = w.Gauge.String()
-		}
-		least := 0
-		for ; least < len(list); least++ {
-			rule, binds := z.tooThin(p, list[least], part.Amps)
-			if rule == "" {
-				break
-			}
-			part.Rule, part.Binds = rule, binds
-		}
-		if least == len(list) {
-			part.Binds += ", and there is no thicker wire in the list"
-			least--
-		}
-		var kilos, ohms []float64
-		for i, g := range list {
-			list[i] = g.Made(max(1, w.Gauge.Strands), w.Gauge.Coated)
-			w.Gauge = list[i]
-			kilos = append(kilos, w.kilograms()*float64(z.ways(p)))
-			ohms = append(ohms, w.Ohms(z.c.Settings.WiresAt))
-		}
 		at[p] = len(gauges)
-		gauges = append(gauges, list)
-		f.kilos, f.ohms, f.least, f.of = append(f.kilos, kilos), append(f.ohms, ohms), append(f.least, least), append(f.of, nil)
-		z.parts = append(z.parts, part)
+		gauges = append(gauges, z.choices(p, most(p, floors), f))
 	}
 	f.limit(z.c, floors, at)
 	sizes, bound := f.sizes()
@@ -54,16 +27,54 @@ func (z *sizer) wires(rep Report) {
 	for i, size := range sizes {
 		part := &z.parts[first+i]
 		z.c.wire(part.Part).Gauge = gauges[i][size]
-		part.Size, part.Copper = gauges[i][size].String(), f.kilos[i][size]
-		if size == f.least[i] {
+		part.Copper = f.kilos[i][size]
+		if part.Size == tooSmall {
+			part.Size = ""
 			continue
 		}
-		sizes[i]--
-		if r := f.broken(i, sizes); r != None {
-			part.Rule, part.Binds = z.binding(floors[f.rows[r].floor])
+		part.Size = gauges[i][size].String()
+		if size > f.least[i] {
+			sizes[i]--
+			if r := f.broken(i, sizes); r != None {
+				part.Rule, part.Binds = z.binding(floors[f.rows[r].floor])
+			}
+			sizes[i]++
 		}
-		sizes[i]++
 	}
+}
+
+// tooSmall marks a part of which even the largest size is too small.
+const tooSmall = "too small"
+
+// choices adds a wire to the parts and to what must fit, and lists its gauges.
+func (z *sizer) choices(p Part, amps float64, f *fit) []Gauge {
+	w, list := z.c.wire(p), Gauges(z.code, p.Kind == "cable")
+	part := Sized{Part: p, ID: z.partID(p), Amps: amps, At: w.At}
+	if w.Gauge.Known() {
+		part.Now = w.Gauge.String()
+	}
+	least := 0
+	for ; least < len(list); least++ {
+		rule, binds := z.tooThin(p, list[least], amps)
+		if rule == "" {
+			break
+		}
+		part.Rule, part.Binds = rule, binds
+	}
+	if least == len(list) {
+		least--
+		part.Size = tooSmall
+		part.Binds += ", and there is no thicker wire in the list"
+	}
+	kilos, ohms := make([]float64, len(list)), make([]float64, len(list))
+	for i, g := range list {
+		list[i] = g.Made(max(1, w.Gauge.Strands), w.Gauge.Coated)
+		w.Gauge = list[i]
+		kilos[i], ohms[i] = w.kilograms()*float64(z.ways(p)), w.Ohms(z.c.Settings.WiresAt)
+	}
+	f.kilos, f.ohms, f.least, f.of = append(f.kilos, kilos), append(f.ohms, ohms), append(f.least, least), append(f.of, nil)
+	z.parts = append(z.parts, part)
+	return list
 }
 
 // wireParts are the wires on the ways of some loads, feeds first, then cables,
@@ -175,7 +186,7 @@ func (z *sizer) pinAmps(cable int) float64 {
 }
 
 // most is the most that goes through a part, or through one wire of a cable.
-func (z *sizer) most(p Part, floors []Floor) float64 {
+func most(p Part, floors []Floor) float64 {
 	amps := 0.0
 	for _, f := range floors {
 		for _, stage := range f.stages {
