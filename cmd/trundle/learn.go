@@ -49,6 +49,7 @@ The section can be written by hand as well:
 	}
 	port := portFlag(cmd, "in", "listen to `PORT`")
 	only := cmd.Flags().StringArray("only", nil, "only `NAME`: keys, shoes, controls, buttons, a group like \"stops of great\", or an id; repeatable")
+	completeOnly(cmd)
 	knobs := choiceFlag(cmd, "knobs", "what knobs send: stay, a message for on and one for off; spring, one that turns them over; pulse, each ended at once",
 		string(mapping.Stay), string(mapping.Spring), string(mapping.Pulse))
 	write := cmd.Flags().Bool("write", false, "put the section into the instrument file")
@@ -87,6 +88,24 @@ The section can be written by hand as well:
 		return errors.Join(ended, keepMap(cmd, in, learner.Map(), *write, *to))
 	}
 	return cmd
+}
+
+// completeOnly completes --only with the names of the instrument file that
+// stands on the command line.
+func completeOnly(cmd *cobra.Command) {
+	err := cmd.RegisterFlagCompletionFunc("only", func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		in, _, err := loadInstrument(args[0])
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return mapping.Names(in), cobra.ShellCompDirectiveNoFileComp
+	})
+	if err != nil {
+		panic(err) // the flag was added before
+	}
 }
 
 // thingsOf is what is to be learned: what is named, or else all that the file
