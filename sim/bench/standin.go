@@ -76,10 +76,18 @@ func NewStandIn(in *console.Instrument, m *mapping.Map, r *wiring.Relay, timing 
 
 // Hear takes a message from the console.
 func (s *StandIn) Hear(m midiio.Timed) {
-	for _, signal := range s.end.Hear(m).Signals {
+	heard := s.end.Hear(m)
+	for _, signal := range heard.Signals {
 		switch signal.Kind {
 		case mapping.Key, mapping.Second, mapping.Control:
 			s.move(signal.Thing, signal.Value == 1, m.At)
+		}
+	}
+	for _, event := range heard.Events {
+		if event.Kind == console.TouchEvent {
+			thing := mapping.Thing{Kind: mapping.Control, Index: event.Index}
+			c := s.contacts[thing]
+			s.move(thing, c == nil || !c.made, m.At)
 		}
 	}
 }

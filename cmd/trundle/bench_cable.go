@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/midiio"
+)
+
+// actor is what works at the end of a cable in its own time: a stand-in, a
+// script, a test.
+type actor interface {
+	Hear(midiio.Timed)
+	Next() (at time.Duration, due bool)
+	Tick(to []midiio.Message, now time.Duration) []midiio.Message
+}
+
+// portGone is what a port tells when it has gone.
+var portGone, _ = midiio.ParseMessage("port-gone")
+
+// cable is a pair of ports that are listened and talked to.
+type cable struct {
+	in    *midiio.Input
+	out   *midiio.Output
+	clock midiio.Clock
+	ctx   context.Context
+	stop  context.CancelFunc
+	lost  int // messages that came faster than they were taken
+}
+
+// cableFlags are --in, --out and --baud.
+type cableFlags struct{ in, out portFlags }
+
+func addCableFlags(cmd *cobra.Command, in, out string) cableFlags {
+	f := cableFlags{in: portFlag(cmd, "in", in)}
+	f.out = f.in // they share --baud
+	f.out.flag, f.out.name = "out", cmd.Flags().String("out", "", out)
+	return f
+}
+
+// open opens both ports.
+func (f cableFlags) open(isKey func(midiio.Message) bool) (*cable, error) {
+	if _, err := f.in.rate(); err != nil {
+		return nil, err
+	}
+	byteTime, err := f.out.rate()
+	if err != nil {
+		return nil, err
+	}
+	stderr := f.in.cmd.ErrOrStderr()
+	c := &cable{clock: midiio.NewClock()}
+	err = f.out.patiently(stderr, func() (err error) {
+		if c.in, c.out, err = midiio.ListenAndTalk(*f.in.name, *f.out.name, byteTime, c.clock); err != nil {
+			return err
+		}
+		n := c.out.Network()
+		f.out.tellNews(stderr, n)
+		if c.in.Network() != n {
+			f.in.tellNews(stderr, c.in.Network())
+		}
+		if n != nil && n.Waits {
+			return n.Wait()
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	if n := c.out.Left; n > 0 {
+		fmt.Fprintf(stderr, "trundle: %s: %s that a program left on, because it was killed, %s released\n", *f.out.name, count(n, "key"), isAre(n))
+	}
+	c.out.KeysAre(isKey)
+	tell := f.out.tellOf(stderr)
+	c.out.Return(*f.out.name, func(gone error) { tell(gone != nil, gone) })
+	c.ctx, c.stop = untilInterrupted()
+	return c, nil
+}
+
+// errEnded is that of a port which has ended and will not come back.
+var errEnded = errors.New("the port has ended")
+
+// run runs an actor until done says so, the port has ended and there is nothing
+// more to do, or the command is interrupted. What goes over the cable is told to
+// seen.
+func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bool)) error {
+	timer := time.NewTimer(0)
+	defer timer.Stop()
+	var out []midiio.Message
+	for ended := false; ; {
+		taken := c.in.Take()
+		c.lost = taken.Dropped
+		for _, m := range taken.Messages {
+			seen(m, false)
+			a.Hear(m)
+		}
+		if taken.Closed && !ended {
+			ended = true
+			a.Hear(midiio.Timed{At: c.clock(), Message: portGone})
+		}
+		now := c.clock()
+		out = a.Tick(out[:0], now)
+		for _, m := range out {
+			c.out.Send(m)
+			seen(midiio.Timed{At: c.clock(), Message: m}, true)
+		}
+		if done() {
+			return ctxError(c.ctx)
+		}
+		at, due := a.Next()
+		switch {
+		case ended && taken.Err != nil:
+			return fmt.Errorf("the port is lost: %w", reason(taken.Err))
+		case ended && !due:
+			return errEnded
+		}
+		wait := time.Second
+		if due {
+			wait = at - c.clock()
+		}
+		if wait <= 0 && ctxError(c.ctx) == nil {
+			continue
+		}
+		timer.Reset(wait)
+		select {
+		case <-c.in.Ready():
+		case <-timer.C:
+		case <-c.ctx.Done():
+			return errInterrupted
+		}
+	}
+}
+
+// close silences the organ and closes the ports; then comes what must stand.
+func (c *cable) close(after ...midiio.Message) error {
+	c.stop()
+	return errors.Join(c.out.Close(after...), c.in.Close())
+}

@@ -1,0 +1,230 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+	"trundle/sim/bench"
+	"trundle/sim/fault"
+	"trundle/sim/wiring"
+)
+
+func standinCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "standin INSTRUMENT --relay RELAY --in PORT --out PORT",
+		Short: "Stand in for a relay at a port: hear keys and stops, and say which valves open",
+		Long: `Be a relay in simulation, at the organ's end of a MIDI cable, until Ctrl-C. It
+hears keys and controls as the section midi of the instrument maps them, scans
+their contacts, does what the relay's table says with the wiring as it is, and
+reports every valve that opens or shuts. The map must have messages for that:
+valves with way: to-console.
+
+--fault makes a mistake in it, CLASS:WHERE, and may be given several times. WHERE
+is pins, or a row of a table; what a row is to ask instead stands behind a =.
+--fault list shows the classes, each with an example from this relay.
+
+In time it is as good as --scan and --debounce say. --bounce has contacts bounce,
+--late has outputs follow late, --drop has it read no keys for so long after a
+control has moved, --stuck has a contact always made.`,
+		Example: `  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ
+  trundle standin organ.yaml --relay relay.yaml --in network-listen:5004 --out network-listen:5004
+  trundle standin organ.yaml --relay relay.yaml --fault list
+  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault pins-swapped:X3.13,X3.14 --bounce 3ms
+  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault wrong-control:switching.csv:9=flute-8`,
+		Args: oneInstrument,
+	}
+	flags := cmd.Flags()
+	relayPath := flags.String("relay", "", "relay design `FILE`")
+	faults := flags.StringArray("fault", nil, "make the mistake `CLASS:WHERE`, or list them all: list")
+	ports := addCableFlags(cmd, "listen to the console at `PORT`", "say at `PORT` what opens")
+	timing := bench.Timing{}
+	flags.DurationVar(&timing.Scan, "scan", time.Millisecond, "read the contacts so often")
+	flags.DurationVar(&timing.Debounce, "debounce", 5*time.Millisecond, "believe a contact that reads alike for so long")
+	flags.DurationVar(&timing.Bounce, "bounce", 0, "have contacts bounce for so long")
+	flags.DurationVar(&timing.Late, "late", 0, "have outputs follow so late")
+	flags.DurationVar(&timing.Drop, "drop", 0, "read no keys for so long after a control has moved")
+	flags.Uint64Var(&timing.Seed, "seed", 1, "of the bounces")
+	stuck := flags.StringArray("stuck", nil, "have a contact always made: `great:C4`, or a control")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *relayPath == "" {
+			return complaint{"--relay is missing", "name the relay design to stand in for"}
+		}
+		in, m, err := loadMap(args[0])
+		if err != nil {
+			return err
+		}
+		relay, err := loadRelay(*relayPath, in)
+		if err != nil {
+			return err
+		}
+		if slices.Contains(*faults, "list") {
+			return listFaults(cmd.OutOrStdout(), fault.Examples(relay, in))
+		}
+		if err := checkTiming(timing); err != nil {
+			return err
+		}
+		if timing.Stuck, err = stuckContacts(in, *stuck); err != nil {
+			return err
+		}
+		relay, made, err := withFaults(relay, in, *faults)
+		if err != nil {
+			return err
+		}
+		if err := reportsValves(in, m); err != nil {
+			return err
+		}
+		return standIn(cmd, ports, in, m, relay, made, timing)
+	}
+	return cmd
+}
+
+// standIn runs the stand-in until it is interrupted.
+func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *mapping.Map, relay *wiring.Relay, made []string, timing bench.Timing) error {
+	for _, r := range silentRanks(in, m) {
+		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: nothing is said of the valves of %s: they are not in the map\n", in.File, in.Ranks[r].ID)
+	}
+	c, err := ports.open(nil)
+	if err != nil {
+		return err
+	}
+	stdout := cmd.OutOrStdout()
+	fmt.Fprintf(stdout, "standing in for the relay of %s at %s\n", nameOf(in), *ports.in.name)
+	for _, row := range m.Table() {
+		if row.What == "valves" && row.ToConsole != "" {
+			fmt.Fprintf(stdout, "  %s: %s\n", row.Name, row.ToConsole)
+		}
+	}
+	for _, where := range made {
+		fmt.Fprintf(stdout, "  mistake: %s\n", where)
+	}
+	for _, t := range timing.Stuck {
+		fmt.Fprintf(stdout, "  stuck: %s\n", t.Name(in))
+	}
+	organ := bench.NewStandIn(in, m, relay, timing)
+	heard, said := 0, 0
+	tell := ports.in.tellOf(cmd.ErrOrStderr())
+	err = c.run(organ, func() bool { return false }, func(t midiio.Timed, sent bool) {
+		switch {
+		case sent:
+			said++
+		case t.Message.Kind == midiio.Gone:
+			tell(true, nil)
+		case t.Message.Kind == midiio.Back:
+			tell(false, nil)
+		default:
+			heard++
+		}
+	})
+	if errors.Is(err, errEnded) {
+		err = nil // a file of what a console said
+	}
+	fmt.Fprintf(stdout, "heard %s, said %d\n", count(heard, "message"), said)
+	return errors.Join(err, c.close())
+}
+
+func nameOf(in *console.Instrument) string {
+	if in.Name == "" {
+		return in.File
+	}
+	return in.Name
+}
+
+// listFaults shows the classes of mistakes and an example of each.
+func listFaults(w io.Writer, list []fault.Example) error {
+	table := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "class\tways\tfor example")
+	for _, e := range list {
+		fmt.Fprintf(table, "%s\t%d\t--fault %s\n", e.Class, e.Ways, shellQuote(e.Fault))
+	}
+	return table.Flush()
+}
+
+// withFaults is a relay with mistakes, and what they are.
+func withFaults(relay *wiring.Relay, in *console.Instrument, names []string) (*wiring.Relay, []string, error) {
+	var made []string
+	for _, name := range names {
+		f, err := fault.Find(relay, in, name)
+		if err != nil {
+			return nil, nil, complaint{fmt.Sprintf("--fault: %v", err), "--fault list shows them all"}
+		}
+		relay, made = f.Relay, append(made, f.Class+": "+f.Where)
+	}
+	return relay, made, nil
+}
+
+// longest bounds every time of a stand-in.
+const longest = time.Minute
+
+func checkTiming(t bench.Timing) error {
+	for name, d := range map[string]time.Duration{"scan": t.Scan, "debounce": t.Debounce, "bounce": t.Bounce, "late": t.Late, "drop": t.Drop} {
+		if d < 0 || d > longest || name == "scan" && d < 50*time.Microsecond {
+			return fmt.Errorf("--%s %v: must be from 0 to %v, and --scan at least 50µs", name, d, longest)
+		}
+	}
+	return nil
+}
+
+// stuckContacts reads the contacts that are always made.
+func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, error) {
+	var list []mapping.Thing
+	for _, name := range names {
+		if strings.Contains(name, ":") {
+			held, err := parsePlay(in, name)
+			if err != nil {
+				return nil, fmt.Errorf("--stuck %s: %w", name, err)
+			}
+			for _, h := range held {
+				list = append(list, mapping.Thing{Kind: mapping.Key, Index: h.Keyboard, Note: h.Note})
+			}
+			continue
+		}
+		c, err := findControl(in, name)
+		if err != nil {
+			return nil, fmt.Errorf("--stuck %s: %w", name, err)
+		}
+		list = append(list, mapping.Thing{Kind: mapping.Control, Index: c})
+	}
+	return list, nil
+}
+
+// reportsValves complains of a map by which a relay cannot say which valves open.
+func reportsValves(in *console.Instrument, m *mapping.Map) error {
+	if len(silentRanks(in, m)) < len(in.Ranks) {
+		return nil
+	}
+	channel := len(in.Keyboards) + 1
+	var ranks []string
+	for _, r := range in.Ranks[:min(3, len(in.Ranks))] {
+		ranks = append(ranks, fmt.Sprintf("%s: {channel: %d, way: to-console}", r.ID, min(channel, 16)))
+		channel += (r.Pipes + 127) / 128
+	}
+	where := "to its section midi"
+	if m.Default {
+		where = "a section midi with keys and controls (trundle learn INSTRUMENT --table shows the default one), and to it"
+	}
+	return complaint{in.File + ": the map has no message by which a relay says which valves open",
+		fmt.Sprintf("add %s a line like valves: {%s}", where, strings.Join(ranks, ", "))}
+}
+
+// silentRanks are the ranks of which the map reports some valve not.
+func silentRanks(in *console.Instrument, m *mapping.Map) (list []int) {
+	for r, rank := range in.Ranks {
+		for v := range rank.Pipes {
+			if entry, ok := m.Find(mapping.Thing{Kind: mapping.Valve, Index: rank.First + v}); !ok || !entry.Has(mapping.ToConsole) {
+				list = append(list, r)
+				break
+			}
+		}
+	}
+	return list
+}
