@@ -215,3 +215,25 @@ func messages(found []finding.Finding) []string {
 	}
 	return list
 }
+
+// Ten magnets of 0.9 ohms at 12 V draw 133 A: more than the 100 A of the largest
+// fuse and the 125 A of 0 AWG.
+func TestWhatNoSizeMendsIsSaid(t *testing.T) {
+	p := right()
+	p.magnets = strings.Replace(p.magnets, "150", "0.9", 1)
+	r, in := p.load(t)
+	s := reporter(t, r, in)
+	sizes := s.Sizes(s.Report())
+	for _, part := range sizes.Parts {
+		switch part.Kind {
+		case "supply":
+			require.Equal(t, "134 A", part.Size)
+		case "cable": // 13.3 A go through a wire
+			require.Equal(t, "14 AWG", part.Size)
+		default:
+			require.Empty(t, part.Size, "%v", part)
+			require.Regexp(t, "no rating up to 100 A|there is no thicker wire", part.Binds)
+		}
+	}
+	require.NotEmpty(t, sizes.Left)
+}
