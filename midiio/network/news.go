@@ -61,7 +61,7 @@ func (n News) String() string {
 	case Full:
 		return fmt.Sprintf("%s asked to join and was refused; there are %d already", peer, maxSessions)
 	}
-	return fmt.Sprintf("%d packets from %s were lost and its journal does not make up for them; what it held is released", n.Packets, peer)
+	return fmt.Sprintf("packets of %s were lost (%d), and no journal of it makes up for them; what it held is released", peer, n.Packets)
 }
 
 // ends reports news after which one who invites has no session.

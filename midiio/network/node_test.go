@@ -123,11 +123,15 @@ func TestAReaderWhoStandsStillGetsTheRightEnd(t *testing.T) {
 // loopback, both ends ours.
 func BenchmarkSetUp(b *testing.B) {
 	for b.Loop() {
+		b.StopTimer()
 		invited, err := Listen(loopback(0), nil)
 		require.NoError(b, err)
+		b.StartTimer()
 		inviter, err := Dial(invited.Address())
 		require.NoError(b, err)
+		b.StopTimer()
 		require.NoError(b, inviter.Close())
 		require.NoError(b, invited.Close())
+		b.StartTimer()
 	}
 }

@@ -187,7 +187,7 @@ func TestALossWithoutAJournalEndsAllNotes(t *testing.T) {
 	require.Equal(t, [][]byte{{0x90, 60, 1}, {0x90, 61, 1}}, w.taken(1))
 	send(2, 0x90, 62, 1)
 	require.Equal(t, []Happening{Lost}, w.news(1))
-	require.Equal(t, 2, w.heard[1][0].News[0].Packets)
+	require.Equal(t, "packets of trundle at 192.0.2.1:5004 were lost (2), and no journal of it makes up for them; what it held is released", w.heard[1][0].News[0].String())
 	require.Equal(t, [][]byte{{0x80, 60, 64}, {0x80, 61, 64}, {0x90, 62, 1}}, w.taken(1))
 	send(1, 0x90, 63, 1)
 	send(2, 0x90, 62, 1)
