@@ -340,7 +340,7 @@ func tellAt(e *End, at time.Duration, s Signal) []midiio.Message {
 	if s.Kind == Shoe {
 		return e.Did(nil, at, "hand", console.MoveShoe(s.Index, s.Value))
 	}
-	return e.tell(nil, s.Thing, s.Value)
+	return e.Tell(nil, s)
 }
 
 // toTheOrgan are the messages to the organ of all that can be worked.

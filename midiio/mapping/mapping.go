@@ -10,8 +10,8 @@
 //     signals for whoever has no such machine. They are done like any others,
 //     and all ends of other cables are told of them.
 //   - Did makes messages of an event, and Say of an effect of the machine;
-//     Lines makes those of division lines. Nothing is said back to where it
-//     came from.
+//     Lines makes those of division lines, and Tell those of any thing for whoever
+//     has no machine. Nothing is said back to where it came from.
 //   - Next and Tick say what a shoe's rate limit held back.
 //   - Connect says controls, shoes and the crescendo when the other end has come;
 //     Disconnect lets go of what it held when it is lost.

@@ -29,10 +29,10 @@ type phrase struct {
 	count []int // where nn stands: 0 in the body or in the first data byte, and so on
 }
 
-// kinds of messages that a phrase may name, by the singular.
+// statuses are the kinds of messages that a phrase may name, by the singular.
 var statuses = map[string]byte{"note": noteOn, "controller": controlChange, "nrpn": controlChange, "program": programChange}
 
-var example = "write it like note 36 on channel 10, or notes from 36 on channel 10"
+const example = "write it like note 36 on channel 10, or notes from 36 on channel 10"
 
 // parsePhrase reads a phrase. Its errors are one line.
 func parsePhrase(text string) (phrase, error) {

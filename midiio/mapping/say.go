@@ -40,11 +40,11 @@ func (e *End) Say(to []midiio.Message, f console.Effect) []midiio.Message {
 		}
 	case console.CoilEffect: // a pulse: a knob that did not move is told again
 		if e.side == AtOrgan {
-			return e.tell(to, Thing{Kind: Control, Index: f.Index}, f.Value)
+			return e.Tell(to, Signal{Thing{Kind: Control, Index: f.Index}, f.Value})
 		}
 	case console.LampEffect:
 		if e.side == AtOrgan {
-			return e.tell(to, Thing{Kind: Button, Index: f.Index}, f.Value)
+			return e.Tell(to, Signal{Thing{Kind: Button, Index: f.Index}, f.Value})
 		}
 	}
 	return to
@@ -62,12 +62,13 @@ func (e *End) state(to []midiio.Message, t Thing, value int) []midiio.Message {
 	if i, ok := e.m.byThing[t]; ok && e.known[i] == value {
 		return to
 	}
-	return e.tell(to, t, value)
+	return e.Tell(to, Signal{t, value})
 }
 
-// tell tells how a thing stands.
-func (e *End) tell(to []midiio.Message, t Thing, value int) []midiio.Message {
-	i, ok := e.m.byThing[t]
+// Tell appends the messages that tell how a thing stands, whatever the other
+// end has it as; none where it has no messages that go there.
+func (e *End) Tell(to []midiio.Message, s Signal) []midiio.Message {
+	i, ok := e.m.byThing[s.Thing]
 	if !ok {
 		return to
 	}
@@ -75,8 +76,8 @@ func (e *End) tell(to []midiio.Message, t Thing, value int) []midiio.Message {
 	if f == nil {
 		return to
 	}
-	e.known[i] = value
-	return f.append(to, value)
+	e.known[i] = s.Value
+	return f.append(to, s.Value)
 }
 
 // Did appends the messages that tell the other end of an event, which the
@@ -93,7 +94,7 @@ func (e *End) Did(to []midiio.Message, at time.Duration, source string, event co
 		return e.keyOf(to, console.Key{Keyboard: event.Index, Note: event.Note}, source, event.Value)
 	case console.PressEvent, console.ReleaseEvent:
 		if e.side == AtConsole {
-			return e.tell(to, Thing{Kind: Button, Index: event.Index}, bit(event.Kind == console.PressEvent))
+			return e.Tell(to, Signal{Thing{Kind: Button, Index: event.Index}, bit(event.Kind == console.PressEvent)})
 		}
 	case console.ShoeEvent:
 		return e.shoe(to, at, event.Index, event.Value)
@@ -209,7 +210,7 @@ func (e *End) Connect(to []midiio.Message, at time.Duration, m *console.Machine)
 		case Shoe:
 			to = e.shoe(to, at, entry.Index, m.Position(entry.Index))
 		case Stage:
-			to = e.tell(to, entry.Thing, stage)
+			to = e.Tell(to, Signal{entry.Thing, stage})
 		}
 	}
 	if e.side == AtConsole {
@@ -242,5 +243,5 @@ func (e *End) introduce(to []midiio.Message, entry Entry, m *console.Machine) []
 	case e.side == AtOrgan && !fixed:
 		on = m.Drawn(entry.Index)
 	}
-	return e.tell(to, entry.Thing, bit(on))
+	return e.Tell(to, Signal{entry.Thing, bit(on)})
 }

@@ -108,7 +108,7 @@ func say(e *End, at time.Duration, entry Entry, value int) []midiio.Message {
 	case Key, Second:
 		return e.Did(nil, at, "", console.KeyMoved(console.Key{Keyboard: entry.Index, Note: entry.Note}, contacts(entry, value), ""))
 	case Line:
-		return e.tell(nil, entry.Thing, value)
+		return e.Tell(nil, Signal{entry.Thing, value})
 	case Valve:
 		return e.Say(nil, console.Effect{Kind: console.ValveEffect, Index: entry.Index, Value: 2 * value})
 	case Control:

@@ -175,7 +175,7 @@ func (m *Map) general(keys []console.Key) (Taken, bool) {
 	far := m.End(AtOrgan, "far")
 	var out []midiio.Message
 	for _, c := range controls {
-		out = far.tell(out, Thing{Kind: Control, Index: c}, 1)
+		out = far.Tell(out, Signal{Thing{Kind: Control, Index: c}, 1})
 	}
 	back.pass(0, out)
 	if back.taken.Time > w.taken.Time {
