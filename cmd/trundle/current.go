@@ -161,7 +161,7 @@ func currentRows(a *currentAnswer) [][]string {
 	return rows
 }
 
-func amps(a rounded) string { return strconv.FormatFloat(float64(a), 'f', 3, 64) }
+func amps(a rounded) string { return strconv.FormatFloat(a.thousandths(), 'f', 3, 64) }
 
 func optional(a *rounded) string {
 	if a == nil {

@@ -36,3 +36,12 @@ func TestCurrentsAreAsTheirSchemaSays(t *testing.T) {
 		})
 	}
 }
+
+func TestNothingIsNotLessThanNothing(t *testing.T) {
+	for value, want := range map[rounded]string{-1e-9: "0", 0: "0", 1e-9: "0", 0.0804: "0.08", -0.0016: "-0.002"} {
+		text, err := value.MarshalJSON()
+		require.NoError(t, err)
+		require.Equal(t, want, string(text))
+	}
+	require.Equal(t, "0.000", amps(-1e-9))
+}

@@ -95,8 +95,12 @@ type askedLine struct {
 type rounded float64
 
 func (r rounded) MarshalJSON() ([]byte, error) {
-	return strconv.AppendFloat(nil, math.Round(float64(r)*1000)/1000, 'f', -1, 64), nil
+	return strconv.AppendFloat(nil, r.thousandths(), 'f', -1, 64), nil
 }
+
+// thousandths is the number rounded to them, and nothing less than 0 when it is
+// nearly 0.
+func (r rounded) thousandths() float64 { return math.Round(float64(r)*1000)/1000 + 0 }
 
 // given is a number that is null when it is 0.
 func given(v float64) *rounded {
