@@ -28,7 +28,10 @@ func (g *guesser) pair() ([]guess, bool) {
 		}
 	}
 	slices.SortStableFunc(open, func(a, b couple) int { return cmp.Or(a.shared-b.shared, a.size-b.size) })
-	const tried, kept = 600, 12
+	tried, kept := 600, 12
+	if g.in.Valves > large {
+		tried = 60
+	}
 	var whole []couple
 	for _, o := range open[:min(len(open), tried)] {
 		a, b := groups[o.a][0], groups[o.b][0]
@@ -49,6 +52,49 @@ func (g *guesser) pair() ([]guess, bool) {
 		}
 	}
 	return nil, false
+}
+
+// cover is a few guesses that together cure all, as a proof says: each mends
+// most of what those before it leave.
+func (g *guesser) cover() ([]guess, bool) {
+	const few, sets = 4, 300
+	groups := g.telling()
+	left := make([]word, len(g.wrong))
+	for i, v := range g.wrong {
+		left[i] = g.now.wrong[v]
+	}
+	open := [][]guess{nil}
+	for range few {
+		best, most := -1, 0
+		for i, group := range groups {
+			gone := -group[0].more
+			for k, w := range left {
+				gone += bits.OnesCount64(w &^ group[0].left[k])
+			}
+			if gone > most {
+				best, most = i, gone
+			}
+		}
+		if best < 0 {
+			break
+		}
+		for k := range left {
+			left[k] &= groups[best][0].left[k]
+		}
+		var longer [][]guess
+		for _, x := range groups[best] {
+			for _, set := range open {
+				if longer = append(longer, append(slices.Clone(set), x)); len(longer) == sets {
+					break
+				}
+			}
+		}
+		open = longer
+	}
+	if slices.ContainsFunc(left, func(w word) bool { return w != 0 }) {
+		return nil, false
+	}
+	return g.proven(open)
 }
 
 // telling are the guesses that mend most, those together that mend the same.
@@ -113,11 +159,11 @@ func (g *guesser) cured(set []guess) *wiring.Relay {
 // the same kind at the same rows are left.
 func (g *guesser) proven(open [][]guess) ([]guess, bool) {
 	slices.SortStableFunc(open, func(a, b []guess) int {
-		n := 0
+		size, odds := 0, 0
 		for i := range a {
-			n += likelier(a[i], b[i])
+			size, odds = size+a[i].size-b[i].size, odds+a[i].odds-b[i].odds
 		}
-		return n
+		return cmp.Or(size, odds)
 	})
 	trials := []*trial{g.trial}
 	const proofs, alike = 24, 3

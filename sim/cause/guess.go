@@ -32,11 +32,11 @@ type guesser struct {
 	trial   *trial
 	things  *things
 	w       *wired
-	rows    []step
+	rows    []*step
 	names   map[string]int // of lines
 	now     *run
-	drivers [][]element // by net: rows that drive it, and the places where they do
-	wrong   []int       // valves
+	drivers [][]*step // by net: rows that drive it
+	wrong   []int     // valves
 	labels  []string
 	want    wanted
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
@@ -55,11 +55,11 @@ func newGuesser(in *console.Instrument, r *wiring.Relay) *guesser {
 			g.wrong = append(g.wrong, v)
 		}
 	}
-	g.drivers = make([][]element, g.w.nets.Len())
-	for i, s := range g.rows {
-		for k, net := range s.nets {
+	g.drivers = make([][]*step, g.w.nets.Len())
+	for _, s := range g.rows {
+		for _, net := range s.nets {
 			if s.kind == wiring.Drive && net >= 0 {
-				g.drivers[net] = append(g.drivers[net], element{i, k})
+				g.drivers[net] = append(g.drivers[net], s)
 			}
 		}
 	}
@@ -132,25 +132,50 @@ func (g *guesser) acting(acts map[int]word) outcome {
 // switched is the outcome of putting rows in the place of one.
 func (g *guesser) switched(at int, by ...wiring.Switch) outcome {
 	fresh := steps(by, g.w.nets, g.names)
-	if g.rows[at].kind == wiring.Drive {
-		return g.driving(at, fresh)
+	switch g.rows[at].kind {
+	case wiring.Drive:
+		return g.driving(g.rows[at], fresh)
+	case wiring.Couple:
+		return g.coupling(g.rows[at], fresh)
 	}
 	list := slices.Clone(g.rows)
-	list[at] = step{}
+	list[at] = &step{}
 	return g.judge(g.trial.run(g.w, len(g.names), append(list, fresh...)).wrong)
 }
 
+// added is the outcome of a row more, which couples or drives.
+func (g *guesser) added(row wiring.Switch) outcome {
+	fresh := steps([]wiring.Switch{row}, g.w.nets, g.names)
+	if row.Kind == wiring.Drive {
+		return g.driving(&step{}, fresh)
+	}
+	return g.coupling(&step{}, fresh)
+}
+
+// coupling is the outcome of putting rows that couple in the place of one.
+func (g *guesser) coupling(old *step, by []*step) outcome {
+	list := make([]*step, 0, len(g.rows)+len(by))
+	for _, s := range g.rows {
+		if s != old {
+			list = append(list, s)
+		}
+	}
+	r := &run{labels: g.now.labels, first: g.now.first}
+	r.finish(g.trial, g.w, append(list, by...))
+	return g.judge(r.wrong)
+}
+
 // driving is the outcome of putting rows that drive in the place of one.
-func (g *guesser) driving(at int, by []step) outcome {
+func (g *guesser) driving(old *step, by []*step) outcome {
 	driven := map[int]word{}
-	for _, net := range g.rows[at].nets {
+	for _, net := range old.nets {
 		if net < 0 {
 			continue
 		}
 		driven[net] = 0
-		for _, e := range g.drivers[net] {
-			if e.row != at {
-				g.now.drive(&g.rows[e.row], func(n int, on word) {
+		for _, s := range g.drivers[net] {
+			if s != old {
+				g.now.drive(s, func(n int, on word) {
 					if n == net {
 						driven[net] |= on
 					}
@@ -158,8 +183,8 @@ func (g *guesser) driving(at int, by []step) outcome {
 			}
 		}
 	}
-	for i := range by {
-		g.now.drive(&by[i], func(net int, on word) {
+	for _, s := range by {
+		g.now.drive(s, func(net int, on word) {
 			if _, known := driven[net]; !known {
 				driven[net] = g.now.driven[net]
 			}

@@ -7,17 +7,21 @@ type mix struct {
 	to   []int
 }
 
-// mixes are the ways to mix up a run of so many, but for two exchanged.
+// mixes are the ways to mix up a run of so many; of two exchanged only those
+// that are one of these.
 func mixes(n int) []mix {
 	var all []mix
 	add := func(rule string, to func(i int) int) {
-		m := mix{rule, make([]int, n)}
-		same := true
+		m, moved := mix{rule, make([]int, n)}, 0
 		for i := range m.to {
-			m.to[i] = to(i)
-			same = same && m.to[i] == i
+			if m.to[i] = to(i); m.to[i] != i {
+				moved++
+			}
 		}
-		if !same {
+		if moved == 2 {
+			m.rule = "pins-swapped"
+		}
+		if moved > 0 {
 			all = append(all, m)
 		}
 	}

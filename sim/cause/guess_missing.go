@@ -10,7 +10,7 @@ import (
 	"trundle/sim/wiring"
 )
 
-// wanted are the couple rows that would be there had the table been derived,
+// wanted are the couple and drive rows that would be there had the table been derived,
 // put into the relay's own words. A line is told by what is on it: lines of
 // two tables that have the same notes on in the same states are the same, and
 // those that are most alike may be.
@@ -33,14 +33,26 @@ func (g *guesser) wanted() wanted {
 	w := wanted{proper: map[string]bool{}}
 	for _, s := range table {
 		control, known := translated(s.Control, labels)
-		if s.Kind != wiring.Couple || !known {
+		switch {
+		case !known || s.Kind == wiring.Read:
+			continue
+		case s.Kind == wiring.Drive && s.Line == "":
+			s.Control = control
+			w.rows = append(w.rows, s)
+			continue
+		case s.Kind == wiring.Drive:
+			for _, line := range twins[s.Line] {
+				row := s
+				row.Control, row.Line = control, line
+				w.rows = append(w.rows, row)
+			}
 			continue
 		}
 		for i, from := range twins[s.Line] {
 			for j, to := range twins[s.To] {
 				row := s
 				row.Control, row.Line, row.To = control, from, to
-				if from != to {
+				if from != to && i+j < 3 {
 					w.rows = append(w.rows, row)
 				}
 				for at := 0; i+j == 0 && at < row.Len(); at++ {
@@ -57,26 +69,46 @@ func (w wanted) isProper(s wiring.Switch) bool {
 	return s.Kind == wiring.Couple && !slices.ContainsFunc(places(s.Len()), func(at int) bool { return !w.proper[placeKey(s, at)] })
 }
 
-// missing guesses that a couple row is missing.
+// missing guesses that a row is missing, or some places of one.
 func (g *guesser) missing() {
-	present := map[string]bool{}
+	present, kin := map[string]bool{}, map[string]bool{}
 	for _, s := range g.r.Switch {
 		for at := range s.Len() {
-			if s.Kind == wiring.Couple {
+			if s.Kind != wiring.Read {
 				present[placeKey(s, at)] = true
 			}
 		}
+		kin[rowKey(s)] = true
 	}
 	seen := map[string]bool{}
-	for _, row := range g.want.rows {
-		row = partOfSwitch(row, slices.DeleteFunc(places(row.Len()), func(at int) bool { return present[placeKey(row, at)] }))
-		if key := fmt.Sprint(row); row.Len() > 0 && !seen[key] {
-			seen[key] = true
-			c := newChange()
-			c.switches = []wiring.Switch{row}
-			g.keep(guess{rule: g.missingRule(row), cure: c, row: -1, size: 2}, g.added(row))
+	for _, full := range g.want.rows {
+		row := partOfSwitch(full, slices.DeleteFunc(places(full.Len()), func(at int) bool { return present[placeKey(full, at)] }))
+		key := fmt.Sprint(row)
+		if row.Len() == 0 || seen[key] {
+			continue
 		}
+		seen[key] = true
+		rule := g.missingRule(row)
+		if row.Kind == wiring.Drive && row.Len() < full.Len() && kin[rowKey(row)] {
+			if rule = "group-open"; row.Len() == 1 {
+				rule = "pin-open"
+			}
+		}
+		c := newChange()
+		c.switches = []wiring.Switch{row}
+		g.keep(guess{rule: rule, cure: c, row: -1, size: 2}, g.added(row))
 	}
+}
+
+// rowKey is the same for rows that differ in their places only.
+func rowKey(s wiring.Switch) string {
+	return fmt.Sprint(s.Kind, s.Line, sortedControl(s), s.To, s.Picks)
+}
+
+func sortedControl(s wiring.Switch) []wiring.Literal {
+	control := slices.Clone(s.Control)
+	slices.SortFunc(control, func(a, b wiring.Literal) int { return cmp.Compare(a.Label, b.Label) })
+	return control
 }
 
 func places(n int) []int {
@@ -87,17 +119,9 @@ func places(n int) []int {
 	return list
 }
 
-// placeKey is the same for places of couple rows that do the same.
+// placeKey is the same for places of rows that do the same.
 func placeKey(s wiring.Switch, at int) string {
-	control := slices.Clone(s.Control)
-	slices.SortFunc(control, func(a, b wiring.Literal) int { return cmp.Compare(a.Label, b.Label) })
-	return fmt.Sprint(s.Line, s.Notes[at], control, s.To, s.ToNotes[at], s.Picks)
-}
-
-// added is the outcome of a row more.
-func (g *guesser) added(row wiring.Switch) outcome {
-	list := append(slices.Clone(g.rows), steps([]wiring.Switch{row}, g.w.nets, g.names)...)
-	return g.judge(g.trial.run(g.w, len(g.names), list).wrong)
+	return fmt.Sprint(rowKey(s), pick(s.Notes, []int{at}), pick(s.ToNotes, []int{at}), pick(s.Pins, []int{at}))
 }
 
 // anywhere is a trial in states chosen blindly, to tell lines apart by.

@@ -28,6 +28,9 @@ func (g *guesser) atWiring() {
 			continue
 		}
 		for _, m := range mixes(len(s)) {
+			if g.in.Valves > large && item(s[0]).Given() && m.rule == "wires-off" && m.to[0]%25 > 1 {
+				continue // contacts take long to try: only cables of 25 pairs are thought of
+			}
 			g.mixed(m, s)
 		}
 	}
@@ -256,8 +259,13 @@ func (g *guesser) swapBoards(a, b int) {
 		x, y := g.w.nets.Of(wiring.Terminal{On: a, Pin: pin}), g.w.nets.Of(wiring.Terminal{On: b, Pin: pin})
 		onto[x], onto[y] = y, x
 	}
-	o := g.netted(onto)
-	if !g.r.Derived && !o.helps() {
+	var o outcome
+	if g.r.Derived { // the switching follows the joins, wherever they lead
+		o = g.hanging(g.plugged(onto, a, b))
+	} else {
+		o = g.netted(onto)
+	}
+	if !o.helps() {
 		return
 	}
 	across := func(pins []wiring.Terminal) ([]wiring.Terminal, bool) {
@@ -287,7 +295,7 @@ func (g *guesser) swapBoards(a, b int) {
 	}
 	for i, j := range g.r.Joins {
 		from, some := across(j.From)
-		if !some || g.r.Derived { // a derived switching follows the joins, wherever they lead
+		if !some || g.r.Derived {
 			continue
 		}
 		for at := range j.From {
@@ -296,10 +304,23 @@ func (g *guesser) swapBoards(a, b int) {
 		j.From = from
 		c.joins = append(c.joins, j)
 	}
-	if g.r.Derived && g.planned == nil {
-		o = g.changed(c)
-	}
 	g.keep(guess{rule: "boards-swapped", cure: c, row: -1, size: len(c.unhang)}, o)
+}
+
+// plugged is what hangs on two boards themselves, each place with the net it
+// is to hang on instead.
+func (g *guesser) plugged(onto map[int]int, a, b int) map[int]int {
+	hung := map[int]int{}
+	for i, row := range g.r.Soldered() {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			if place := g.w.first[i] + at; row.Pins[at].On == a || row.Pins[at].On == b {
+				if to, known := onto[g.w.hangs[place].net]; known {
+					hung[place] = to
+				}
+			}
+		}
+	}
+	return hung
 }
 
 // netted is the outcome of hanging all that hangs on some nets on others.

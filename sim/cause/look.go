@@ -9,8 +9,12 @@ import (
 	"trundle/sim/wiring"
 )
 
-// look finds mistakes that account for what differs: one that accounts for all
-// of it, or those that a matched model shows.
+// large is of how many valves an instrument is that is not thought about for
+// long.
+const large = 4000
+
+// look finds mistakes that account for what differs: one or two that account
+// for all of it, or those that a matched model shows.
 func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 	m := newModel(in, r)
 	m.match(trust)
@@ -19,23 +23,52 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		return shown
 	}
 	g := newGuesser(in, r)
-	g.atWiring()
-	g.suspected(shown, false)
-	if one, ok := g.one(); ok {
+	if one, ok := g.alone(shown); ok {
 		return m.guessed(one)
-	}
-	if !r.Derived {
-		g.atRows()
-		g.missing()
-		g.suspected(shown, true)
-		if one, ok := g.one(); ok {
-			return m.guessed(one)
-		}
 	}
 	if two, ok := g.pair(); ok {
 		return m.guessed(two)
 	}
+	if some, ok := g.cover(); ok && len(some) <= len(shown) {
+		return m.guessed(some)
+	}
+	if in.Valves > large {
+		return shown
+	}
+	if after := g.chain(m, trust); after != nil {
+		return after
+	}
 	return shown
+}
+
+// alone makes guesses, and finds the one that cures all.
+func (g *guesser) alone(shown []suspect) ([]guess, bool) {
+	g.atWiring()
+	g.suspected(shown, false)
+	if one, ok := g.one(); ok || g.r.Derived {
+		return one, ok
+	}
+	g.atRows()
+	g.missing()
+	g.suspected(shown, true)
+	return g.one()
+}
+
+// chain finds a mistake behind another: with one of those mended that mend
+// most, one that accounts for all that is left.
+func (g *guesser) chain(m *model, trust bool) []suspect {
+	const links = 3
+	groups := g.telling()
+	for _, group := range groups[:min(links, len(groups))] {
+		first := m.guessed(group[:1])
+		cured := apply(g.r, first)
+		behind := newModel(g.in, cured)
+		behind.match(trust)
+		if one, ok := newGuesser(g.in, cured).alone(behind.suspects()); ok {
+			return carry(g.r, first, behind.guessed(one))
+		}
+	}
+	return nil
 }
 
 // unmistakable reports whether a suspect is a mistake that no other could be
@@ -117,8 +150,8 @@ func (m *model) suspect(x guess) suspect {
 	}
 	if len(x.cure.switches) > 0 {
 		row := x.cure.switches[0]
-		s.message = fmt.Sprintf("line %s: a row from line %s %s", row.To, row.Line, gapPhrases[x.rule])
-		s.at = m.r.At.Switching
+		s.message = fmt.Sprintf("the row %s %s", m.paper().switchText(row), gapPhrases[x.rule])
+		s.at, s.pins = m.r.At.Switching, row.Pins
 		return s
 	}
 	if s.layer = inWiring; len(x.cure.hang) == 0 {

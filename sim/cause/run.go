@@ -13,6 +13,7 @@ type notes [console.HighestNote + 1]word
 // run is what a relay does in the states of a trial.
 type run struct {
 	labels map[string]word
+	first  []notes // lines before rows pass anything
 	lines  []notes
 	driven []word // by net
 	acts   []word // by thing: whether a net on which it hangs is driven
@@ -20,13 +21,20 @@ type run struct {
 }
 
 // run runs rows on a wiring.
-func (t *trial) run(w *wired, lines int, rows []step) *run {
-	r := &run{labels: map[string]word{}, lines: make([]notes, lines), driven: make([]word, w.nets.Len())}
+func (t *trial) run(w *wired, lines int, rows []*step) *run {
+	r := &run{labels: map[string]word{}, first: make([]notes, lines)}
 	r.read(w.made(t.things), rows)
+	r.finish(t, w, rows)
+	return r
+}
+
+// finish runs what follows the reads.
+func (r *run) finish(t *trial, w *wired, rows []*step) {
+	r.lines, r.driven = slices.Clone(r.first), make([]word, w.nets.Len())
 	r.couple(rows)
-	for i := range rows {
-		if rows[i].kind == wiring.Drive {
-			r.drive(&rows[i], func(net int, on word) { r.driven[net] |= on })
+	for _, s := range rows {
+		if s.kind == wiring.Drive {
+			r.drive(s, func(net int, on word) { r.driven[net] |= on })
 		}
 	}
 	r.acts = make([]word, len(t.things.made))
@@ -39,7 +47,6 @@ func (t *trial) run(w *wired, lines int, rows []step) *run {
 	for v := range r.wrong {
 		r.wrong[v] = t.things.open(v, r.acts) ^ t.want[v]
 	}
-	return r
 }
 
 // made is the states in which a contact on each net is made.
@@ -67,9 +74,8 @@ func (h *things) open(valve int, acts []word) word {
 }
 
 // read puts pins on labels and lines.
-func (r *run) read(on []word, rows []step) {
-	for i := range rows {
-		s := &rows[i]
+func (r *run) read(on []word, rows []*step) {
+	for _, s := range rows {
 		if s.kind != wiring.Read {
 			continue
 		}
@@ -79,7 +85,7 @@ func (r *run) read(on []word, rows []step) {
 			case s.line < 0:
 				r.labels[s.control[0].Label] |= on[net]
 			case k < len(s.notes):
-				r.lines[s.line][s.notes[k]] |= on[net]
+				r.first[s.line][s.notes[k]] |= on[net]
 			}
 		}
 	}
@@ -106,10 +112,10 @@ type during struct {
 
 // couple passes notes between lines. What rows pick they pick again when all
 // is known that they pick from.
-func (r *run) couple(rows []step) {
+func (r *run) couple(rows []*step) {
 	var all, picking []during
-	for i := range rows {
-		if s := &rows[i]; s.kind == wiring.Couple {
+	for _, s := range rows {
+		if s.kind == wiring.Couple {
 			if while := r.holds(s); while == 0 {
 				continue
 			} else if s.picks == console.PicksAll {
@@ -123,7 +129,6 @@ func (r *run) couple(rows []step) {
 		r.close(all)
 		return
 	}
-	read := slices.Clone(r.lines)
 	var said []word // what rows have picked, place by place
 	for range 4 * (1 + len(picking)) {
 		r.close(all)
@@ -132,7 +137,7 @@ func (r *run) couple(rows []step) {
 			break
 		}
 		said = say
-		copy(r.lines, read)
+		copy(r.lines, r.first)
 		for _, p := range picking {
 			for _, k := range p.order {
 				r.lines[p.to][p.toNotes[k]] |= say[0]

@@ -21,7 +21,7 @@ type step struct {
 }
 
 // steps compiles rows for a wiring; names numbers lines and grows.
-func steps(rows []wiring.Switch, nets *wiring.Netlist, names map[string]int) []step {
+func steps(rows []wiring.Switch, nets *wiring.Netlist, names map[string]int) []*step {
 	line := func(name string) int {
 		if name == "" {
 			return -1
@@ -33,9 +33,9 @@ func steps(rows []wiring.Switch, nets *wiring.Netlist, names map[string]int) []s
 		}
 		return n
 	}
-	list := make([]step, len(rows))
+	list := make([]*step, len(rows))
 	for i, s := range rows {
-		p := step{kind: s.Kind, line: line(s.Line), to: line(s.To), control: s.Control, notes: s.Notes, toNotes: s.ToNotes, picks: s.Picks}
+		p := &step{kind: s.Kind, line: line(s.Line), to: line(s.To), control: s.Control, notes: s.Notes, toNotes: s.ToNotes, picks: s.Picks}
 		if s.Kind != wiring.Couple {
 			p.nets = make([]int, len(s.Pins))
 			for k, t := range s.Pins {

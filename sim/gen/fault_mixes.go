@@ -57,7 +57,7 @@ var laneFaults = []struct {
 		}
 		return fmt.Sprintf("%d wires off", width)
 	}},
-	{"order-reversed", 2, 3, false, func(_ *planter, _ lane, to []int) string {
+	{"order-reversed", 2, 4, false, func(_ *planter, _ lane, to []int) string {
 		slices.Reverse(to)
 		return "in the opposite order"
 	}},
