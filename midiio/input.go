@@ -52,6 +52,7 @@ func ListenTo(name string, clock Clock) (*Input, error) {
 	if !returns(name, port) {
 		return Listen(port, clock), nil
 	}
+	name = fullName(name, port)
 	return listen(port, func() (Port, error) { return Open(name, In) }, clock), nil
 }
 

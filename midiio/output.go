@@ -5,6 +5,8 @@ import (
 	"errors"
 	"sync"
 	"time"
+
+	"trundle/midiio/alsa"
 )
 
 // Output sends to a port. Sending never waits: a goroutine writes what the
@@ -193,6 +195,20 @@ func (o *Output) isClosed() bool {
 	}
 }
 
+// wrote takes what came of writing. A port that went away is waited for.
+func (o *Output) wrote(err error) {
+	o.mu.Lock()
+	o.writing = false
+	away := err != nil && o.open != nil && !o.isClosed()
+	if o.away = away; !away {
+		o.err = err
+	}
+	o.mu.Unlock()
+	if away {
+		o.await(err)
+	}
+}
+
 func (o *Output) write() {
 	defer close(o.done)
 	timer := time.NewTimer(0)
@@ -208,26 +224,18 @@ func (o *Output) write() {
 		due, next, idle := o.link.Due(now, bytes[:0])
 		bytes = due
 		o.writing = len(bytes) > 0
-		isKey := o.isKey
+		isKey, gone := o.isKey, goneOf(o.port)
 		o.mu.Unlock()
 		if len(bytes) > 0 {
-			err := o.ledger.write(o.port, bytes, isKey)
-			o.mu.Lock()
-			o.writing = false
-			away := err != nil && o.open != nil && !o.isClosed()
-			if o.away = away; !away {
-				o.err = err
-			}
-			o.mu.Unlock()
-			if away {
-				o.await(err)
-			}
+			o.wrote(o.ledger.write(o.port, bytes, isKey))
 			continue
 		}
 		if idle {
 			select {
 			case <-o.wake:
 			case <-o.closed:
+			case <-gone:
+				o.wrote(alsa.ErrGone)
 			}
 			continue
 		}

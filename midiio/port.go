@@ -67,7 +67,7 @@ func Open(name string, direction Direction) (Port, error) {
 		case "raw":
 			return openRaw(rest, direction)
 		case "own":
-			return openOwn(rest)
+			return openOwn(rest, direction)
 		}
 	}
 	var forms []string

@@ -8,9 +8,13 @@ import (
 )
 
 // rawDevice is a raw MIDI device.
-type rawDevice struct{ *alsa.Raw }
+type rawDevice struct {
+	*alsa.Raw
+	name string
+}
 
 func (rawDevice) ByteTime() time.Duration { return 0 }
+func (r rawDevice) FullName() string      { return "raw:" + r.name }
 
 // rawDevices are the raw MIDI devices.
 func rawDevices() (list []Listed, err error) {
@@ -34,21 +38,23 @@ func openRaw(name string, direction Direction) (Port, error) {
 	if err != nil {
 		return nil, err
 	}
-	i, err := pick("raw", name, rawNames(devices))
+	names := rawNames(devices)
+	i, err := pick("raw", name, names)
 	if err != nil {
 		return nil, err
 	}
 	device, err := alsa.OpenRaw(devices[i], direction == Out)
 	if err != nil {
-		return nil, fmt.Errorf("raw:%s cannot be opened: %w", name, err)
+		return nil, fmt.Errorf("raw:%s cannot be opened: %w", names[i], err)
 	}
-	return rawDevice{device}, nil
+	return rawDevice{device, names[i]}, nil
 }
 
 // sequencer is a port of the sequencer. Whole messages pass; the bytes of one
 // wait until it is complete.
 type sequencer struct {
 	*alsa.Sequencer
+	name    string // with its kind
 	unread  []byte
 	split   Tokenizer
 	encoder Encoder
@@ -61,18 +67,19 @@ type sequencer struct {
 	holding map[alsa.Address]*Keys // of a port of our own, by who sends to it
 }
 
+func (s *sequencer) FullName() string        { return s.name }
 func (s *sequencer) ByteTime() time.Duration { return s.byteTime }
 
 // openOwn makes a port that other programs find by its name and connect.
-func openOwn(name string) (Port, error) {
+func openOwn(name string, direction Direction) (Port, error) {
 	if len(name) > 63 {
 		return nil, fmt.Errorf("own:%s is too long a name: the system keeps 63 bytes of it", name)
 	}
-	client, err := alsa.OpenSequencer(name, name, true)
+	client, err := alsa.OpenSequencer(name, name, direction == Out, direction == In)
 	if err != nil {
 		return nil, err
 	}
-	return &sequencer{Sequencer: client, holding: map[alsa.Address]*Keys{}}, nil
+	return &sequencer{Sequencer: client, name: "own:" + name, holding: map[alsa.Address]*Keys{}}, nil
 }
 
 func (s *sequencer) Read(p []byte) (int, error) {

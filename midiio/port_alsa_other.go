@@ -12,6 +12,6 @@ func openRaw(string, Direction) (Port, error) {
 	return nil, errors.New("raw: reaches the MIDI devices of Linux; this is another system")
 }
 
-func openOwn(string) (Port, error) {
+func openOwn(string, Direction) (Port, error) {
 	return nil, errors.New("own: makes a MIDI port on Linux; this is another system")
 }

@@ -12,7 +12,7 @@ import (
 
 // midiPorts are the ports of the sequencer. A system without one has none.
 func midiPorts() (list []Listed, err error) {
-	client, err := alsa.OpenSequencer("trundle", "list", false)
+	client, err := alsa.OpenSequencer("trundle", "list", false, false)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil
 	}
@@ -35,7 +35,7 @@ func portNames(ports []alsa.Port) []string {
 }
 
 func openMIDI(name string, direction Direction) (Port, error) {
-	client, err := alsa.OpenSequencer("trundle", "port", false)
+	client, err := alsa.OpenSequencer("trundle", "port", false, false)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, errors.New("the system has no MIDI sequencer; if modprobe snd-seq does not bring it, name a raw device or a serial line (trundle ports)")
 	}
@@ -51,11 +51,13 @@ func openMIDI(name string, direction Direction) (Port, error) {
 
 func connect(client *alsa.Sequencer, name string, direction Direction) (*sequencer, error) {
 	ports := client.Ports()
-	i, err := pick("midi", name, portNames(ports))
+	names := portNames(ports)
+	i, err := pick("midi", name, names)
 	if err != nil {
 		return nil, err
 	}
-	s := &sequencer{Sequencer: client}
+	name = names[i]
+	s := &sequencer{Sequencer: client, name: "midi:" + name}
 	switch port := ports[i]; {
 	case direction == In && !port.Sends:
 		return nil, fmt.Errorf("nothing comes from midi:%s: it only takes MIDI", name)

@@ -21,6 +21,24 @@ func returns(name string, port Port) bool {
 	return !strings.HasPrefix(name, "pty:")
 }
 
+// goneOf is closed when a port goes away to which nothing is sent; nil for one
+// that tells only a writer.
+func goneOf(port Port) <-chan struct{} {
+	if teller, ok := port.(interface{ Gone() <-chan struct{} }); ok {
+		return teller.Gone()
+	}
+	return nil
+}
+
+// fullName is the name by which to look for a port again that was named in part:
+// another may have that part by then.
+func fullName(name string, port Port) string {
+	if named, ok := port.(interface{ FullName() string }); ok {
+		return named.FullName()
+	}
+	return name
+}
+
 // again opens a port as soon as it is there; it is nil when closed comes first.
 // Opening may take a while, where another computer has to answer.
 func again(open func() (Port, error), closed <-chan struct{}) Port {
@@ -64,6 +82,7 @@ func (o *Output) Return(name string, tell func(gone error)) {
 	if returns(name, o.port) {
 		o.open, o.tell = o.reopen, tell
 		if o.open == nil {
+			name = fullName(name, o.port)
 			o.open = func() (Port, error) { return Open(name, Out) }
 		}
 	}

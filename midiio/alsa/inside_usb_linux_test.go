@@ -159,8 +159,8 @@ func unpluggedOutput(t *testing.T) {
 		require.NoError(t, out.Drain(t.Context()))
 		allow(t, "0")
 		goes(t)
-		out.Send(message("note-on 1 64 64"))
 		require.ErrorIs(t, <-told, alsa.ErrGone)
+		out.Send(message("note-on 1 64 64")) // not to be heard before its end
 		allow(t, "1")
 		comes(t)
 		require.NoError(t, <-told)

@@ -102,6 +102,7 @@ type Raw struct {
 	buffer []byte // nil for one that is written to
 	unread []byte // of the buffer
 	lost   int    // bytes, behind what is unread
+	gone   chan struct{}
 }
 
 // OpenRaw opens a device to read, or to write. One that another program has is
@@ -132,8 +133,9 @@ func OpenRaw(d Device, write bool) (*Raw, error) {
 	if err != nil {
 		return nil, reason(err)
 	}
-	r := &Raw{file: file}
+	r := &Raw{file: file, gone: make(chan struct{})}
 	if write {
+		go r.stay()
 		return r, nil
 	}
 	if err := ask(file, rawParams, &params{stream: 1, buffer: rawBuffer, wake: 1}); err != nil {
@@ -192,6 +194,25 @@ func (r *Raw) Write(p []byte) (int, error) {
 		err = reason(err)
 	}
 	return n, err
+}
+
+// Gone is closed when a device that is written to goes away.
+func (r *Raw) Gone() <-chan struct{} { return r.gone }
+
+// stay waits until the device goes away, or is closed.
+func (r *Raw) stay() {
+	raw, err := r.file.SyscallConn()
+	if err != nil {
+		return
+	}
+	err = raw.Read(func(fd uintptr) bool {
+		polled := []unix.PollFd{{Fd: int32(fd)}}
+		n, err := unix.Poll(polled, 0)
+		return err == nil && n > 0 && polled[0].Revents&unix.POLLERR != 0
+	})
+	if err == nil {
+		close(r.gone)
+	}
 }
 
 // Close gives the device back. It waits until what was written has left.

@@ -65,32 +65,41 @@ type pool struct {
 }
 
 // Sequencer is a client of the kernel's sequencer with one port. One goroutine
-// may use it; another may close it.
+// may use it, to receive or to send; another may close it.
 type Sequencer struct {
 	Address Address
 	file    *os.File
 	buffer  []byte
 	unread  []byte // of the buffer
+	midi    []byte
 	out     []byte
 	program int32 // that is sent to, -1: none
 	room    int   // for how many events of ours it has room at least
+	gone    chan struct{}
 }
 
 // OpenSequencer makes a client with one port, each of at most 63 bytes of name.
-// When it is shared, other programs see the port and may connect it.
-func OpenSequencer(client, port string, shared bool) (*Sequencer, error) {
+// Other programs see it if it sends or takes, and may connect it then.
+func OpenSequencer(client, port string, sends, takes bool) (*Sequencer, error) {
 	file, err := os.OpenFile(sequencerPath, os.O_RDWR|unix.O_NONBLOCK, 0)
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be opened: %w", sequencerPath, reason(err))
 	}
 	s := &Sequencer{file: file, buffer: make([]byte, 1<<16), program: -1}
-	if err := s.begin(client, port, shared); err != nil {
+	abilities := uint32(canRead | canWrite | notForOthers)
+	switch {
+	case sends:
+		abilities = canRead | readShared
+	case takes:
+		abilities = canWrite | writeShared
+	}
+	if err := s.begin(client, port, abilities); err != nil {
 		return nil, errors.Join(fmt.Errorf("the sequencer refuses a port: %w", err), file.Close())
 	}
 	return s, nil
 }
 
-func (s *Sequencer) begin(client, port string, shared bool) error {
+func (s *Sequencer) begin(client, port string, abilities uint32) error {
 	var number int32
 	if err := ask(s.file, clientID, &number); err != nil {
 		return err
@@ -106,10 +115,7 @@ func (s *Sequencer) begin(client, port string, shared bool) error {
 	if err := ask(s.file, setPool, &pool{client: number, out: 500, in: poolSize, outRoom: 250}); err != nil {
 		return err
 	}
-	ours := portInfo{address: Address{Client: uint8(number)}, name: name(port), abilities: canRead | canWrite | notForOthers, kind: genericApplication, channels: 16}
-	if shared {
-		ours.abilities = canRead | canWrite | readShared | writeShared
-	}
+	ours := portInfo{address: Address{Client: uint8(number)}, name: name(port), abilities: abilities, kind: genericApplication, channels: 16}
 	if err := ask(s.file, createPort, &ours); err != nil {
 		return err
 	}
@@ -128,13 +134,32 @@ func (s *Sequencer) Listen(to Port) error {
 	return s.connect(connection{from: to.Address, to: s.Address}, to, false)
 }
 
-// Talk has all that we send go to a port.
+// Talk has all that we send go to a port, see Gone.
 func (s *Sequencer) Talk(to Port) error {
 	if !to.Device {
 		s.program = int32(to.Address.Client)
 	}
-	return s.connect(connection{from: s.Address, to: to.Address}, to, true)
+	if err := s.connect(connection{from: s.Address, to: to.Address}, to, true); err != nil {
+		return err
+	}
+	s.gone = make(chan struct{})
+	go func() {
+		for {
+			heard, err := s.Receive()
+			if heard.Left {
+				close(s.gone)
+				return
+			}
+			if _, lost := errors.AsType[LostError](err); err != nil && !lost {
+				return // it is closed
+			}
+		}
+	}()
+	return nil
 }
+
+// Gone is closed when the port that we Talk to goes away.
+func (s *Sequencer) Gone() <-chan struct{} { return s.gone }
 
 // connect connects our port with one that may be that of a device which a
 // program has opened past the sequencer.
@@ -161,16 +186,16 @@ type Heard struct {
 // end: what comes next can be received.
 func (s *Sequencer) Receive() (Heard, error) {
 	for {
-		e, err := s.next(false)
+		e, err := s.next()
 		if err != nil {
 			return Heard{}, err
 		}
 		if from, left := s.left(e); left {
 			return Heard{From: from, Left: true}, nil
 		}
-		s.out = e.appendMIDI(s.out[:0])
-		if len(s.out) > 0 {
-			return Heard{From: e.Source, Bytes: s.out}, nil
+		s.midi = e.appendMIDI(s.midi[:0])
+		if len(s.midi) > 0 {
+			return Heard{From: e.Source, Bytes: s.midi}, nil
 		}
 	}
 }
@@ -187,12 +212,8 @@ func (s *Sequencer) left(e event) (Address, bool) {
 	return from, true
 }
 
-// errNone is that nothing waits.
-var errNone = errors.New("nothing waits")
-
-// next is the next event; the error is errNone when none is there and at once
-// is asked for.
-func (s *Sequencer) next(atOnce bool) (e event, err error) {
+// next waits for the next event.
+func (s *Sequencer) next() (e event, err error) {
 	if len(s.unread) == 0 {
 		raw, err := s.file.SyscallConn()
 		if err != nil {
@@ -202,13 +223,11 @@ func (s *Sequencer) next(atOnce bool) (e event, err error) {
 		var failed error
 		err = raw.Read(func(fd uintptr) bool {
 			n, failed = unix.Read(int(fd), s.buffer)
-			return atOnce || failed != unix.EAGAIN
+			return failed != unix.EAGAIN
 		})
 		switch {
 		case err != nil:
 			return event{}, err
-		case failed == unix.EAGAIN:
-			return event{}, errNone
 		case failed == unix.ENOSPC:
 			return event{}, LostError{} // the kernel has emptied the whole queue
 		case failed != nil:
@@ -221,16 +240,18 @@ func (s *Sequencer) next(atOnce bool) (e event, err error) {
 }
 
 // Send sends a message to whoever is connected. The message has its status
-// byte; of system exclusive it may be a part. The error is ErrGone when a
-// connection was undone, a LostError when a receiver had no room. A program that
-// Talk connects is waited for until it has.
+// byte; of system exclusive it may be a part. The error is ErrGone when the port
+// that we Talk to has gone, a LostError when a receiver had no room. A program
+// that we Talk to is waited for until it has.
 func (s *Sequencer) Send(message []byte) error {
 	var err error
 	if s.out, err = appendEvents(s.out[:0], s.Address.Port, message); err != nil {
 		return err
 	}
-	if err := s.undone(); err != nil {
-		return err
+	select {
+	case <-s.gone:
+		return ErrGone
+	default:
 	}
 	s.await(len(s.out)/eventSize + 1)
 	raw, err := s.file.SyscallConn()
@@ -252,21 +273,6 @@ func (s *Sequencer) Send(message []byte) error {
 		return LostError{}
 	}
 	return reason(failed)
-}
-
-// undone is ErrGone when a connection was undone.
-func (s *Sequencer) undone() error {
-	for {
-		e, err := s.next(true)
-		switch {
-		case errors.Is(err, errNone):
-			return nil
-		case err != nil:
-			return err
-		case e.Type == unsubscribed:
-			return ErrGone
-		}
-	}
 }
 
 // await waits until the program that is sent to has room for events. When that
