@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"slices"
 	"strings"
 
 	"trundle/console"
@@ -15,40 +16,48 @@ type paper struct {
 }
 
 // edits are the rows that a change alters, as the files write them: each row
-// that loses some of its places by what is left of it, and the new rows.
-func (p paper) edits(c change, file finding.Place) []Edit {
-	var edits []Edit
-	for i, row := range p.r.Soldered() {
-		if keep, touched := kept(c.unhang, i, len(row.Pins)); touched {
-			edits = append(edits, edit(row.At, p.wiringText(row), p.wiringText(partOfRow(row, keep)), len(keep)))
-		}
-	}
-	for i, s := range p.r.Switch {
-		if keep, touched := kept(c.unswitch, i, s.Len()); touched {
-			edits = append(edits, edit(s.At, p.switchText(s), p.switchText(partOfSwitch(s, keep)), len(keep)))
-		}
-	}
-	for i, j := range p.r.Joins {
-		if keep, touched := kept(c.unjoin, i, len(j.From)); touched {
-			edits = append(edits, edit(j.At, p.joinText(j), p.joinText(partOfJoin(j, keep)), len(keep)))
-		}
-	}
-	var fresh []string
+// that loses some of its places by what is left of it, and the new rows. New
+// rows stand for the first row of their table that is altered, or at its end.
+func (p paper) edits(c change) []Edit {
+	var hang, switches, joins []string
 	for _, row := range c.hang {
-		fresh = append(fresh, p.wiringText(row))
+		hang = append(hang, p.wiringText(row))
 	}
 	for _, s := range c.switches {
-		fresh = append(fresh, p.switchText(s))
+		switches = append(switches, p.switchText(s))
 	}
 	for _, j := range c.joins {
-		fresh = append(fresh, p.joinText(j))
+		joins = append(joins, p.joinText(j))
+	}
+	soldered := p.r.Soldered()
+	return slices.Concat(
+		edited(soldered, c.unhang, hang, p.wiringText, partOfRow, func(row wiring.Row) (finding.Place, int) { return row.At, len(row.Pins) }),
+		edited(p.r.Switch, c.unswitch, switches, p.switchText, partOfSwitch, func(s wiring.Switch) (finding.Place, int) { return s.At, s.Len() }),
+		edited(p.r.Joins, c.unjoin, joins, p.joinText, partOfJoin, func(j wiring.Join) (finding.Place, int) { return j.At, len(j.From) }),
+	)
+}
+
+// edited are the edits of one table.
+func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) string, part func(R, []int) R, of func(R) (finding.Place, int)) []Edit {
+	var edits []Edit
+	file := ""
+	for i, row := range rows {
+		at, length := of(row)
+		file = at.File
+		if keep, touched := kept(out, i, length); touched {
+			e := Edit{At: at, Old: text(row)}
+			if len(keep) > 0 {
+				e.New = []string{text(part(row, keep))}
+			}
+			edits = append(edits, e)
+		}
 	}
 	switch {
 	case len(fresh) == 0:
 	case len(edits) > 0:
 		edits[0].New = append(edits[0].New, fresh...)
 	default:
-		edits = append(edits, Edit{At: finding.Place{File: file.File}, New: fresh})
+		edits = append(edits, Edit{At: finding.Place{File: file}, New: fresh})
 	}
 	return edits
 }
@@ -63,14 +72,6 @@ func kept(out map[element]bool, row, length int) (keep []int, touched bool) {
 		}
 	}
 	return keep, touched
-}
-
-func edit(at finding.Place, old, left string, length int) Edit {
-	e := Edit{At: at, Old: old}
-	if length > 0 {
-		e.New = []string{left}
-	}
-	return e
 }
 
 func (p paper) switchText(s wiring.Switch) string {

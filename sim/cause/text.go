@@ -26,7 +26,7 @@ func (m *model) told(s suspect) suspect {
 // cause is what is said of what is guilty.
 func (p paper) cause(g guilty) Cause {
 	c := Cause{Rule: g.rule, Message: g.message, At: g.at, Pins: g.pins, Valves: g.valves, Certain: true}
-	c.Cure = p.edits(g.cure, c.At)
+	c.Cure = p.edits(g.cure)
 	c.Fix = fix(c)
 	return c
 }
