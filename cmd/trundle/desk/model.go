@@ -183,6 +183,7 @@ func (m *Model) do(e console.Event) {
 	if len(effects) > 0 || e.Kind == console.KeyEvent || e.Kind == console.ShoeEvent {
 		m.version++
 	}
+	save := 0
 	for _, effect := range effects {
 		switch effect.Kind {
 		case console.SaysEffect:
@@ -192,8 +193,11 @@ func (m *Model) do(e console.Event) {
 		case console.StuckEffect:
 			m.complain("%s did not arrive", m.in.Controls[effect.Index].ID)
 		case console.SaveEffect:
-			m.save(effect.Value)
+			save = effect.Value // there is one at a time
 		}
+	}
+	if save > 0 {
+		m.save(save)
 	}
 }
 

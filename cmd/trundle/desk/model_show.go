@@ -1,9 +1,6 @@
 package desk
 
 import (
-	"fmt"
-	"strings"
-
 	"trundle/combination"
 	"trundle/console"
 )
@@ -14,6 +11,7 @@ type demo struct {
 	item  Item
 	step  int    // into steps
 	drawn []bool // controls, before it was shown
+	tutti bool   // and the tutti
 
 	of     int // the version of the console that the rest was worked out for
 	fresh  bool
@@ -28,8 +26,12 @@ func (m *Model) show(i Item) {
 		m.complain("put the cursor on a stop, a coupler or a piston to show what it does")
 		return
 	}
+	if i.Kind == ButtonItem && m.setHeld {
+		m.complain("set is held: a piston would capture; let set go first")
+		return
+	}
 	m.endShow()
-	m.demo = &demo{item: i, drawn: m.drawn()}
+	m.demo = &demo{item: i, drawn: m.drawn(), tutti: m.console.Machine().Tutti()}
 	m.toPane(ShowPane)
 	m.demoStep(0)
 }
@@ -85,10 +87,7 @@ func (m *Model) demoStep(to int) {
 	}
 	switch {
 	case to == 0:
-		m.redraw(d.drawn)
-		if m.buttonKind(d.item.Index) == console.TuttiKind && m.console.Machine().Tutti() {
-			m.do(console.Event{Kind: console.TuttiEvent})
-		}
+		m.redraw(d.drawn, d.tuttiBefore(m))
 	case was == 0 && to > 0:
 		m.do(console.Press(d.item.Index))
 		m.do(console.Release(d.item.Index))
@@ -103,8 +102,14 @@ func (m *Model) demoStepShown() int {
 	return m.demo.step + 1
 }
 
-// redraw puts every knob where it was.
-func (m *Model) redraw(drawn []bool) {
+// tuttiBefore reports whether the tutti is on without what is shown.
+func (d *demo) tuttiBefore(m *Model) bool {
+	return d.tutti && m.buttonKind(d.item.Index) != console.TuttiKind
+}
+
+// redraw puts every knob where it was, and the tutti.
+func (m *Model) redraw(drawn []bool, tutti bool) {
+	m.turnTutti(tutti)
 	for c, was := range drawn {
 		switch is := m.console.Machine().Drawn(c); {
 		case was && !is:
@@ -128,7 +133,7 @@ func (m *Model) endShow() {
 			m.do(console.Push(d.item.Index))
 		}
 	} else {
-		m.demoStep(0)
+		m.redraw(d.drawn, d.tutti)
 	}
 	m.demo = nil
 	if m.pane == ShowPane {
@@ -180,6 +185,9 @@ func (m *Model) pressed() (before, after []bool) {
 			c.Do(0, console.Draw(control))
 		}
 	}
+	if m.demo.tuttiBefore(m) {
+		c.Do(0, console.Event{Kind: console.TuttiEvent, Value: 1})
+	}
 	on := func() []bool {
 		list := make([]bool, len(m.in.Controls))
 		for control := range list {
@@ -190,93 +198,6 @@ func (m *Model) pressed() (before, after []bool) {
 	before = on()
 	c.Do(0, console.Press(m.demo.item.Index))
 	return before, on()
-}
-
-// showLines is the step that is shown.
-func (m *Model) showLines() []line {
-	if m.demo == nil {
-		return nil
-	}
-	lines := []line{
-		{text: m.itemName(m.demo.item), ink: Title},
-		{text: fmt.Sprintf("step %d of %d: %s", m.demo.step+1, len(steps), steps[m.demo.step]), ink: Blind},
-	}
-	for _, text := range m.stepText(m.demo.step) {
-		lines = append(lines, line{text: text})
-	}
-	return lines
-}
-
-// stepText is what sounds in a step, by rank.
-func (m *Model) stepText(step int) []string {
-	without, with := m.open()
-	switch step {
-	case 0:
-		return m.byRank("sounds", func(v int) bool { return without[v] })
-	case 1:
-		return m.byRank("sounds", func(v int) bool { return with[v] })
-	}
-	text := m.byRank("added", func(v int) bool { return with[v] && !without[v] })
-	taken := m.byRank("taken away", func(v int) bool { return without[v] && !with[v] })
-	if len(taken) > 1 {
-		text = append(text, taken...)
-	}
-	return text
-}
-
-// byRank lists valves by rank, with their notes and how many pipes they are.
-func (m *Model) byRank(what string, has func(valve int) bool) []string {
-	var text []string
-	pipes := 0
-	for _, rank := range m.in.Ranks {
-		var notes []string
-		for v := 1; v <= rank.Pipes; v++ {
-			if has(rank.Valve(v)) {
-				notes = append(notes, m.signs.note(rank.Note(v)))
-				pipes += rank.PipesOn(v)
-			}
-		}
-		if notes != nil {
-			text = append(text, "  "+m.signs.text(rank.Name)+": "+strings.Join(notes, " "))
-		}
-	}
-	return append([]string{what + ": " + count(pipes, "pipe")}, text...)
-}
-
-// showText is all that is shown, as a text to keep.
-func (m *Model) showText() string {
-	if m.demo == nil {
-		return ""
-	}
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n%s\nheld: %s\n", m.signs.text(m.in.Name), m.itemName(m.demo.item), m.heldText())
-	for i, name := range steps {
-		fmt.Fprintf(&b, "\n%s\n", name)
-		for _, text := range m.stepText(i) {
-			fmt.Fprintf(&b, "  %s\n", text)
-		}
-	}
-	return b.String()
-}
-
-// heldText lists the keys that are held.
-func (m *Model) heldText() string {
-	var boards []string
-	for k, keyboard := range m.in.Keyboards {
-		var keys []string
-		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
-			if m.console.Machine().Held(console.Key{Keyboard: k, Note: n}) {
-				keys = append(keys, m.signs.note(n))
-			}
-		}
-		if keys != nil {
-			boards = append(boards, m.keyboardName(k)+" "+strings.Join(keys, " "))
-		}
-	}
-	if boards == nil {
-		return "no key"
-	}
-	return strings.Join(boards, ", ")
 }
 
 // askWrite asks where to write what is shown.

@@ -29,16 +29,20 @@ func (m *Model) work(i Item) {
 	case SetItem:
 		m.holdSet()
 	case TuttiItem:
-		on := 0
-		if !machine.Tutti() {
-			on = 1
-		}
-		m.do(console.Event{Kind: console.TuttiEvent, Value: on})
+		m.turnTutti(!machine.Tutti())
 	case PipeItem:
 		m.toPane(WhyPane)
 	case ShoeItem, MemoryItem, CrescendoItem, SequenceItem, TransposerItem, SpeedItem:
 		m.turn(i, 1)
 	}
+}
+
+func (m *Model) turnTutti(on bool) {
+	e := console.Event{Kind: console.TuttiEvent}
+	if on {
+		e.Value = 1
+	}
+	m.do(e)
 }
 
 // latch holds a key until it is worked again. A key with a second touch goes

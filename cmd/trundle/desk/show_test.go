@@ -58,6 +58,18 @@ func TestAPistonIsShownAndTheConsoleIsAsBeforeAfterwards(t *testing.T) {
 	d.press("Esc").see("■ Gedackt 8", "■ Salicional 8")
 }
 
+// Cancel drops the tutti too, and showing it gives that back.
+func TestWhatWasShownLeavesTheTuttiAsItWas(t *testing.T) {
+	for _, piston := range []string{"cancel", "tutti tutti"} {
+		d := play(t).find("tutti tutti").press("Enter").see("● tutti", "+ Octave 4")
+		d.press(">", "a").find(piston).press("c", "n").see("step 2 of 3").press("b", "n", "Esc").see("● tutti", "+ Octave 4")
+	}
+}
+
+func TestNothingIsCapturedByShowing(t *testing.T) {
+	play(t).press("x").find("general 1").press("c").see("set is held: a piston would capture").miss("[show]")
+}
+
 func TestWhatCannotBeShownSaysSo(t *testing.T) {
 	play(t).press("c").see("put the cursor on a stop, a coupler or a piston to show what it does")
 	play(t).press("n").see("nothing is shown")

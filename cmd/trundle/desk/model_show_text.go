@@ -1,0 +1,95 @@
+package desk
+
+import (
+	"fmt"
+	"strings"
+
+	"trundle/console"
+)
+
+// showLines is the step that is shown.
+func (m *Model) showLines() []line {
+	if m.demo == nil {
+		return nil
+	}
+	lines := []line{
+		{text: m.itemName(m.demo.item), ink: Title},
+		{text: fmt.Sprintf("step %d of %d: %s", m.demo.step+1, len(steps), steps[m.demo.step]), ink: Blind},
+	}
+	for _, text := range m.stepText(m.demo.step) {
+		lines = append(lines, line{text: text})
+	}
+	return lines
+}
+
+// stepText is what sounds in a step, by rank.
+func (m *Model) stepText(step int) []string {
+	without, with := m.open()
+	switch step {
+	case 0:
+		return m.byRank("sounds", func(v int) bool { return without[v] })
+	case 1:
+		return m.byRank("sounds", func(v int) bool { return with[v] })
+	}
+	text := m.byRank("added", func(v int) bool { return with[v] && !without[v] })
+	taken := m.byRank("taken away", func(v int) bool { return without[v] && !with[v] })
+	if len(taken) > 1 {
+		text = append(text, taken...)
+	}
+	return text
+}
+
+// byRank lists valves by rank, with their notes and how many pipes they are.
+func (m *Model) byRank(what string, has func(valve int) bool) []string {
+	var text []string
+	pipes := 0
+	for _, rank := range m.in.Ranks {
+		var notes []string
+		for v := 1; v <= rank.Pipes; v++ {
+			if has(rank.Valve(v)) {
+				notes = append(notes, m.signs.note(rank.Note(v)))
+				pipes += rank.PipesOn(v)
+			}
+		}
+		if notes != nil {
+			text = append(text, "  "+m.signs.text(rank.Name)+": "+strings.Join(notes, " "))
+		}
+	}
+	return append([]string{what + ": " + count(pipes, "pipe")}, text...)
+}
+
+// showText is all that is shown, as a text to keep.
+func (m *Model) showText() string {
+	if m.demo == nil {
+		return ""
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n%s\nheld: %s\n", m.signs.text(m.in.Name), m.itemName(m.demo.item), m.heldText())
+	for i, name := range steps {
+		fmt.Fprintf(&b, "\n%s\n", name)
+		for _, text := range m.stepText(i) {
+			fmt.Fprintf(&b, "  %s\n", text)
+		}
+	}
+	return b.String()
+}
+
+// heldText lists the keys that are held.
+func (m *Model) heldText() string {
+	var boards []string
+	for k, keyboard := range m.in.Keyboards {
+		var keys []string
+		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
+			if m.console.Machine().Held(console.Key{Keyboard: k, Note: n}) {
+				keys = append(keys, m.signs.note(n))
+			}
+		}
+		if keys != nil {
+			boards = append(boards, m.keyboardName(k)+" "+strings.Join(keys, " "))
+		}
+	}
+	if boards == nil {
+		return "no key"
+	}
+	return strings.Join(boards, ", ")
+}

@@ -1,0 +1,128 @@
+package desk
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"trundle/console"
+)
+
+// mostWhy is how many valves the pane gives the paths of.
+const mostWhy = 100
+
+// whyLines are the paths that pass through what the cursor is on: from a key,
+// to a pipe, by way of a stop or coupler.
+func (m *Model) whyLines() []line {
+	lines := []line{{text: m.itemName(m.cursor), ink: Title}}
+	if m.cursor.Kind != KeyItem && m.cursor.Kind != PipeItem && m.cursor.Kind != ControlItem {
+		return append(lines, line{text: "put the cursor on a key, a stop, a coupler, or a pipe of pane 1", ink: Dim})
+	}
+	sounding := m.console.Machine().Sounding()
+	may := m.mayPass()
+	shown := 0
+	for r, rank := range m.in.Ranks {
+		for v := 1; v <= rank.Pipes && shown < mostWhy; v++ {
+			valve := rank.Valve(v)
+			if !sounding.Open(valve) || !may(r, valve) {
+				continue
+			}
+			paths, total := sounding.Because(valve)
+			var ways []line
+			for _, p := range paths {
+				if m.passes(p) {
+					ways = append(ways, m.pathLine(p))
+				}
+			}
+			more := total - len(paths)
+			if ways == nil && more == 0 {
+				continue
+			}
+			shown++
+			lines = append(lines, line{fmt.Sprintf("%s:%d  %s", rank.ID, v, strings.TrimSpace(m.valveText(r, v, 1, sounding.Speaks(valve))[4:])), On, Item{PipeItem, valve, 0}})
+			lines = append(lines, ways...)
+			if more > 0 {
+				lines = append(lines, line{text: fmt.Sprintf("  and %d more paths to it", more), ink: Dim})
+			}
+		}
+	}
+	switch {
+	case shown == mostWhy:
+		lines = append(lines, line{text: "and more: put the cursor on one key or pipe", ink: Dim})
+	case shown == 0:
+		lines = append(lines, line{text: m.whyNot(), ink: Dim})
+	}
+	return lines
+}
+
+// mayPass tells of a valve of a rank whether a path to it may have to do with
+// what the cursor is on: it spares asking all of them why they are open.
+func (m *Model) mayPass() func(rank, valve int) bool {
+	switch m.cursor.Kind {
+	case PipeItem:
+		return func(_, valve int) bool { return valve == m.cursor.Index }
+	case KeyItem:
+		in, state := m.console.Machine().Reference()
+		state.Held = slices.DeleteFunc(state.Held, func(h console.Held) bool { return h.Key != m.cursor.key() })
+		alone := console.NewSounding(in)
+		alone.Set(state)
+		return func(_, valve int) bool { return alone.Open(valve) }
+	}
+	c := m.in.Controls[m.cursor.Index]
+	if c.Kind != console.StopControl {
+		return func(int, int) bool { return true }
+	}
+	taken := make([]bool, len(m.in.Ranks))
+	for _, take := range m.in.Stops[c.Index].Takes {
+		taken[take.Rank] = true
+	}
+	return func(rank, _ int) bool { return taken[rank] }
+}
+
+// passes reports a path that has to do with what the cursor is on.
+func (m *Model) passes(p console.Path) bool {
+	switch m.cursor.Kind {
+	case KeyItem:
+		return p.Key == m.cursor.key()
+	case ControlItem:
+		if m.in.Stops[p.Stop].Control == m.cursor.Index {
+			return true
+		}
+		for _, c := range p.Couplers {
+			if m.in.Couplers[c].Control == m.cursor.Index {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}
+
+// pathLine is a path, a step after the other: key, couplers, stop.
+func (m *Model) pathLine(p console.Path) line {
+	key := "pulse" // of a pizzicato coupler, on a keyboard of its own
+	if p.Key.Keyboard < len(m.in.Keyboards) {
+		key = m.keyboardName(p.Key.Keyboard)
+	}
+	steps := []string{key + " " + m.signs.note(p.Key.Note)}
+	for _, c := range p.Couplers {
+		steps = append(steps, withFeet(m.signs, m.in.Couplers[c].Name, couplerPitch(m.signs, m.in.Couplers[c])))
+	}
+	stop := m.in.Stops[p.Stop]
+	steps = append(steps, withFeet(m.signs, stop.Name, m.signs.feet(stop.Feet)))
+	return line{text: "    " + strings.Join(steps, " "+m.signs.here+" ")}
+}
+
+// whyNot is why nothing sounds by way of what the cursor is on.
+func (m *Model) whyNot() string {
+	machine := m.console.Machine()
+	switch {
+	case m.cursor.Kind == KeyItem && !machine.Held(m.cursor.key()):
+		return "this key is not held"
+	case m.cursor.Kind == ControlItem && !machine.On(m.cursor.Index):
+		return "this is off"
+	case m.cursor.Kind == PipeItem:
+		return "this pipe is silent"
+	}
+	return "nothing sounds by way of it: " + m.lacking()
+}
