@@ -20,10 +20,35 @@ type cover struct {
 	picks     []pick    // of those others, in order
 	settled   bool      // no registration picks otherwise
 	room      []reach
+	unit      float64 // amps that every weight is a whole number of; 0 when there is none
 }
 
 func newCover(list []console.Key, limbs []limbs, weights []float64, parts [][]int32) *cover {
-	return &cover{list: list, limbs: limbs, weights: weights, parts: parts, taken: make([]int32, len(weights))}
+	return &cover{list: list, limbs: limbs, weights: weights, parts: parts, taken: make([]int32, len(weights)), unit: unitOf(weights)}
+}
+
+// unitOf is the largest number that all weights are whole multiples of, if that
+// is the least of them or a small part of it: magnets of few classes have one.
+func unitOf(weights []float64) float64 {
+	if len(weights) == 0 {
+		return 0
+	}
+	const parts = 20
+	for part := 1.0; part <= parts; part++ {
+		unit := slices.Min(weights) / part
+		if unit > 0 && !slices.ContainsFunc(weights, func(w float64) bool { return math.Abs(w/unit-math.Round(w/unit)) > 1e-7 }) {
+			return unit
+		}
+	}
+	return 0
+}
+
+// down is a bound without what no whole units come to.
+func (c *cover) down(bound float64) float64 {
+	if c.unit == 0 {
+		return bound
+	}
+	return c.unit * math.Floor(bound/c.unit+1e-6)
 }
 
 func (c *cover) note(k int) console.Note { return c.list[k].Note }
@@ -68,13 +93,13 @@ func (c *cover) best(scores []float64) []int {
 
 // Effort of the search.
 const (
-	rounds   = 60   // steps of the multipliers at the root
-	deeper   = 12   // and at every other node
-	maxNodes = 400  // nodes looked at
-	maxWork  = 8e6  // looks at a part of a key, about
-	allWork  = 60e6 // and for all places together
-	lookCost = 20   // of a key, beside its parts
-	slack    = 1e-9 // rounding, as a share
+	rounds   = 60    // steps of the multipliers at the root
+	deeper   = 12    // and at every other node
+	maxNodes = 2000  // nodes looked at
+	maxWork  = 8e6   // looks at a part of a key, about
+	allWork  = 100e6 // and for all places together
+	lookCost = 20    // of a key, beside its parts
+	slack    = 1e-9  // rounding, as a share
 )
 
 // most is the best keys found, what they draw, and what no keys exceed. The
@@ -95,7 +120,7 @@ func (c *cover) most(work int, enough float64) (keys []int, found, bound float64
 		at := widest(open)
 		n := open[at]
 		open = slices.Delete(open, at, at+1)
-		if looked > 0 && n.bound <= found*(1+slack) {
+		if looked > 0 && c.down(n.bound) <= found*(1+slack) {
 			continue
 		}
 		steps := deeper
@@ -104,14 +129,14 @@ func (c *cover) most(work int, enough float64) (keys []int, found, bound float64
 		}
 		branch := None
 		keys, found, branch = c.look(&n, steps, keys, found)
-		if n.bound <= found*(1+slack) || branch == None {
+		if c.down(n.bound) <= found*(1+slack) || branch == None {
 			continue
 		}
 		open = append(open, c.branches(n, branch)...)
 	}
 	bound = found
 	for _, n := range open {
-		bound = max(bound, n.bound)
+		bound = max(bound, c.down(n.bound))
 	}
 	return keys, found, bound
 }
@@ -205,12 +230,12 @@ func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, floa
 			copy(best, m)
 			branch = c.undecided(held, plain, n.forced)
 		}
-		if bound <= found*(1+slack) {
+		if c.down(bound) <= found*(1+slack) {
 			break
 		}
 		stride = c.step(m, held, drawn, value-found, stride)
 	}
-	if len(c.picks) > 0 && bound > found*(1+slack) { // what is picked may hide that they are near better ones
+	if len(c.picks) > 0 && c.down(bound) > found*(1+slack) { // what is picked may hide that they are near better ones
 		if other, amps := c.better(near); amps > found {
 			keys, found = other, amps
 		}
