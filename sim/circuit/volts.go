@@ -1,6 +1,9 @@
 package circuit
 
-import "trundle/console"
+import (
+	"trundle/console"
+	"trundle/sim/wiring"
+)
 
 // Drop is the coil that is left the least of what it needs, hot, in a state
 // that a player can bring about, and where the volts go.
@@ -42,7 +45,7 @@ func (s *Reporter) drops(lines []Line) (held, moving *Drop) {
 func (s *Reporter) alsoMoving(on []bool, line Line) []bool {
 	groups := s.c.groups()
 	m := s.giving(line.index).move(line.pulsed, groups)
-	most := map[any]int{}
+	most := map[wiring.Item]int{}
 	for _, i := range line.pulsed {
 		item := moved(s.c.Loads[i])
 		if g := groups[item]; g < m.from || g > m.to {
