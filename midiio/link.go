@@ -16,6 +16,7 @@ const refresh = 300 * time.Millisecond
 // message too. With a ByteTime of 0 nothing waits.
 type Link struct {
 	ByteTime time.Duration
+	Whole    bool // a message is handed over whole when its first byte may leave
 
 	waiting  queue
 	realTime []Timed
@@ -71,6 +72,12 @@ func (l *Link) Due(now time.Duration, to []byte) (bytes []byte, next time.Durati
 		}
 		if len(l.sending) == 0 {
 			l.begin(start)
+		}
+		if l.Whole {
+			to = append(to, l.sending...)
+			l.free = start + time.Duration(len(l.sending))*l.ByteTime
+			l.sending = nil
+			continue
 		}
 		if len(l.sending) > 0 {
 			to = append(to, l.sending[0])

@@ -60,7 +60,7 @@ func TalkTo(name string, byteTime time.Duration, clock Clock) (*Output, error) {
 
 func talk(port Port, byteTime time.Duration, clock Clock, ledger *ledger, left Keys) *Output {
 	o := &Output{
-		Left: left.Count(), clock: clock, ledger: ledger, port: port, link: Link{ByteTime: byteTime},
+		Left: left.Count(), clock: clock, ledger: ledger, port: port, link: Link{ByteTime: byteTime, Whole: takesMessages(port)},
 		wake: make(chan struct{}, 1), done: make(chan struct{}), closed: make(chan struct{}),
 	}
 	for _, m := range left.Silence() {
@@ -68,6 +68,12 @@ func talk(port Port, byteTime time.Duration, clock Clock, ledger *ledger, left K
 	}
 	go o.write()
 	return o
+}
+
+// takesMessages reports a port that waits for the end of a message anyway.
+func takesMessages(port Port) bool {
+	_, whole := port.(interface{ WholeMessages() })
+	return whole
 }
 
 // Send has a message sent, after those that wait unless it is real time. While

@@ -68,6 +68,7 @@ type sequencer struct {
 }
 
 func (s *sequencer) FullName() string        { return s.name }
+func (*sequencer) WholeMessages()            {}
 func (s *sequencer) ByteTime() time.Duration { return s.byteTime }
 
 // openOwn makes a port that other programs find by its name and connect.

@@ -130,6 +130,20 @@ func TestRealTimeGoesFirstAndBetweenTheBytesOfAMessage(t *testing.T) {
 	require.Equal(t, []leaves{{0, 0x90}, {DIN, 60}, {2 * DIN, 0xF8}, {3 * DIN, 0xFA}, {4 * DIN, 64}, {5 * DIN, 62}, {6 * DIN, 64}}, l.run())
 }
 
+// So a message that finds the link free waits for nothing.
+func TestALinkOfWholeMessagesHandsThemOverOneByOne(t *testing.T) {
+	l := Link{ByteTime: DIN, Whole: true}
+	l.Send(0, NoteOn(1, 60, 64))
+	l.Send(0, NoteOn(1, 64, 64))
+	bytes, next, _ := l.Due(0, nil)
+	require.Equal(t, []byte{0x90, 60, 64}, bytes)
+	require.Equal(t, 3*DIN, next)
+	l.Send(DIN, Message{Status: 0xF8})
+	bytes, _, idle := l.Due(10*DIN, nil)
+	require.Equal(t, []byte{0xF8, 64, 64}, bytes)
+	require.True(t, idle)
+}
+
 func TestAStatusIsSentAgainAfterAWhile(t *testing.T) {
 	l := Link{ByteTime: DIN}
 	for _, at := range []time.Duration{0, 100, 299, 301} {

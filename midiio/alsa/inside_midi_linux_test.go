@@ -218,10 +218,11 @@ func toOurRawDevice(t *testing.T) {
 	require.Contains(t, w.interrupt(t), "messages, 0 faults")
 }
 
-// there waits until a client of the sequencer is there.
+// there waits until a client of the sequencer is there, with its port.
 func there(t *testing.T, client string) {
 	t.Helper()
-	until(t, func() bool { return strings.Contains(read("/proc/asound/seq/clients"), ` : "`+client+`"`) }, "%s is not there", client)
+	pattern := regexp.MustCompile(` : "` + client + `".*\n +Port`)
+	until(t, func() bool { return pattern.MatchString(read("/proc/asound/seq/clients")) }, "%s is not there", client)
 }
 
 func ownPort(t *testing.T) {
