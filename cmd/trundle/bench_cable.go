@@ -42,8 +42,9 @@ func addCableFlags(cmd *cobra.Command, in, out string) cableFlags {
 	return f
 }
 
-// open opens both ports.
-func (f cableFlags) open(isKey func(midiio.Message) bool) (*cable, error) {
+// open opens both ports. Who speaks first waits until someone has joined, where
+// that is for others to do.
+func (f cableFlags) open(isKey func(midiio.Message) bool, speaksFirst bool) (*cable, error) {
 	if _, err := f.in.rate(); err != nil {
 		return nil, err
 	}
@@ -62,7 +63,7 @@ func (f cableFlags) open(isKey func(midiio.Message) bool) (*cable, error) {
 		if c.in.Network() != n {
 			f.in.tellNews(stderr, c.in.Network())
 		}
-		if n != nil && n.Waits {
+		if n != nil && n.Waits && speaksFirst {
 			return n.Wait()
 		}
 		return nil

@@ -93,7 +93,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	for _, r := range silentRanks(in, m) {
 		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: nothing is said of the valves of %s: they are not in the map\n", in.File, in.Ranks[r].ID)
 	}
-	c, err := ports.open(nil)
+	c, err := ports.open(nil, false)
 	if err != nil {
 		return err
 	}
@@ -126,7 +126,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 		}
 	})
 	if errors.Is(err, errEnded) {
-		err = nil // a file of what a console said
+		err = c.out.Drain(c.ctx) // a file of what a console said
 	}
 	fmt.Fprintf(stdout, "heard %s, said %d\n", count(heard, "message"), said)
 	return errors.Join(err, c.close())

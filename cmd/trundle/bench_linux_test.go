@@ -1,0 +1,99 @@
+package main
+
+import (
+	"net"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// practice is the smallest example with a map by which its relay reports valves.
+func practice(t *testing.T) (dir string) {
+	dir = t.TempDir()
+	for _, name := range []string{"organ.yaml", "relay.yaml", "wiring.csv", "switching.csv"} {
+		text, err := os.ReadFile(filepath.Join("examples", "smallest", name))
+		require.NoError(t, err)
+		if name == "organ.yaml" && !strings.Contains(string(text), "\nmidi:") {
+			text = append(text, "midi:\n  keys: {manual: channel 1}\n  controls: {stops: notes from 0 on channel 16}\n"+
+				"  valves: {flute: {channel: 2, way: to-console}, principal: {channel: 3, way: to-console}}\n"...)
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o600))
+	}
+	return dir
+}
+
+// transports are how a bench and a stand-in reach each other: the port of the
+// stand-in, and that of the bench.
+func transports(t *testing.T, dir string) map[string][2]string {
+	conn, err := net.ListenPacket("udp", "127.0.0.1:0")
+	require.NoError(t, err)
+	port := conn.LocalAddr().(*net.UDPAddr).Port
+	require.NoError(t, conn.Close())
+	link := filepath.Join(dir, "cable")
+	return map[string][2]string{
+		"a serial line":     {"pty:" + link, "serial:" + link},
+		"a network session": {"network-listen:" + strconv.Itoa(port), "network:127.0.0.1:" + strconv.Itoa(port)},
+	}
+}
+
+// standInAt starts a stand-in at a port.
+func standInAt(t *testing.T, dir, port string, args ...string) (stop func() string) {
+	t.Helper()
+	args = append([]string{"standin", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", port, "--out", port}, args...)
+	program, stdout, stderr := startOn(t, filepath.Join(dir, "cable"), args...)
+	says(t, stdout, "standing in")
+	return func() string {
+		_ = program.Process.Signal(os.Interrupt)
+		_ = program.Wait()
+		return stdout.String() + stderr.String()
+	}
+}
+
+const everyKey = `draw flute-8
+draw principal-4
+wait 50ms
+for key in C2..C7
+  press manual $key
+  expect note-on 2 * 64 within 2s
+  expect note-on 3 * 64 within 2s
+  release manual $key
+  expect note-on 2 * 0 within 2s
+  expect note-on 3 * 0 within 2s
+end
+expect nothing for 50ms
+`
+
+// Two programs, over what there is to reach each other by.
+func TestAScriptIsDoneAtAStandIn(t *testing.T) {
+	dir := practice(t)
+	script := filepath.Join(dir, "keys.bench")
+	require.NoError(t, os.WriteFile(script, []byte(everyKey), 0o600))
+	for name, ports := range transports(t, dir) {
+		t.Run(name, func(t *testing.T) {
+			stop := standInAt(t, dir, ports[0], "--bounce", "2ms")
+			kept := filepath.Join(t.TempDir(), "kept.txt")
+			var stdout, stderr strings.Builder
+			t.Setenv("XDG_CACHE_HOME", t.TempDir())
+			exit := run([]string{"bench", script, "--on", filepath.Join(dir, "organ.yaml"), "--in", ports[1], "--out", ports[1], "--transcript", kept}, strings.NewReader(""), &stdout, &stderr)
+			var answer, junit strings.Builder
+			asked := filepath.Join(dir, "asked.bench")
+			require.NoError(t, os.WriteFile(asked, []byte("ask \"does it speak?\"\nask \"and now?\"\nexpect nothing for 10ms\n"), 0o600))
+			args := []string{"bench", asked, "--in", ports[1], "--out", ports[1], "--format"}
+			require.Equal(t, exitBad, run(append(args, "json"), strings.NewReader("it ciphers\ny\n"), &answer, &stderr), stderr.String())
+			requireValid(t, "bench", answer.String())
+			require.Contains(t, answer.String(), `"passed":2,"failed":1,"notRun":0,`)
+			require.Equal(t, exitBad, run(append(args, "junit"), strings.NewReader(""), &junit, &stderr))
+			require.Contains(t, junit.String(), `tests="3" failures="2" errors="0" skipped="0"`)
+			said := stop()
+			require.Equal(t, exitGood, exit, "%s%s%s", stdout.String(), stderr.String(), said)
+			require.Contains(t, stdout.String(), "245 passed, 0 failed, 0 not run")
+			messages, _, err := loadMIDI(&stderr, kept)
+			require.NoError(t, err)
+			require.Len(t, messages, 2+2*61, "what was sent can be played again")
+		})
+	}
+}
