@@ -25,7 +25,7 @@ func (c *Circuit) pulse(l Load) float64 {
 	return usualPulse
 }
 
-// moved is what a pulsed load moves: the coils that draw and cancel one knob
+// moved is what a load moves: the coils that draw and cancel one knob
 // move the same.
 func moved(l Load) wiring.Item {
 	item := l.Item
@@ -38,14 +38,14 @@ func moved(l Load) wiring.Item {
 	return item
 }
 
-// groups are which group of its supply each pulsed thing moves with, counted
+// groups are which group of its supply each thing that moves is in, counted
 // from 0 in the order of the boards' pins; all with the first where the file
 // asks for no groups.
 func (c *Circuit) groups() map[wiring.Item]int {
 	groups, count := map[wiring.Item]int{}, map[int]int{}
 	for _, l := range c.Loads {
 		item, of := moved(l), c.suppliesOf(l.Board)
-		if _, met := groups[item]; met || len(of) == 0 || !c.pulsed(l) {
+		if _, met := groups[item]; met || len(of) == 0 || !c.moves(l) {
 			continue
 		}
 		groups[item] = 0
@@ -57,7 +57,7 @@ func (c *Circuit) groups() map[wiring.Item]int {
 	return groups
 }
 
-// move is what some pulsed loads draw while everything moves.
+// move is what some loads draw while everything moves.
 type move struct {
 	things       int
 	atOnce, most float64 // amps: all together, and as they are grouped
@@ -65,20 +65,23 @@ type move struct {
 	from, to     int // the first and the last of the groups that draw the most together
 }
 
-// move works out what loads draw, the larger of the coils of each thing.
+// move works out what loads draw: of each thing the coils that draw it or those
+// that cancel it, whichever take more.
 func (s *Search) move(loads []int, groups map[wiring.Item]int) move {
 	at := map[wiring.Item]int{}
 	var items []wiring.Item
 	var amps []float64
-	pulse := 0.0
+	way, pulse := map[wiring.Item]float64{}, 0.0 // of the coils of one thing that move it one way
 	for _, i := range loads {
-		item := moved(s.c.Loads[i])
+		l := s.c.Loads[i]
+		way[l.Item] += s.nominal[i]
+		item := moved(l)
 		if _, met := at[item]; !met {
 			at[item] = len(items)
 			items, amps = append(items, item), append(amps, 0)
 		}
-		amps[at[item]] = max(amps[at[item]], s.nominal[i])
-		pulse = max(pulse, s.c.pulse(s.c.Loads[i]))
+		amps[at[item]] = max(amps[at[item]], way[l.Item])
+		pulse = max(pulse, s.c.pulse(l))
 	}
 	var sums []float64
 	for i, item := range items {

@@ -56,7 +56,7 @@ func (s *Reporter) floors(lines []Line) []Floor {
 			continue
 		}
 		stages := s.stages(i, most)
-		key := fmt.Sprint(l.Board, l.Magnet, s.c.pulsed(l), stages)
+		key := fmt.Sprint(l.Board, l.Magnet, s.c.moves(l), stages)
 		if at, met := known[key]; met {
 			floors[at].Loads++
 			continue
@@ -72,7 +72,7 @@ func (s *Reporter) stages(i int, most map[Part]Line) []stage {
 	l := s.c.Loads[i]
 	amps := func(kind string, index int) float64 {
 		line := most[Part{kind, index}]
-		if s.c.pulsed(l) {
+		if s.c.moves(l) {
 			return line.Peak()
 		}
 		return line.Chord.Bound

@@ -156,6 +156,29 @@ func TestAChangeInGroupsTakesLessAndLonger(t *testing.T) {
 	}
 }
 
+// Two coils that draw one knob, of a console each, draw together: by hand 1 A.
+// Of a coil that cancels it none is on then.
+func TestAKnobOfTwoConsolesTakesTwice(t *testing.T) {
+	s := knobs(1, Settings{WiresAt: 20})
+	second := s.c.Loads[0]
+	second.Pin.Pin = 3
+	s.c.Loads = append(s.c.Loads, second)
+	rep := NewReporter(s.c, s.relay, s.in, OnePlayer).Report()
+	require.Equal(t, []Change{{Coils: 1, AtOnce: 1, Stepped: 1, Peak: 1, Millis: 200}}, rep.Change)
+}
+
+// What keys strike for a moment, a chord strikes at once: ten fingers, ten
+// magnets of 80 mA. No knob moves them.
+func TestWhatKeysStrikeCountsInChords(t *testing.T) {
+	p := right()
+	p.magnets += ", pulse: 50 ms, duty: 0.1"
+	r, in := p.load(t)
+	rep := reporter(t, r, in).Report()
+	require.InDelta(t, 0.8, rep.Lines[0].Chord.Amps, 1e-9)
+	require.Empty(t, rep.Change)
+	require.Empty(t, rules(Check(r, in)))
+}
+
 // knobs is a circuit of nothing but coils of 24 ohms at 12 V, an amp in two, of
 // which each knob has one that draws and one that cancels.
 func knobs(n int, how Settings) *Reporter {

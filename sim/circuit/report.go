@@ -33,11 +33,11 @@ type Line struct {
 	Cluster    Worst   // twenty neighbouring keys
 	Settled    float64 // amps in the chord's state with everything else that it turns on; 0 when not worked out
 	One        float64 // the largest single load
-	Pulses     float64 // what is pulsed draws while knobs and sliders move, as they are grouped
+	Pulses     float64 // what moves knobs and sliders draws while they move, as they are grouped
 	At         finding.Place
 	index      int
 	members    []int // loads that stay on
-	pulsed     []int // and those that are on for a moment only
+	moving     []int // and those that are on while knobs and sliders move
 }
 
 // Peak is what no chord exceeds while knobs and sliders move.
@@ -117,11 +117,11 @@ func (s *Reporter) settled(lines []Line) Report {
 		if line.Kind == "supply" {
 			search = s.giving(line.index)
 		}
-		for _, l := range slices.Concat(line.members, line.pulsed) {
+		for _, l := range slices.Concat(line.members, line.moving) {
 			line.One = max(line.One, search.nominal[l])
 		}
-		if line.pulsed != nil {
-			move := search.move(line.pulsed, groups)
+		if line.moving != nil {
+			move := search.move(line.moving, groups)
 			line.Pulses = move.most
 			if line.Kind == "supply" {
 				rep.Change = append(rep.Change, Change{line.index, move.things, move.atOnce, move.most, line.Peak(), move.millis})
@@ -160,13 +160,13 @@ func (s *Reporter) lines() []Line {
 		for i, l := range c.Loads {
 			switch {
 			case !has(l):
-			case c.pulsed(l):
-				line.pulsed = append(line.pulsed, i)
+			case c.moves(l):
+				line.moving = append(line.moving, i)
 			default:
 				line.members = append(line.members, i)
 			}
 		}
-		if line.Loads = len(line.members) + len(line.pulsed); line.Loads > 0 {
+		if line.Loads = len(line.members) + len(line.moving); line.Loads > 0 {
 			lines = append(lines, line)
 		}
 	}

@@ -27,14 +27,14 @@ func newHearing(c *Circuit, in *console.Instrument) *hearing {
 }
 
 // on is which loads stay on while a state lasts, by load. The magnets of
-// shades count as on, for a shoe may stand anywhere; what is pulsed, and the
+// shades count as on, for a shoe may stand anywhere; what only moves knobs, and the
 // lamps of buttons, do not.
 func (h *hearing) on(c *Circuit, s console.State) []bool {
 	h.sounds.Set(s)
 	drawn := h.in.On(s)
 	on := make([]bool, len(h.loads))
 	for i, l := range h.loads {
-		on[i] = !c.pulsed(l) && h.wants(l.Item, drawn)
+		on[i] = !c.moves(l) && h.wants(l.Item, drawn)
 	}
 	return on
 }
@@ -76,11 +76,17 @@ func (c *Circuit) pulsed(l Load) bool {
 	return c.Magnets[l.Magnet].Pulse > 0
 }
 
-// everything is what can be on together: all that is not pulsed.
+// moves reports whether a load is on for a moment only, while knobs and sliders
+// move. What is pulsed when keys strike it counts as on while they are held.
+func (c *Circuit) moves(l Load) bool {
+	return c.pulsed(l) && l.Item.Kind != wiring.ValveKind && l.Item.Kind != wiring.NoteKind
+}
+
+// everything is what can be on together: all that does not only move knobs.
 func (c *Circuit) everything() []bool {
 	on := make([]bool, len(c.Loads))
 	for i, l := range c.Loads {
-		on[i] = !c.pulsed(l)
+		on[i] = !c.moves(l)
 	}
 	return on
 }

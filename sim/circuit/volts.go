@@ -13,7 +13,7 @@ type Drop struct {
 	Volts      float64 // at its coil
 	Needs      float64 // to pull in, hot; 0 when its class does not say
 	Hops       []Hop
-	Everything float64 // volts at its coil while all that can be on is on; 0 for a coil that is pulsed
+	Everything float64 // volts at its coil while all that can be on is on; 0 for one that moves knobs
 }
 
 // needs is the voltage at which a hot coil pulls in: the current that it takes
@@ -29,9 +29,9 @@ func (s *Reporter) drops(lines []Line) (held, moving *Drop) {
 			continue
 		}
 		on := s.On(line.Chord.Keys)
-		held = s.weakest(held, on, line.Chord.Keys, func(l Load) bool { return !s.c.pulsed(l) })
+		held = s.weakest(held, on, line.Chord.Keys, func(l Load) bool { return !s.c.moves(l) })
 		if line.Pulses > 0 {
-			moving = s.weakest(moving, s.alsoMoving(on, line), line.Chord.Keys, s.c.pulsed)
+			moving = s.weakest(moving, s.alsoMoving(on, line), line.Chord.Keys, s.c.moves)
 		}
 	}
 	if held != nil {
@@ -41,23 +41,25 @@ func (s *Reporter) drops(lines []Line) (held, moving *Drop) {
 }
 
 // alsoMoving is a state with the coils besides that draw the most of a supply
-// together; of the two that move one thing, that of more amps.
+// together; of those that move one thing, the ones of the way that takes more.
 func (s *Reporter) alsoMoving(on []bool, line Line) []bool {
 	groups := s.c.groups()
-	m := s.giving(line.index).move(line.pulsed, groups)
-	most := map[wiring.Item]int{}
-	for _, i := range line.pulsed {
-		item := moved(s.c.Loads[i])
-		if g := groups[item]; g < m.from || g > m.to {
-			continue
+	m := s.giving(line.index).move(line.moving, groups)
+	amps := map[wiring.Item]float64{}
+	for _, i := range line.moving {
+		amps[s.c.Loads[i].Item] += s.nominal[i]
+	}
+	way := map[wiring.Item]wiring.Item{}
+	for _, i := range line.moving {
+		if item := s.c.Loads[i].Item; amps[item] > amps[way[moved(s.c.Loads[i])]] {
+			way[moved(s.c.Loads[i])] = item
 		}
-		if other, met := most[item]; met {
-			if s.nominal[i] <= s.nominal[other] {
-				continue
-			}
-			on[other] = false
+	}
+	for _, i := range line.moving {
+		l := s.c.Loads[i]
+		if g := groups[moved(l)]; g >= m.from && g <= m.to && way[moved(l)] == l.Item {
+			on[i] = true
 		}
-		most[item], on[i] = i, true
 	}
 	return on
 }

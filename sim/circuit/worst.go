@@ -66,7 +66,7 @@ func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
 		s.ways = append(s.ways, w)
 	}
 	for i, l := range c.Loads {
-		s.fitful = append(s.fitful, l.Item.Kind == wiring.LampKind && !c.pulsed(l) && !s.always[i])
+		s.fitful = append(s.fitful, l.Item.Kind == wiring.LampKind && !c.moves(l) && !s.always[i])
 	}
 	return s
 }
@@ -253,7 +253,7 @@ func (s *Search) Cluster(loads []int) Worst {
 func (s *Search) Everything(loads []int) float64 {
 	sum := 0.0
 	for _, i := range loads {
-		if !s.c.pulsed(s.c.Loads[i]) {
+		if !s.c.moves(s.c.Loads[i]) {
 			sum += s.nominal[i]
 		}
 	}
