@@ -1,0 +1,148 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/cmd/trundle/paper"
+	"trundle/combination"
+	"trundle/sim/circuit"
+)
+
+func reportCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "report INSTRUMENT --to DIR",
+		Short: "Write the papers of an instrument and its relay, to print and to sign",
+		Long: `Write the papers of an instrument into a new directory: report.html, one page that
+needs no network and prints on A4 and Letter; report.xlsx, its tables as a workbook;
+and each table as CSV, with those that are too long to print.
+
+There are the stop list, compasses, couplers, ranks, pistons and crescendo. With
+--relay, the proof or the findings, the wiring by board, tags for the ends of
+cables, and where the relay says something of electricity its currents. With
+--memory, what the pistons hold. The exit code is 1 when a check finds an error:
+the papers then say so.`,
+		Example: `  trundle report organ.yaml --to papers
+  trundle report organ.yaml --relay relay.yaml --memory organ-memory.yaml --to papers`,
+		Args: oneInstrument,
+	}
+	relay := cmd.Flags().String("relay", "", "relay design `FILE`")
+	memory := cmd.Flags().String("memory", "", "memory `FILE` of the combination action")
+	to := cmd.Flags().String("to", "", "new `DIR` for the papers")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *to == "" {
+			return complaint{"report needs a directory to write", "name a new one with --to, like --to papers"}
+		}
+		if _, err := os.Lstat(*to); err == nil {
+			return complaint{*to + ": exists already", "nothing is ever overwritten; name another directory"}
+		}
+		if _, _, err := loadInstrument(args[0]); err != nil {
+			return err
+		}
+		c, err := check(args[0], *relay)
+		if err != nil {
+			return err
+		}
+		if *relay != "" && c.relay == nil {
+			return broken{c.findings, checkCommandFor(args[0], *relay)}
+		}
+		memories, err := loadMemories(cmd.ErrOrStderr(), c.in, *memory)
+		if err != nil {
+			return err
+		}
+		p, err := papers(c, memories, time.Now())
+		if err != nil {
+			return err
+		}
+		files, err := writePapers(*to, p)
+		if err != nil {
+			return err
+		}
+		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s written, with %s of its tables: open it in a browser, and print from there\n", filepath.Join(*to, "report.html"), count(files, "file")); err != nil {
+			return err
+		}
+		if c.bad() {
+			return errBad
+		}
+		return nil
+	}
+	return cmd
+}
+
+// papers are the papers of what was checked.
+func papers(c *checked, memories *combination.Memories, now time.Time) (*paper.Paper, error) {
+	p := &paper.Paper{
+		Title:   c.in.Name,
+		Lines:   []string{"Papers of the console and its relay, made on " + now.Format("2 January 2006") + " by trundle " + version() + "."},
+		Caution: circuit.Caution + "; coils and rectifiers run hot, pipes can hurt the ear, and shades and sliders move by themselves",
+	}
+	add := func(sections ...paper.Section) { p.Sections = append(p.Sections, sections...) }
+	sheet := answerSheet(c.in, c.relay)
+	if c.relay != nil {
+		add(proofSection(c.answer()))
+	}
+	add(stopSections(sheet)...)
+	add(compassSection(c.in), couplerSection(c.in), rankSection(c.in))
+	if c.in.Combination != nil {
+		add(buttonSection(c.in, sheet, memories))
+	}
+	if len(c.in.Crescendo) > 0 {
+		add(crescendoSection(c.in))
+	}
+	if c.relay != nil {
+		add(wiringSections(c.in, c.relay, sheet)...)
+		if circuit.Given(c.relay) {
+			section, err := currentSection(c)
+			if err != nil {
+				return nil, err
+			}
+			add(section)
+		}
+	}
+	add(signSection())
+	return p, nil
+}
+
+// writePapers writes papers into a new directory, all or nothing, and returns
+// how many files there are besides the page.
+func writePapers(dir string, p *paper.Paper) (files int, err error) {
+	if err := os.Mkdir(dir, 0o755); err != nil {
+		if errors.Is(err, fs.ErrExist) {
+			return 0, complaint{dir + ": exists already", "nothing is ever overwritten; name another directory"}
+		}
+		return 0, fmt.Errorf("%s: cannot be made: %w", dir, reason(err))
+	}
+	defer func() {
+		if err != nil {
+			os.RemoveAll(dir) // it was made just now
+		}
+	}()
+	write := func(name string, fill func(io.Writer) error) error {
+		var b bytes.Buffer
+		if err := fill(&b); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+		files++
+		return writeNew(filepath.Join(dir, name), b.Bytes())
+	}
+	if err := write("report.html", p.WriteHTML); err != nil {
+		return 0, err
+	}
+	if err := write("report.xlsx", p.WriteXLSX); err != nil {
+		return 0, err
+	}
+	for _, t := range p.Tables() {
+		if err := write(t.Name+".csv", t.WriteCSV); err != nil {
+			return 0, err
+		}
+	}
+	return files - 1, nil
+}
