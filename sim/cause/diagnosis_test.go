@@ -163,8 +163,8 @@ func facts(r *wiring.Relay) map[string]bool {
 }
 
 // cells is how many cells of files would have to be written otherwise to make
-// one relay of another: one for a row that differs in one thing, otherwise one
-// for every place of a run.
+// one relay of another: one for a row that differs in one thing or is struck
+// out, otherwise one for every place of a run.
 func cells(a, b *wiring.Relay) int {
 	n := 0
 	rows, others := slices.Clone(a.Switch), slices.Clone(b.Switch)
@@ -197,7 +197,8 @@ func cells(a, b *wiring.Relay) int {
 			return true
 		})
 	}
-	for _, s := range slices.Concat(rows, others) {
+	n += len(rows) // struck out as a whole
+	for _, s := range others {
 		n += s.Len()
 	}
 	left := func(r *wiring.Relay) *wiring.Relay {

@@ -39,6 +39,7 @@ type guesser struct {
 	wrong   []int     // valves
 	labels  []string
 	want    wanted
+	idle    bool          // the row that is looked at had better not be there
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
 
 	guesses []guess

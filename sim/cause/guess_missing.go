@@ -197,15 +197,18 @@ func translated(control []wiring.Literal, labels map[string]string) (list []wiri
 }
 
 // missingRule names a row that is missing: one that leads, under a control, to
-// a line that drives nothing and has other lines' notes too, says what a
-// coupler carries on.
+// a line that drives nothing and has other notes too, says what a coupler
+// carries on.
 func (g *guesser) missingRule(row wiring.Switch) string {
+	if row.Kind != wiring.Couple {
+		return "row-missing"
+	}
 	others := false
 	for _, s := range g.r.Switch {
 		if s.Kind == wiring.Drive && s.Line == row.To {
 			return "row-missing"
 		}
-		others = others || s.To == row.To && s.Line != row.Line
+		others = others || s.To == row.To && s.Line != row.Line || s.Kind == wiring.Read && s.Line == row.To
 	}
 	if others && len(row.Control) > 0 {
 		return "wrong-carries"

@@ -21,6 +21,7 @@ func (g *guesser) atRows() {
 			free.Control = nil
 			on = g.switched(i, free)
 		}
+		g.idle = s.Kind == wiring.Couple && off.fresh == 0 && !slices.ContainsFunc(off.left, func(w word) bool { return w != 0 })
 		if off.gone == 0 && on.gone == 0 {
 			if s.Kind == wiring.Couple && !g.want.isProper(s) {
 				g.astray(i, s)
@@ -28,7 +29,11 @@ func (g *guesser) atRows() {
 			continue
 		}
 		if s.Kind == wiring.Couple {
-			g.keep(guess{rule: "row-extra", cure: replaced(i, s), row: i, size: 2}, off)
+			rule := "row-extra"
+			if g.missingRule(s) == "wrong-carries" {
+				rule = "wrong-carries"
+			}
+			g.keep(guess{rule: rule, cure: replaced(i, s), row: i, size: 2}, off)
 		}
 		g.asking(i, s)
 		if s.Kind == wiring.Couple {
@@ -51,13 +56,16 @@ func replaced(i int, s wiring.Switch, rows ...wiring.Switch) change {
 	return c
 }
 
-// instead guesses that a row should be another, one of so many it could be.
+// instead guesses that a row should be another, one of so many it could be. A
+// row that is as it should be is not suspected first, nor is it first said
+// what a row should be that had better not be there.
 func (g *guesser) instead(rule string, odds, i int, s wiring.Switch) {
+	o := g.switched(i, s)
 	size := 1
-	if g.want.isProper(g.r.Switch[i]) {
-		size = 3 // it is as it should be
+	if g.want.isProper(g.r.Switch[i]) || g.idle && !g.want.isProper(s) {
+		size = 3
 	}
-	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size, odds: odds}, g.switched(i, s))
+	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size, odds: odds}, o)
 }
 
 // asking guesses at the controls of a row.

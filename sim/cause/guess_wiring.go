@@ -21,6 +21,7 @@ func (g *guesser) atWiring() {
 	goesWrong := func(s stretch) bool {
 		return slices.ContainsFunc(s, func(e element) bool { return item(e).Given() || wrong[item(e)] })
 	}
+	g.boards(wrong)
 	g.items(wiring.KeyKind, "keyboards-swapped", wrong)
 	g.items(wiring.ValveKind, "ranks-swapped", wrong)
 	for _, s := range g.stretches() {
@@ -53,7 +54,6 @@ func (g *guesser) atWiring() {
 			}
 		}
 	}
-	g.boards(wrong)
 	for i, j := range g.r.Joins {
 		if g.planned == nil && g.touches(j.From, wrong) {
 			g.joined(i, j)

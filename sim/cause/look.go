@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trundle/console"
+	"trundle/console/finding"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -151,7 +152,7 @@ func (m *model) suspect(x guess) suspect {
 	if len(x.cure.switches) > 0 {
 		row := x.cure.switches[0]
 		s.message = fmt.Sprintf("the row %s %s", m.paper().switchText(row), gapPhrases[x.rule])
-		s.at, s.pins = m.r.At.Switching, row.Pins
+		s.at, s.pins = m.addedAt(row), row.Pins
 		return s
 	}
 	if s.layer = inWiring; len(x.cure.hang) == 0 {
@@ -159,6 +160,22 @@ func (m *model) suspect(x guess) suspect {
 	}
 	s.moved = m.rearranged(x.cure)
 	return m.told(s)
+}
+
+// addedAt is where a row that is missing is spoken of: the row that reads its
+// control, or its line.
+func (m *model) addedAt(row wiring.Switch) finding.Place {
+	for _, s := range m.r.Switch {
+		if s.Kind == wiring.Read && s.Line == "" && slices.ContainsFunc(row.Control, func(l wiring.Literal) bool { return !l.Not && l.Label == s.Control[0].Label }) {
+			return s.At
+		}
+	}
+	for _, s := range m.r.Switch {
+		if s.Kind == wiring.Read && s.Line == row.Line && len(row.Control) == 0 {
+			return s.At
+		}
+	}
+	return m.r.At.Switching
 }
 
 // rearranged is what a change of the wiring or the joins moves, by the pins of

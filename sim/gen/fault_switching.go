@@ -199,10 +199,12 @@ func (t *switching) feeding(s *wiring.Switch) []string {
 }
 
 // carries reports whether a row says what a coupler carries further: it leads,
-// under a control, to a line that drives nothing and has other lines' notes.
+// under a control, to a line that drives nothing and has other notes too.
 func (t *switching) carries(s wiring.Switch) bool {
 	return s.Kind == wiring.Couple && len(s.Control) > 0 && !slices.Contains(t.driven, s.To) &&
-		slices.ContainsFunc(t.relay.Switch, func(row wiring.Switch) bool { return row.To == s.To && row.Line != s.Line })
+		slices.ContainsFunc(t.relay.Switch, func(row wiring.Switch) bool {
+			return row.To == s.To && row.Line != s.Line || row.Kind == wiring.Read && row.Line == s.To
+		})
 }
 
 // cuts reports whether a literal is that a unison off is not on.
