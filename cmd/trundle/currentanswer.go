@@ -36,7 +36,7 @@ type currentLine struct {
 	Chord      currentWorst `json:"chord"`
 	Cluster    currentWorst `json:"cluster"`
 	Settled    *rounded     `json:"settled"` // of the network as a whole in the chord's state; null when not worked out
-	Margin     *rounded     `json:"margin"`  // rated less bound
+	Margin     *rounded     `json:"margin"`  // rated less bound and pulses
 	One        rounded      `json:"one"`     // the largest single load
 	Pulses     rounded      `json:"pulses"`  // of what is pulsed, while knobs move
 }
@@ -130,7 +130,7 @@ func answerCurrent(c *circuit.Circuit, in *console.Instrument, s *circuit.Report
 		line := currentLine{Kind: l.Kind, ID: l.ID, Rated: given(l.Rated), Everything: rounded(l.Everything),
 			Chord: worst(l.Chord), Cluster: worst(l.Cluster), Settled: given(l.Settled), One: rounded(l.One), Pulses: rounded(l.Pulses)}
 		if l.Rated > 0 {
-			margin := rounded(l.Rated - l.Chord.Bound)
+			margin := rounded(l.Rated - l.Peak())
 			line.Margin = &margin
 		}
 		a.Lines = append(a.Lines, line)
