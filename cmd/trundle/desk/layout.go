@@ -3,13 +3,16 @@ package desk
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"trundle/console"
 )
 
-// Layout is where everything on a console of one width stands: from the
-// highest manual down to the pedal a band each, with the stops of its
-// divisions, what couples to it, its keys, and its buttons.
+// Layout is where everything on a console stands in a window. A hand on a
+// keyboard looks for three things: what sounds there, what else it pulls down,
+// and the next piston. So each keyboard is a band, from the highest manual down
+// to the pedal, with the stops of its divisions, what couples to it, its keys,
+// and its buttons.
 type Layout struct {
 	W, H   int
 	gap    int    // blank rows between bands
@@ -112,9 +115,10 @@ func (l layouter) add(i Item, x, y, w int, label string) {
 	l.groups[last].to = len(l.Spots)
 }
 
+// begin begins a group, unless the last is still empty.
 func (l layouter) begin() {
-	if n := len(l.groups); n > 0 && l.groups[n-1].to == len(l.Spots) && l.groups[n-1].from == len(l.Spots) {
-		return // nothing was added to the last
+	if n := len(l.groups); n > 0 && l.groups[n-1].from == len(l.Spots) {
+		return
 	}
 	l.groups = append(l.groups, group{len(l.Spots), len(l.Spots)})
 }
@@ -197,12 +201,9 @@ func (l layouter) heading(name string) {
 		l.H += l.gap
 	}
 	l.Bands = append(l.Bands, l.H)
-	x := 0
 	line := l.signs.rule + " " + name + " "
-	l.word(x, l.H, line, Title)
-	for x = width(line); x < l.W; x++ {
-		l.word(x, l.H, l.signs.rule, Dim)
-	}
+	l.word(0, l.H, line, Title)
+	l.word(width(line), l.H, strings.Repeat(l.signs.rule, max(0, l.W-width(line))), Dim)
 	l.H++
 }
 

@@ -53,8 +53,15 @@ type line struct {
 // paneRoom is how many lines of the pane are in sight.
 func (m *Model) paneRoom() int { return max(0, m.frame().pane.h) }
 
+// paneStart is the first line of the pane in sight: there may be fewer lines
+// than when it was scrolled.
+func (m *Model) paneStart() int {
+	return min(m.paneTop, max(0, m.listing().len()-m.paneRoom()))
+}
+
 func (m *Model) scrollPane(by int) {
-	m.paneTop = min(max(m.paneTop+by, 0), max(0, m.listing().len()-m.paneRoom()))
+	m.paneTop = max(m.paneStart()+by, 0)
+	m.paneTop = m.paneStart()
 }
 
 // listing is all that a pane has to say: lines that fit, and behind them rows

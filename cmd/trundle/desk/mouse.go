@@ -47,7 +47,7 @@ func (m *Model) Point(now time.Duration, p Mouse) {
 func (m *Model) under(x, y int) (Item, bool) {
 	f := m.frame()
 	if f.pane.has(x, y) {
-		at := m.paneTop + y - f.pane.y
+		at := m.paneStart() + y - f.pane.y
 		list := m.listing()
 		if at >= list.len() {
 			return Item{}, false

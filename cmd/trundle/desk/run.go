@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime/debug"
+	"sync"
 	"time"
 
 	"trundle/combination"
@@ -51,7 +52,7 @@ type loop struct {
 	screen  Screen
 	outside Outside
 	answers chan func() // of work done beside the loop
-	saves   chan Want
+	saving  sync.WaitGroup
 	grid    *Grid
 
 	quit, interrupted bool
@@ -67,12 +68,7 @@ func (l *loop) run(ctx context.Context) {
 	if l.outside.Heard != nil {
 		ready = l.outside.Heard.Ready()
 	}
-	if l.outside.File != nil {
-		saved := make(chan struct{})
-		l.saves = make(chan Want, 128)
-		go func() { defer close(saved); l.saver() }()
-		defer func() { close(l.saves); <-saved }() // what was asked for is saved
-	}
+	defer l.saving.Wait() // what was to be saved is
 	l.outsideWants()
 	l.draw()
 	dirty := false // the screen is not what the model is
@@ -165,7 +161,12 @@ func (l *loop) outsideWants() {
 		case WantRedraw:
 			l.screen.Redraw()
 		case WantSave:
-			l.saves <- w
+			l.saving.Add(1)
+			l.beside(func() func() {
+				defer l.saving.Done()
+				err := l.outside.File.Save(w.Memories)
+				return func() { l.Saved(w.Save, err) }
+			})
 		case WantText:
 			l.beside(func() func() {
 				err := l.outside.Write(w.Path, w.Text)
@@ -204,12 +205,4 @@ func (l *loop) beside(do func() func()) {
 		}()
 		l.answers <- do()
 	}()
-}
-
-// saver saves, one after the other, while the desk goes on.
-func (l *loop) saver() {
-	for w := range l.saves {
-		err := l.outside.File.Save(w.Memories)
-		l.answers <- func() { l.Saved(w.Save, err) }
-	}
 }

@@ -134,23 +134,23 @@ func (v view) where() string {
 	if text := v.scriptText(); text != "" {
 		return text
 	}
-	name := v.itemName(v.cursor)
+	name, work := v.itemName(v.cursor), v.firstKey("work")
 	switch v.cursor.Kind {
 	case KeyItem:
-		return name + ": Enter holds it"
+		return name + ": " + work + " holds it"
 	case ControlItem:
-		return name + ": Enter draws it"
+		return name + ": " + work + " draws it"
 	case ButtonItem:
-		return name + ": Enter presses it"
-	case ShoeItem:
-		return name + ": + and - move it"
+		return name + ": " + work + " presses it"
 	case PipeItem:
-		return name + ": Enter says why it sounds"
+		return name + ": " + work + " says why it sounds"
+	case ShoeItem, MemoryItem, CrescendoItem, SequenceItem, TransposerItem, SpeedItem:
+		return fmt.Sprintf("%s: %s and %s move it", name, v.firstKey("more"), v.firstKey("less"))
 	}
 	return name
 }
 
-// sentence of help over the whole screen.
+// help covers the screen.
 func (v view) help() {
 	v.screen.put(0, 0, v.signs.fit("The keys of the desk", v.w), Title)
 	lines := v.helpLines()

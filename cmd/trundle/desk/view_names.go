@@ -25,13 +25,13 @@ func (m *Model) itemName(i Item) string {
 		rank := m.in.Ranks[m.in.RankOf(i.Index)]
 		return fmt.Sprintf("%s:%d", rank.ID, i.Index-rank.First+1)
 	case MemoryItem:
-		return "memory: + and - change it"
+		return "memory"
 	case TuttiItem:
 		return "tutti"
 	case SetItem:
 		return "set: hold it, and press what is to be captured"
 	case CrescendoItem:
-		return "crescendo: + and - change its stage"
+		return "crescendo"
 	case SequenceItem:
 		return "the crescendo's order"
 	case TransposerItem:

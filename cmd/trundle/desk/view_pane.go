@@ -69,7 +69,7 @@ func (m *Model) clickTab(x int) {
 // lines draws the lines of the pane that are in sight.
 func (v view) lines(window area) {
 	list := v.listing()
-	top := min(v.paneTop, max(0, list.len()-1))
+	top := v.paneStart()
 	for y := 0; y < window.h && top+y < list.len(); y++ {
 		l := v.paneLine(list, top+y)
 		window.mark(0, y, v.signs.fit(l.text, window.w), l.ink, l.item.Kind != NoItem && l.item == v.cursor)
