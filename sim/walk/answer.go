@@ -1,0 +1,118 @@
+package walk
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Verdict is what became of a step.
+type Verdict string
+
+// What can become of a step.
+const (
+	Good    Verdict = "good"
+	Speaks  Verdict = "speaks"
+	Dead    Verdict = "dead"
+	Wrong   Verdict = "wrong"
+	Faint   Verdict = "faint"
+	Sounds  Verdict = "ciphers" // and does not stop, or was never asked to
+	Open    Verdict = "open"    // no current
+	Bridged Verdict = "bridged" // the current of two
+	Other   Verdict = "other"   // what the words say
+	Accept  Verdict = "accepted"
+	Skipped Verdict = "skipped"
+)
+
+// Verdicts are all that can be said of a step, by their first letters too.
+var Verdicts = []Verdict{Good, Speaks, Dead, Wrong, Faint, Sounds, Open, Bridged, Other, Accept, Skipped}
+
+// IsGood reports that nothing is wrong.
+func (v Verdict) IsGood() bool { return v == Good || v == Speaks }
+
+// Answer is what was found at a step.
+type Answer struct {
+	Step    string // its ID
+	Verdict Verdict
+	Words   string
+	Amps    *float64 // nil when no meter was read
+	Volts   *float64
+	Who     string // answered: a person, or the port
+}
+
+var said = map[string]Verdict{
+	"y": Good, "yes": Good, "g": Good, "good": Good, "s": Speaks, "speaks": Speaks,
+	"n": Dead, "no": Dead, "d": Dead, "dead": Dead, "w": Wrong, "wrong": Wrong, "f": Faint, "faint": Faint,
+	"c": Sounds, "ciphers": Sounds, "o": Open, "open": Open, "b": Bridged, "bridged": Bridged,
+	"accept": Accept, "accepted": Accept, "skip": Skipped, "skipped": Skipped,
+}
+
+// Read makes an answer of a line: a verdict or its first letter, readings like
+// 93mA, 0.093A and 14.2V, and words; all of them may be left out but one. A
+// reading alone is judged by what the step expects.
+func Read(s Step, line string) (Answer, error) {
+	a := Answer{Step: s.ID}
+	var words []string
+	for i, word := range strings.Fields(line) {
+		if v, ok := said[strings.ToLower(word)]; ok && i == 0 {
+			a.Verdict = v
+		} else if value, unit, ok := reading(word); ok {
+			if unit == "V" {
+				a.Volts = &value
+			} else {
+				a.Amps = &value
+			}
+		} else {
+			words = append(words, word)
+		}
+	}
+	a.Words = strings.Join(words, " ")
+	switch {
+	case a.Verdict != "":
+	case a.Words != "":
+		a.Verdict = Other
+	case a.Amps != nil && s.Amps != nil:
+		a.Verdict = s.Amps.verdict(*a.Amps, s.Good)
+	case a.Volts != nil && s.Volts > 0:
+		a.Verdict = judgeVolts(s, *a.Volts)
+	default:
+		return a, fmt.Errorf("no verdict in %q: say good, speaks, dead, wrong, faint, ciphers, open, bridged, or in words what is wrong", line)
+	}
+	if (a.Verdict == Accept || a.Verdict == Other) && a.Words == "" {
+		return a, fmt.Errorf("%s needs a reason behind it", strings.Fields(line)[0])
+	}
+	if a.Verdict == Good {
+		a.Verdict = s.Good
+	}
+	return a, nil
+}
+
+// reading reads what a meter shows.
+func reading(word string) (value float64, unit string, ok bool) {
+	scale := 1.0
+	number := strings.TrimRight(word, "mAaVv")
+	switch unit = word[len(number):]; unit {
+	case "A", "a":
+		unit = "A"
+	case "mA", "ma":
+		unit, scale = "A", 0.001
+	case "V", "v":
+		unit = "V"
+	default:
+		return 0, "", false
+	}
+	value, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
+	if err != nil || value < 0 || value > 1e6 || value != value {
+		return 0, "", false
+	}
+	return value * scale, unit, true
+}
+
+// judgeVolts holds volts to those expected: a tenth less is wrong, and so is a
+// tenth more. Common practice, no source.
+func judgeVolts(s Step, volts float64) Verdict {
+	if volts < 0.9*s.Volts || volts > 1.1*s.Volts {
+		return Wrong
+	}
+	return s.Good
+}

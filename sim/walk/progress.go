@@ -1,0 +1,87 @@
+package walk
+
+import "fmt"
+
+// Walk is a plan and what has been answered of it.
+type Walk struct {
+	Steps []Step
+	last  map[string]Answer // by step
+	at    map[string]int
+}
+
+// Begin begins a walk with what was answered before; an answer to a step that is
+// no longer there is left out, a later one counts.
+func Begin(steps []Step, before []Answer) *Walk {
+	w := &Walk{Steps: steps, last: map[string]Answer{}, at: map[string]int{}}
+	for i, s := range steps {
+		w.at[s.ID] = i
+	}
+	for _, a := range before {
+		if _, there := w.at[a.Step]; there {
+			w.last[a.Step] = a
+		}
+	}
+	return w
+}
+
+// Answer takes an answer; a later one to the same step takes its place.
+func (w *Walk) Answer(a Answer) error {
+	if _, there := w.at[a.Step]; !there {
+		return fmt.Errorf("no step %s", a.Step)
+	}
+	w.last[a.Step] = a
+	return nil
+}
+
+// Last is the answer to a step, if there is one.
+func (w *Walk) Last(i int) (Answer, bool) {
+	a, ok := w.last[w.Steps[i].ID]
+	return a, ok
+}
+
+// Next is the step to try: the first without an answer, in the order of the
+// phases. Before a strict phase is left it is one that has gone wrong and was not
+// accepted. ok is false at the end of the walk.
+func (w *Walk) Next() (i int, ok bool) {
+	for first := 0; first < len(w.Steps); {
+		phase, last, wrong := w.Steps[first].Phase, first, -1
+		for ; last < len(w.Steps) && w.Steps[last].Phase == phase; last++ {
+			a, answered := w.Last(last)
+			if !answered {
+				return last, true
+			}
+			if wrong < 0 && !a.Verdict.IsGood() && a.Verdict != Accept {
+				wrong = last
+			}
+		}
+		if phase.Strict() && wrong >= 0 {
+			return wrong, true
+		}
+		first = last
+	}
+	return 0, false
+}
+
+// Rest are the steps of a group from one on that have no answer, that one with
+// it.
+func (w *Walk) Rest(i int) (rest []int) {
+	for j := i; j < len(w.Steps) && w.Steps[j].Phase == w.Steps[i].Phase && w.Steps[j].Group == w.Steps[i].Group; j++ {
+		if _, answered := w.Last(j); !answered || j == i {
+			rest = append(rest, j)
+		}
+	}
+	return rest
+}
+
+// Done is how many steps have an answer, and how many of them are not good.
+func (w *Walk) Done() (answered, wrong int) {
+	for i := range w.Steps {
+		if a, ok := w.Last(i); ok {
+			answered++
+			if !a.Verdict.IsGood() {
+				wrong++
+			}
+		}
+	}
+	return answered, wrong
+}
