@@ -260,7 +260,7 @@ func (g *guesser) swapBoards(a, b int) {
 		onto[x], onto[y] = y, x
 	}
 	var o outcome
-	if g.r.Derived { // the switching follows the joins, wherever they lead
+	if g.r.Derived || g.planned != nil { // the switching follows the joins, wherever they lead; a plan does not speak of them
 		o = g.hanging(g.plugged(onto, a, b))
 	} else {
 		o = g.netted(onto)

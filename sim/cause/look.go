@@ -46,11 +46,13 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 	g.atWiring()
 	g.suspected(shown, false)
-	if one, ok := g.one(); ok || g.r.Derived {
+	if one, ok := g.one(); ok {
 		return one, ok
 	}
-	g.atRows()
-	g.missing()
+	if !g.r.Derived {
+		g.atRows()
+		g.missing()
+	}
 	g.suspected(shown, true)
 	return g.one()
 }
@@ -78,33 +80,33 @@ func (s suspect) unmistakable() bool {
 	return s.layer != inSwitching && slices.Contains([]string{"pins-swapped", "pin-open", "pins-bridged"}, s.rule)
 }
 
-// suspected takes suspects of the model for guesses: those at the table, or
-// those at what hangs on pins.
-func (g *guesser) suspected(suspects []suspect, table bool) {
+// suspected takes suspects of the model for guesses: those of what moves on
+// pins as one, or all others.
+func (g *guesser) suspected(suspects []suspect, others bool) {
 	for _, s := range suspects {
-		if table == (s.layer == inSwitching) {
+		if others == (s.layer == inSwitching || s.vague()) {
 			g.keep(guess{rule: s.rule, cure: s.cure, row: -1, size: s.weight(), is: &s}, g.changed(s.cure))
 		}
 	}
 }
 
+// vague reports whether a suspect is only gathered from pins.
+func (s suspect) vague() bool {
+	return slices.Contains([]string{"pins-mixed", "plugs-swapped", "boards-swapped", "keyboards-swapped", "ranks-swapped"}, s.rule)
+}
+
 // weight is how many things a suspect says are not as they should be. What is
 // only gathered from the pins weighs more than what moves as one.
 func (s suspect) weight() int {
-	w := len(s.moved) + 3*len(s.gaps)
-	switch s.rule {
-	case "row-missing", "row-extra":
-		if len(s.gaps) > 0 {
-			w = 3
-		}
-	case "pin-open":
-		if s.layer == inSwitching {
-			w = 3
-		}
-	case "pins-mixed", "plugs-swapped", "boards-swapped", "keyboards-swapped", "ranks-swapped":
-		w *= 4
+	switch {
+	case s.vague():
+		return 4 * len(s.moved)
+	case s.rule == "pin-open" && s.layer == inSwitching,
+		s.rule == "row-missing" && len(s.cure.unswitch)+len(s.moved) == 0,
+		s.rule == "row-extra" && len(s.cure.switches) == 0:
+		return 3
 	}
-	return w
+	return len(s.moved) + 3*len(s.gaps)
 }
 
 // one is the guess that a proof says cures all: the one that changes least, if
