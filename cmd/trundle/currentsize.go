@@ -13,6 +13,7 @@ type currentSizes struct {
 	Parts   []currentSized `json:"parts"`
 	Copper  rounded        `json:"copper_kg"`
 	AtLeast rounded        `json:"at_least_kg"` // no sizes that pass have less
+	From    string         `json:"from"`        // where the sizes come from, and how sure that is
 	Left    []foundAnswer  `json:"left"`        // what no size mends
 }
 
@@ -28,7 +29,8 @@ type currentSized struct {
 }
 
 func answerSizes(sizes circuit.Sizes) *currentSizes {
-	a := &currentSizes{Parts: []currentSized{}, Copper: rounded(sizes.Copper), AtLeast: rounded(sizes.Bound), Left: currentFindings(sizes.Left)}
+	a := &currentSizes{Parts: []currentSized{}, Copper: rounded(sizes.Copper), AtLeast: rounded(sizes.Bound),
+		From: circuit.SizesFrom(sizes.Circuit.Settings.Code), Left: currentFindings(sizes.Left)}
 	for _, p := range sizes.Parts {
 		a.Parts = append(a.Parts, currentSized{p.Kind, p.ID, p.Now, p.Size, rounded(p.Amps), rounded(p.Copper), p.Rule, p.Binds})
 	}
@@ -74,7 +76,7 @@ func (a *currentAnswer) sizeText(b *strings.Builder, ink ink) {
 	default:
 		b.WriteString("; no sizes that pass have less")
 	}
-	b.WriteString("\n")
+	fmt.Fprintf(b, "\n%s\n", s.From)
 	if len(s.Left) > 0 {
 		b.WriteString("\nwhat no size mends:\n")
 	}

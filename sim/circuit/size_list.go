@@ -56,3 +56,15 @@ func Gauges(code string, ofCable bool) []Gauge {
 	}
 	return list
 }
+
+// SizesFrom says where the sizes to choose from come from where a code holds,
+// and how sure that is.
+func SizesFrom(code string) string {
+	switch code {
+	case "us":
+		return "fuses: NEC 240.6(A), by secondary sources; wires: ASTM B258, in the gauges commonly sold; supplies: whole amperes"
+	case "iec":
+		return "fuses: IEC 60127 and IEC 60269, from memory; wires: IEC 60228, from memory, thinner ones as commonly sold; supplies: whole amperes"
+	}
+	return "fuses: IEC 60127 and IEC 60269, from memory; wires: ASTM B258, in the gauges commonly sold; supplies: whole amperes"
+}
