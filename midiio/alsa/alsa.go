@@ -3,6 +3,11 @@
 // and the sequencer, which connects the ports of programs and devices. It
 // carries bytes and knows nothing of what they mean but where a message ends.
 //
+// It queues nothing and gives nothing a time: messages go at once. It does not
+// take apart what several senders say to one port: system exclusive of one is cut
+// by what another says meanwhile. It is at home where ioctl numbers are those of
+// PCs and ARM.
+//
 // Layouts and numbers are those of the kernel's headers sound/asound.h and
 // sound/asequencer.h (protocols 2.0 and 1.0, Linux 2.6 and later). On other
 // systems only the events are there.
@@ -16,11 +21,9 @@ import (
 // Address is a port of the sequencer.
 type Address struct{ Client, Port uint8 }
 
-func (a Address) String() string { return fmt.Sprintf("%d:%d", a.Client, a.Port) }
-
 // ErrGone is the error of a device that was unplugged, and of a connection that
 // was undone.
-var ErrGone = errors.New("it has gone")
+var ErrGone = errors.New("it was unplugged or disconnected")
 
 // LostError tells of what the kernel lost because it came faster than it was
 // taken. What is read next comes after it.

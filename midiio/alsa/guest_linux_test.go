@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -50,6 +51,9 @@ func TestInAGuest(t *testing.T) {
 			t.Run(c.name, c.run)
 		}
 		return
+	}
+	if runtime.GOARCH != "amd64" {
+		t.Skip("the guest is a PC that runs this machine's own alsa-utils")
 	}
 	for _, program := range []string{"qemu-system-x86_64", "busybox", "amidi", "cpio", "depmod", "apt-get"} {
 		if _, err := exec.LookPath(program); os.Getenv("TRUNDLE_PEERS") != "1" && err != nil {

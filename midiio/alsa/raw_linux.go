@@ -215,5 +215,6 @@ func (r *Raw) stay() {
 	}
 }
 
-// Close gives the device back. It waits until what was written has left.
+// Close gives the device back. It waits until what was written has left, 10
+// seconds at most.
 func (r *Raw) Close() error { return r.file.Close() }

@@ -130,8 +130,8 @@ func name(text string) (name [64]byte) {
 }
 
 // Listen has all that a port sends come to ours.
-func (s *Sequencer) Listen(to Port) error {
-	return s.connect(connection{from: to.Address, to: s.Address}, to, false)
+func (s *Sequencer) Listen(from Port) error {
+	return s.connect(connection{from: from.Address, to: s.Address}, from, false)
 }
 
 // Talk has all that we send go to a port, see Gone.
@@ -143,19 +143,23 @@ func (s *Sequencer) Talk(to Port) error {
 		return err
 	}
 	s.gone = make(chan struct{})
-	go func() {
-		for {
-			heard, err := s.Receive()
-			if heard.Left {
-				close(s.gone)
-				return
-			}
-			if _, lost := errors.AsType[LostError](err); err != nil && !lost {
-				return // it is closed
-			}
-		}
-	}()
+	go s.stay()
 	return nil
+}
+
+// stay waits until the port that we talk to goes away, or we are closed. Nothing
+// else comes, so nothing is lost.
+func (s *Sequencer) stay() {
+	for {
+		heard, err := s.Receive()
+		if err != nil {
+			return
+		}
+		if heard.Left {
+			close(s.gone)
+			return
+		}
+	}
 }
 
 // Gone is closed when the port that we Talk to goes away.
