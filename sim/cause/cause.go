@@ -2,10 +2,16 @@
 // things to mend that account for them, each with its place in the files and
 // on the pins, and the rows that cure it.
 //
-// It compares instrument and relay piece by piece, from what each output pin
-// should do down to the contacts, and takes what lies below a piece as right
-// while it looks at that piece. A cause counts as certain only when the relay,
-// cured of it in memory, is proven to play what the cause had spoilt.
+// It works in two ways. It compares instrument and relay piece by piece, from
+// what each output pin should do down to the contacts, and takes what lies
+// below a piece as right while it looks at that piece (model, match, look). And
+// it makes guesses: every mistake of every kind that the rows allow is mended
+// in a copy, and tried in many states at once (guess, trial); what does well is
+// proven. One mistake that accounts for all is said rather than several, and of
+// those that do, the one that changes least.
+//
+// A cause counts as certain only when the relay, cured of it in memory, is
+// proven to play what the cause had spoilt.
 package cause
 
 import (

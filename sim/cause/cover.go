@@ -17,6 +17,9 @@ func (g *guesser) pair() ([]guess, bool) {
 	for _, v := range g.wrong {
 		wrong += bits.OnesCount64(g.now.wrong[v])
 	}
+	if wrong == 0 {
+		return nil, false
+	}
 	groups := g.telling()
 	type couple struct{ a, b, shared, size int }
 	var open []couple
@@ -27,7 +30,10 @@ func (g *guesser) pair() ([]guess, bool) {
 			}
 		}
 	}
-	slices.SortStableFunc(open, func(a, b couple) int { return cmp.Or(a.shared-b.shared, a.size-b.size) })
+	const part = 16 // what both leave wrong does not count as long as it is so small a part
+	slices.SortStableFunc(open, func(a, b couple) int {
+		return cmp.Or(a.shared*part/wrong-b.shared*part/wrong, a.size-b.size, a.shared-b.shared)
+	})
 	tried, kept := 600, 12
 	if g.in.Valves > large {
 		tried = 60
@@ -166,7 +172,7 @@ func (g *guesser) proven(open [][]guess) ([]guess, bool) {
 		return cmp.Or(size, odds)
 	})
 	trials := []*trial{g.trial}
-	const proofs, alike = 24, 3
+	const proofs, alike = 32, 5
 	failed := map[string]int{}
 	for _, set := range open {
 		kind := ""
@@ -182,7 +188,9 @@ func (g *guesser) proven(open [][]guess) ([]guess, bool) {
 			return set, true
 		}
 		failed[kind]++
-		trials = append(trials, newTrials(g.in, q.Witnesses(), 1)...)
+		states := q.Witnesses()
+		g.refuting = append(g.refuting, states)
+		trials = append(trials, newTrials(g.in, 1, states)...)
 		if len(trials) > proofs {
 			break
 		}

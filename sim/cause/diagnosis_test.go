@@ -101,7 +101,7 @@ func diagnosed(seed uint64, classes ...string) (t tally, miss string) {
 // difference beside the first one in any of many states.
 func masked(in *console.Instrument, first, both, second *wiring.Relay) bool {
 	for _, r := range []*wiring.Relay{both, second} {
-		for _, t := range newTrials(in, proof.Ask(in, r).Witnesses(), 4) {
+		for _, t := range newTrials(in, 4, proof.Ask(in, r).Witnesses()) {
 			if !slices.Equal(t.after(first), t.after(both)) {
 				return false
 			}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"trundle/console"
+	"trundle/sim/logic"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -42,12 +43,14 @@ type guesser struct {
 	idle    bool          // the row that is looked at had better not be there
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
 
-	guesses []guess
+	guesses  []guess
+	refuting []map[int][]logic.Node // states in which guesses were wrong that did well in the trial
 }
 
-// newGuesser looks at a relay in states in which it goes wrong.
-func newGuesser(in *console.Instrument, r *wiring.Relay) *guesser {
-	t := newTrials(in, proof.Ask(in, r).Witnesses(), 1)[0]
+// newGuesser looks at a relay in states in which it goes wrong, and in those
+// that have refuted guesses before.
+func newGuesser(in *console.Instrument, r *wiring.Relay, refuting ...map[int][]logic.Node) *guesser {
+	t := newTrials(in, 1, append(refuting, proof.Ask(in, r).Witnesses())...)[0]
 	g := &guesser{in: in, r: r, trial: t, things: t.things, w: t.things.wire(r), names: map[string]int{}}
 	g.rows = steps(r.Switch, g.w.nets, g.names)
 	g.now = t.run(g.w, len(g.names), g.rows)

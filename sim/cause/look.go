@@ -24,14 +24,13 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		return shown
 	}
 	g := newGuesser(in, r)
-	if one, ok := g.alone(shown); ok {
-		return m.guessed(one)
+	found, ok := g.few(shown)
+	if !ok && len(g.refuting) > 0 && in.Valves <= large { // once more, knowing what was wrong
+		g = newGuesser(in, r, g.refuting...)
+		found, ok = g.few(shown)
 	}
-	if two, ok := g.pair(); ok {
-		return m.guessed(two)
-	}
-	if some, ok := g.cover(); ok && len(some) <= len(shown) {
-		return m.guessed(some)
+	if ok {
+		return m.guessed(found)
 	}
 	if in.Valves > large {
 		return shown
@@ -40,6 +39,18 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		return after
 	}
 	return shown
+}
+
+// few makes guesses, and finds one, two or a few that together cure all.
+func (g *guesser) few(shown []suspect) ([]guess, bool) {
+	if one, ok := g.alone(shown); ok {
+		return one, true
+	}
+	if two, ok := g.pair(); ok {
+		return two, true
+	}
+	some, ok := g.cover()
+	return some, ok && len(some) <= max(2, len(shown))
 }
 
 // alone makes guesses, and finds the one that cures all.

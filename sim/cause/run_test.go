@@ -22,7 +22,7 @@ func TestTrialsAgreeWithTheDefinitions(t *testing.T) {
 		}
 		in := gen.Instrument(seed, size)
 		relay := gen.AnyFault(seed, gen.Design(seed, in, gen.AnyOptions(seed)), in).Relay
-		for _, trial := range newTrials(in, proof.Ask(in, relay).Witnesses(), 2) {
+		for _, trial := range newTrials(in, 2, proof.Ask(in, relay).Witnesses()) {
 			wrong := trial.after(relay)
 			for bit := range states {
 				state := trial.v.State(trial.at(bit))

@@ -30,15 +30,25 @@ type trial struct {
 }
 
 // newTrials are so many trials: the first in states of which as many as can be
-// are witnesses, the others in states like them.
-func newTrials(in *console.Instrument, witnesses map[int][]logic.Node, count int) []*trial {
+// are witnesses, of each sort by turns, the others in states like them.
+func newTrials(in *console.Instrument, count int, witnesses ...map[int][]logic.Node) []*trial {
 	v := equation.NewVariables(in)
 	w := logic.New(v.Count)
 	inst := equation.AddInstrument(w, v)
 	levels, _ := w.Levels()
 	eval := logic.NewEvaluator(w, levels)
 	s := sampler{rand.New(rand.NewPCG(1, 1)), in, v, nil} // the same sample every time
-	s.spread(witnesses)
+	sorts := make([][][]logic.Node, len(witnesses))
+	for i, w := range witnesses {
+		sorts[i] = s.spread(w)
+	}
+	for n := range states * count {
+		for _, sort := range sorts {
+			if n < len(sort) {
+				s.witnesses = append(s.witnesses, sort[n])
+			}
+		}
+	}
 	var trials []*trial
 	for n := range count {
 		t := &trial{in: in, v: v, vars: make([]word, v.Count), want: make([]word, in.Valves)}
@@ -70,7 +80,7 @@ type sampler struct {
 
 // spread orders witnesses so that a few of them soon have some of every
 // keyboard and every set of controls.
-func (s *sampler) spread(witnesses map[int][]logic.Node) {
+func (s *sampler) spread(witnesses map[int][]logic.Node) (spread [][]logic.Node) {
 	var valves []int
 	for v := range witnesses {
 		valves = append(valves, v)
@@ -94,8 +104,9 @@ func (s *sampler) spread(witnesses map[int][]logic.Node) {
 	}
 	slices.SortStableFunc(list, func(a, b ranked) int { return a.turn - b.turn })
 	for _, l := range list {
-		s.witnesses = append(s.witnesses, l.state)
+		spread = append(spread, l.state)
 	}
+	return spread
 }
 
 // shape is a state without the notes of its keys.
