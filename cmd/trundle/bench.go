@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -12,12 +13,22 @@ import (
 func benchCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "bench SCRIPT --out PORT --in PORT",
-		Short: "Test hardware at a MIDI port by a script of stimuli and expectations",
+		Short: "Test hardware at a MIDI port: by a script, or a whole relay in few chords",
 		Long: `Do the steps of a script at the console's end of a MIDI cable: work keys, stops
 and pistons by the map of --on, or send messages, and check what comes back and
 when. However it ends, what was on is released. The exit code is 1 when a step
 failed. --transcript keeps what was sent, in a form that play takes, with what
 came beside it.
+
+With --whole a whole relay is tried that reports its valves: bench --whole
+INSTRUMENT --relay RELAY. Keys are pressed in chords that are coded so that the
+answers tell every key from every other, which takes far fewer presses than one
+key at a time; registrations cover every stop, coupler and unison off; every chord
+stays under what the supplies in RELAY can give. What is planned is shown first,
+and it must be typed that the blower is off. From the answers come the mistakes,
+by class and place, that account for all of them. --as-found writes the wiring
+with the one that was found, for the list wired of the relay. It is held to what
+the relay's files say; whether they suit the instrument, check says.
 
 The blower is never started from here. Where it runs, pipes sound: loud enough to
 hurt beside them. Shades and sliders move, and close on fingers: see that nobody
@@ -25,11 +36,12 @@ is in a chamber before a script starts.
 
 ` + bench.Reference,
 		Example: `  trundle bench keys.bench --on organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
+  trundle bench --whole organ.yaml --relay relay.yaml --out midi:relay --in midi:relay
   trundle bench keys.bench --on organ.yaml --out network:192.0.2.7:5004 --in network:192.0.2.7:5004 --format junit
   trundle bench keys.bench --out midi:relay --in midi:relay --transcript today.txt`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return complaint{fmt.Sprintf("bench takes one script, not %d", len(args)), "name one, like keys.bench"}
+				return complaint{fmt.Sprintf("bench takes one script, not %d", len(args)), "name one, like keys.bench; for bench --whole an instrument, like organ.yaml"}
 			}
 			return nil
 		},
@@ -38,7 +50,20 @@ is in a chamber before a script starts.
 	form := formFlag(cmd, "text", "json", "junit")
 	on := cmd.Flags().String("on", "", "work `INSTRUMENT`, by the map in its file")
 	transcript := cmd.Flags().String("transcript", "", "keep all that goes over the cable in `FILE`")
+	whole := cmd.Flags().Bool("whole", false, "try a whole relay in few chords")
+	flags := wholeFlags{
+		relay:   cmd.Flags().String("relay", "", "with --whole: relay design `FILE`"),
+		asFound: cmd.Flags().String("as-found", "", "with --whole: write the wiring as it was found to `FILE`"),
+		settle:  cmd.Flags().Duration("settle", 50*time.Millisecond, "with --whole: a chord is answered when nothing came for so long"),
+		yes:     cmd.Flags().Bool("yes", false, "with --whole: do not ask whether the blower is off"),
+	}
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *whole {
+			if form.chosen == "junit" {
+				return complaint{"--whole has no form junit", "take text or json"}
+			}
+			return benchWhole(cmd, args[0], flags, ports, form.chosen, *transcript)
+		}
 		s, err := loadScript(args[0], *on)
 		if err != nil {
 			return err

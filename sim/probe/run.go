@@ -17,6 +17,28 @@ func (s Set) add(i int) { s[i/64] |= 1 << (i % 64) }
 
 // Run is the valves that a relay opens while keys are held and controls are on.
 func (x *Running) Run(held []console.Held, on []int) Set {
+	driven, open := x.drive(held, on), newSet(len(x.valves))
+	for v, o := range x.valves {
+		if o.opens(driven) {
+			open.add(v)
+		}
+	}
+	return open
+}
+
+// Driven is what a relay drives meanwhile of what opens valves.
+func (x *Running) Driven(held []console.Held, on []int) map[wiring.Item]bool {
+	driven, items := x.drive(held, on), map[wiring.Item]bool{}
+	for item, o := range x.outputs {
+		if driven[o] {
+			items[item] = true
+		}
+	}
+	return items
+}
+
+// drive is which outputs a relay drives.
+func (x *Running) drive(held []console.Held, on []int) []bool {
 	labels := make([]bool, x.labelCount)
 	is := make([]bool, len(x.leads))
 	var queue []int32
@@ -88,13 +110,7 @@ func (x *Running) Run(held []console.Held, on []int) Set {
 			drive(w.to)
 		}
 	}
-	open := newSet(len(x.valves))
-	for v, o := range x.valves {
-		if o.opens(driven) {
-			open.add(v)
-		}
-	}
-	return open
+	return driven
 }
 
 func (r row) holds(labels []bool) bool {

@@ -1,0 +1,298 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+	"trundle/sim/bench"
+	"trundle/sim/circuit"
+	"trundle/sim/fault"
+	"trundle/sim/probe"
+	"trundle/sim/wiring"
+)
+
+// wholeFlags are those of bench --whole.
+type wholeFlags struct {
+	relay, asFound *string
+	settle         *time.Duration
+	yes            *bool
+}
+
+// wholeTest is the test of a whole relay.
+type wholeTest struct {
+	in    *console.Instrument
+	m     *mapping.Map
+	relay *wiring.Relay
+	plan  probe.Plan
+	want  probe.Answers
+	flags wholeFlags
+	cmd   *cobra.Command
+}
+
+// benchWhole tries a whole relay, and says what is wrong with it.
+func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFlags, form string, kept string) error {
+	t := &wholeTest{flags: flags, cmd: cmd}
+	if *flags.relay == "" {
+		return complaint{"--relay is missing", "name the relay design that the hardware should be"}
+	}
+	var err error
+	if t.in, t.m, err = loadMap(path); err != nil {
+		return err
+	}
+	if t.relay, err = loadRelay(*flags.relay, t.in); err != nil {
+		return err
+	}
+	if err := t.mapped(); err != nil {
+		return err
+	}
+	t.plan = probe.New(t.in, t.relay)
+	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", OneByOne: t.plan.OneByOne(), Mistakes: []mistakeAnswer{}, Valves: []valveAnswer{}}
+	most, over, err := t.split()
+	if err != nil {
+		return err
+	}
+	t.want = probe.Simulate(t.plan, t.relay, t.in)
+	a.Presses, a.Most = t.plan.Presses(), most
+	a.Foretold = bench.Foretell(t.in, t.m, t.plan, t.want, *flags.settle, t.byteTime(ports)).Seconds()
+	say := cmd.OutOrStdout()
+	if form == "json" {
+		say = cmd.ErrOrStderr()
+	}
+	a.before(say)
+	for _, each := range over {
+		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: one key alone draws %v; see that it can\n", each)
+	}
+	if err := t.confirm(); err != nil {
+		return err
+	}
+	record, err := newTranscript(kept, t.m)
+	if err != nil {
+		return err
+	}
+	got, err := t.run(ports, record, &a)
+	if err := errors.Join(err, record.close()); err != nil {
+		return err
+	}
+	if a.Why == "" {
+		t.diagnose(&a, got)
+	}
+	if form == "json" {
+		err = writeJSON(cmd.OutOrStdout(), a)
+	} else {
+		a.after(cmd.OutOrStdout())
+	}
+	if err == nil && *flags.asFound != "" {
+		err = t.writeAsFound(a)
+	}
+	if err == nil && a.Verdict != "equal" {
+		err = errBad
+	}
+	return err
+}
+
+// mapped complains of what the test needs and the map does not have.
+func (t *wholeTest) mapped() error {
+	if err := reportsValves(t.in, t.m); err != nil {
+		return err
+	}
+	var missing []string
+	for _, r := range silentRanks(t.in, t.m) {
+		missing = append(missing, "the valves of "+t.in.Ranks[r].ID)
+	}
+	lacks := func(thing mapping.Thing) bool {
+		entry, ok := t.m.Find(thing)
+		return !ok || !entry.Has(mapping.ToOrgan)
+	}
+	for k, keyboard := range t.in.Keyboards {
+		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
+			if lacks(mapping.Thing{Kind: mapping.Key, Index: k, Note: n}) || keyboard.Touches == 2 && lacks(mapping.Thing{Kind: mapping.Second, Index: k, Note: n}) {
+				missing = append(missing, "keys of "+keyboard.ID)
+				break
+			}
+		}
+	}
+	for c, control := range t.in.Controls {
+		if lacks(mapping.Thing{Kind: mapping.Control, Index: c}) {
+			missing = append(missing, control.ID)
+		}
+	}
+	if len(missing) == 0 {
+		return nil
+	}
+	const most = 6
+	if more := len(missing) - most; more > 0 {
+		missing = append(missing[:most], fmt.Sprintf("%d more", more))
+	}
+	return complaint{t.in.File + ": the map has no messages for " + strings.Join(missing, ", "),
+		"a whole relay is tried by all of them; add them to the section midi (trundle learn)"}
+}
+
+// split keeps every chord within what the relay's supplies and fuses can give.
+func (t *wholeTest) split() (most string, over []bench.Amps, err error) {
+	if !circuit.Given(t.relay) {
+		return "", nil, nil
+	}
+	c, found := circuit.Read(t.relay, t.in)
+	if c == nil {
+		return "", nil, broken{found, checkCommandFor(t.in.File, *t.flags.relay)}
+	}
+	var worst bench.Amps
+	t.plan, worst, over = bench.Within(t.plan, c, probe.Compile(t.relay, t.in), t.relay.Board)
+	if worst.Rated > 0 {
+		most = worst.String()
+	}
+	return most, over, nil
+}
+
+// byteTime is how long a byte takes on the link: as the ports say, or the map,
+// or as on a MIDI cable.
+func (t *wholeTest) byteTime(ports cableFlags) time.Duration {
+	if d, err := ports.out.rate(); err == nil && d > 0 {
+		return d
+	}
+	if t.m.Baud > 0 {
+		return midiio.ByteTime(t.m.Baud)
+	}
+	return midiio.DIN
+}
+
+// blowerOff is what must be typed.
+const blowerOff = "the blower is off"
+
+func (t *wholeTest) confirm() error {
+	if *t.flags.yes {
+		return nil
+	}
+	stderr := t.cmd.ErrOrStderr()
+	fmt.Fprintf(stderr, "Whole chords will be played. With wind on that is loud enough to hurt, and sliders\nmove. See that nobody is in a chamber, then type: %s\n", blowerOff)
+	line, err := readLine(t.cmd.InOrStdin())
+	if err == nil && strings.EqualFold(strings.Join(strings.Fields(line), " "), blowerOff) {
+		return nil
+	}
+	return complaint{"nothing was played: it was not confirmed that the blower is off", fmt.Sprintf("type %q, or give --yes where nobody can be hurt", blowerOff)}
+}
+
+// readLine reads a line, and no further.
+func readLine(r io.Reader) (string, error) {
+	var line []byte
+	b := make([]byte, 1)
+	for {
+		n, err := r.Read(b)
+		switch {
+		case n > 0 && b[0] == '\n', err == io.EOF && len(line) > 0:
+			return string(line), nil
+		case n > 0:
+			line = append(line, b[0])
+		case err != nil:
+			return "", err
+		}
+	}
+}
+
+// run presses all chords, and silences the relay.
+func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (probe.Answers, error) {
+	c, err := ports.open(t.m.IsKey, true)
+	if err != nil {
+		return nil, err
+	}
+	began := c.clock()
+	w := bench.NewWhole(t.in, t.m, t.plan, *t.flags.settle)
+	progress := progressOn(t.cmd.ErrOrStderr())
+	err = c.run(w, w.Done, func(m midiio.Timed, sent bool) {
+		record.message(m, sent)
+		if sent {
+			w.Left(c.clock() + c.out.Backlog().Time)
+		}
+		if c.lost > 0 {
+			w.Break(fmt.Sprintf("%s came faster than they could be taken", count(c.lost, "message")))
+		}
+		progress.chords(w.Pressed(), a.Presses, a.Foretold-(c.clock()-began).Seconds())
+	})
+	progress.clear()
+	if err != nil && !errors.Is(err, errInterrupted) {
+		w.Break(err.Error())
+		err = nil
+	}
+	closed := c.close(w.Rest(nil, c.clock())...)
+	a.Seconds, a.Pressed, a.Why = (c.clock() - began).Seconds(), w.Pressed(), w.Why
+	if a.Why == "" && w.Heard == 0 {
+		a.Why = "the relay reported no valve at all: see that the cable is connected, and that its messages are those of the map"
+	}
+	return w.Answers, errors.Join(err, closed)
+}
+
+// chords shows how far a test is.
+func (p progress) chords(done, of int, left float64) {
+	if p.to != nil {
+		fmt.Fprintf(p.to, "\r%d of %d chords; %.0f s left\x1b[K", done, of, max(0, left))
+	}
+}
+
+// diagnose finds the mistakes that account for the answers.
+func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
+	wrong := probe.Differ(t.want, got)
+	if len(wrong) == 0 {
+		a.Verdict = "equal"
+		return
+	}
+	a.Verdict = "different"
+	for _, w := range wrong {
+		thing := mapping.Thing{Kind: mapping.Valve, Index: w.Valve}
+		name := thing.Name(t.in)
+		if i := slices.IndexFunc(a.Valves, func(v valveAnswer) bool { return v.Valve == name }); i >= 0 {
+			a.Valves[i].Chords++
+			continue
+		}
+		step := t.plan.Steps[w.Step]
+		v := valveAnswer{Valve: name, Chords: 1, Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keysOfChord(step.Chords[w.Chord])), Draw: []string{}}
+		for _, c := range step.Draw {
+			v.Draw = append(v.Draw, t.in.Controls[c].ID)
+		}
+		a.Valves = append(a.Valves, v)
+	}
+	for _, f := range probe.Diagnose(t.plan, t.relay, t.in, got) {
+		a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), f})
+	}
+}
+
+func keysOfChord(chord []console.Held) (keys []console.Key) {
+	for _, h := range chord {
+		keys = append(keys, h.Key)
+	}
+	return keys
+}
+
+// ofWiring reports a mistake that a list of wiring can hold.
+func ofWiring(f fault.Fault, r *wiring.Relay) bool {
+	same := func(a, b []wiring.Switch) bool { return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0]) }
+	return f.Relay.Wired != nil && same(f.Relay.Switch, r.Switch) && (len(r.Joins) == 0 || &f.Relay.Joins[0] == &r.Joins[0])
+}
+
+// writeAsFound writes the wiring as it was found.
+func (t *wholeTest) writeAsFound(a wholeAnswer) error {
+	var rows []wiring.Row
+	switch {
+	case a.Verdict == "equal":
+		rows = t.relay.Soldered()
+	case len(a.Mistakes) == 1 && a.Mistakes[0].Wiring:
+		rows = a.Mistakes[0].fault.Relay.Soldered()
+	default:
+		fmt.Fprintf(t.cmd.ErrOrStderr(), "trundle: %s is not written: what was found is not one mistake of the wiring\n", *t.flags.asFound)
+		return nil
+	}
+	var b bytes.Buffer
+	if err := wiring.WriteWiring(&b, t.relay, t.in, rows); err != nil {
+		return err
+	}
+	return writeNew(*t.flags.asFound, b.Bytes())
+}

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"trundle/sim/fault"
+)
+
+// wholeAnswer is what a whole relay is like; in JSON it is schema trundle.whole/1.
+type wholeAnswer struct {
+	Schema   string          `json:"schema"`
+	Verdict  string          `json:"verdict"` // equal, different, not-run
+	Why      string          `json:"why"`     // why it was not run to its end
+	Presses  int             `json:"presses"` // planned
+	OneByOne int             `json:"oneByOne"`
+	Pressed  int             `json:"pressed"`
+	Foretold float64         `json:"foretold"` // seconds
+	Seconds  float64         `json:"seconds"`
+	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
+	Mistakes []mistakeAnswer `json:"mistakes"`
+	Valves   []valveAnswer   `json:"valves"`
+}
+
+// mistakeAnswer is a mistake that accounts for all that was seen.
+type mistakeAnswer struct {
+	Class  string   `json:"class"`
+	Where  string   `json:"where"`
+	Pins   []string `json:"pins"`
+	Wiring bool     `json:"wiring"` // it is one of the wiring, not of the relay's own table
+	fault  fault.Fault
+}
+
+// valveAnswer is a valve that does not open as it should.
+type valveAnswer struct {
+	Valve  string   `json:"valve"`
+	Opens  bool     `json:"opens"`  // in the first chord where it is wrong
+	Chords int      `json:"chords"` // in which it is wrong
+	Play   []string `json:"play"`   // the first of them
+	Draw   []string `json:"draw"`
+}
+
+// before says what is to come.
+func (a *wholeAnswer) before(w io.Writer) {
+	fmt.Fprintf(w, "%d chords, where one key at a time would take %d presses\n", a.Presses, a.OneByOne)
+	if a.Foretold < 60 {
+		fmt.Fprintf(w, "about %.0f s on the link\n", a.Foretold)
+	} else {
+		fmt.Fprintf(w, "about %.1f minutes on the link\n", a.Foretold/60)
+	}
+	if a.Most != "" {
+		fmt.Fprintf(w, "the worst chord draws %s\n", a.Most)
+	}
+}
+
+// mostValves is how many valves are listed.
+const mostValves = 20
+
+// after says what was found.
+func (a *wholeAnswer) after(w io.Writer) {
+	if a.Verdict == "not-run" {
+		fmt.Fprintf(w, "not finished, after %d of %d chords: %s\n", a.Pressed, a.Presses, a.Why)
+		return
+	}
+	fmt.Fprintf(w, "%d chords in %.1f s\n", a.Pressed, a.Seconds)
+	if a.Verdict == "equal" {
+		fmt.Fprintln(w, "the relay does in all of them what its files say")
+		return
+	}
+	switch len(a.Mistakes) {
+	case 0:
+		fmt.Fprintln(w, "it does not do what its files say, and no single mistake accounts for it")
+	case 1:
+		fmt.Fprintf(w, "it does not do what its files say; one mistake accounts for all of it\n  %s: %s\n", a.Mistakes[0].Class, a.Mistakes[0].Where)
+	default:
+		fmt.Fprintf(w, "it does not do what its files say; one of %d mistakes does, which this test cannot tell apart\n", len(a.Mistakes))
+		for _, m := range a.Mistakes {
+			fmt.Fprintf(w, "  %s: %s\n", m.Class, m.Where)
+		}
+	}
+	fmt.Fprintf(w, "%s wrong\n", count(len(a.Valves), "valve"))
+	for _, v := range a.Valves[:min(mostValves, len(a.Valves))] {
+		does := "does not open and should"
+		if v.Opens {
+			does = "opens and should not"
+		}
+		draw := ""
+		if len(v.Draw) > 0 {
+			draw = " --draw " + strings.Join(v.Draw, ",")
+		}
+		play := ""
+		for _, p := range v.Play {
+			play += " --play " + shellQuote(p)
+		}
+		fmt.Fprintf(w, "  %s %s, in %s; the first:%s%s\n", v.Valve, does, count(v.Chords, "chord"), draw, play)
+	}
+	if more := len(a.Valves) - mostValves; more > 0 {
+		fmt.Fprintf(w, "  and %d more\n", more)
+	}
+}

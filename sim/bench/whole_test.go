@@ -1,0 +1,119 @@
+package bench
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+	"trundle/sim/fault"
+	"trundle/sim/probe"
+	"trundle/sim/wiring"
+)
+
+// whole tries a relay in virtual time.
+func (c *cable) whole(plan probe.Plan, r *wiring.Relay, timing Timing) *Whole {
+	m, _ := mapping.Load(c.in)
+	c.organ = NewStandIn(c.in, m, r, timing)
+	w := NewWhole(c.in, m, plan, 30*ms)
+	for !w.Done() {
+		for _, message := range w.Tick(nil, c.now) {
+			c.organ.Hear(midiio.Timed{At: c.now, Message: message})
+		}
+		next, due := w.Next()
+		if at, organ := c.organ.Next(); organ && (!due || at < next) {
+			next = at
+		}
+		c.now = max(c.now, next)
+		for _, message := range c.organ.Tick(nil, c.now) {
+			w.Hear(midiio.Timed{At: c.now, Message: message})
+		}
+	}
+	require.Empty(c.t, w.Why)
+	return w
+}
+
+func TestAWholeRelayAnswersOverACableAsItDoesInSimulation(t *testing.T) {
+	c := plug(t, Timing{})
+	plan := probe.New(c.in, c.relay)
+	w := c.whole(plan, c.relay, Timing{Debounce: 5 * ms, Bounce: 3 * ms, Seed: 2})
+	require.Equal(t, plan.Presses(), w.Pressed())
+	require.Empty(t, probe.Differ(probe.Simulate(plan, c.relay, c.in), w.Answers))
+	require.Empty(t, probe.Diagnose(plan, c.relay, c.in, w.Answers))
+}
+
+// Of every class that can be made in this relay the first, the middle and the
+// last mistake: what comes over the cable names it, or others that give the same
+// answers to the whole plan; none is taken for a good relay unless it is one.
+func TestEveryClassOfMistakeIsFoundOverACable(t *testing.T) {
+	c := plug(t, Timing{})
+	plan := probe.New(c.in, c.relay)
+	want := probe.Simulate(plan, c.relay, c.in)
+	tried, named := map[string]bool{}, 0
+	for _, s := range fault.Sites(c.relay, c.in) {
+		if tried[s.Class] {
+			continue
+		}
+		tried[s.Class] = true
+		f := s.Way(s.Count / 2)
+		w := c.whole(plan, f.Relay, Timing{Bounce: 1 * ms, Debounce: 2 * ms})
+		require.Equal(t, probe.Simulate(plan, f.Relay, c.in), w.Answers, f.Where)
+		if len(probe.Differ(want, w.Answers)) == 0 {
+			continue // a mistake that nothing depends on
+		}
+		var found []string
+		for _, x := range probe.Diagnose(plan, c.relay, c.in, w.Answers) {
+			found = append(found, x.Class+" "+x.Where)
+		}
+		require.Contains(t, found, f.Class+" "+f.Where)
+		named++
+	}
+	require.Greater(t, named, 12)
+}
+
+func TestAWholeTestThatBreaksOff(t *testing.T) {
+	c := plug(t, Timing{})
+	m, _ := mapping.Load(c.in)
+	for text, why := range map[string]string{"port-gone": "the port went away", "no-status 3C": "what came is no message: no-status 3C", "port-overrun": "the system lost messages"} {
+		w := NewWhole(c.in, m, probe.New(c.in, c.relay), 30*ms)
+		w.Tick(nil, 0)
+		message, err := midiio.ParseMessage(text)
+		require.NoError(t, err)
+		w.Hear(midiio.Timed{Message: message})
+		require.True(t, w.Done())
+		require.Contains(t, w.Why, why)
+		require.Empty(t, w.Tick(nil, 50*ms))
+	}
+	w := NewWhole(c.in, m, probe.New(c.in, c.relay), 30*ms)
+	for now := 0 * ms; !w.Done(); now += 10 * ms {
+		require.Less(t, now, 2*restless)
+		w.Tick(nil, now)
+		w.Hear(midiio.Timed{At: now, Message: midiio.NoteOn(2, 1, 64)})
+		w.Hear(midiio.Timed{At: now, Message: midiio.NoteOff(2, 1)})
+		if now < listening {
+			now = listening
+		}
+		if w.quiet+w.settle > now && !w.pressed {
+			now = w.quiet + w.settle
+		}
+	}
+	require.Contains(t, w.Why, "did not fall silent")
+}
+
+// At 31,250 baud a byte takes 320 microseconds (MIDI 1.0, hardware); under
+// running status a note is two bytes. The controls that are pushed in first leave
+// while the test listens.
+func TestHowLongATestTakesIsForetold(t *testing.T) {
+	c := plug(t, Timing{})
+	m, _ := mapping.Load(c.in)
+	key := func(n console.Note) console.Held { return console.Held{Key: console.Key{Note: n}} }
+	plan := probe.Plan{Steps: []probe.Step{{Draw: []int{0}, Chords: [][]console.Held{{key(60), key(62)}, {key(60)}}}}}
+	got := Foretell(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), 30*ms, midiio.DIN)
+	bytes := 2 + 1 + 2*2 + // one control drawn, under the status byte that stands, and two keys
+		1 + 2*2 + // two valves that open
+		2 + 2 // a key that is let go, and its valve
+	require.Equal(t, listening+3*30*ms+time.Duration(bytes)*midiio.DIN, got)
+}
