@@ -89,7 +89,7 @@ func (p *planter) joinLanes() []lane {
 		j := &p.relay.Joins[i]
 		l := lane{in: "join", notes: len(j.To) > 1}
 		for k := range j.To {
-			l.add(&j.To[k], &j.At, wiring.Item{Note: k})
+			l.add(&j.To[k], &j.At, wiring.Item{Note: k + 1})
 		}
 		lanes = append(lanes, l)
 	}
@@ -102,7 +102,7 @@ func (p *planter) switchLanes() []lane {
 		s := &p.relay.Switch[i]
 		l := lane{in: string(s.Kind), notes: s.Line != ""}
 		for k := range s.Pins {
-			l.add(&s.Pins[k], &s.At, wiring.Item{Note: k})
+			l.add(&s.Pins[k], &s.At, wiring.Item{Note: k + 1})
 		}
 		lanes = append(lanes, l)
 	}
