@@ -4,6 +4,7 @@ import (
 	"html"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 )
 
@@ -14,6 +15,8 @@ var page = template.Must(template.New("paper").Funcs(template.FuncMap{
 	"mark":      mark,
 	"breakable": breakable,
 	"coloured":  func(t *Table, column int) bool { return column+1 == t.Colour },
+	"filled":    filled,
+	"size":      size,
 }).Parse(`{{define "drawing"}}<figure>
 <svg role="img" aria-labelledby="{{.ID}}-title {{.ID}}-text" viewBox="0 0 {{.Of.Width}} {{.Of.Height}}" style="max-width: {{.Of.Width}}px">
 <title id="{{.ID}}-title">{{.Of.Title}}</title>
@@ -21,7 +24,7 @@ var page = template.Must(template.New("paper").Funcs(template.FuncMap{
 {{.Of.Body}}</svg>
 <figcaption>{{.Of.Title}}. {{.Of.Text}}</figcaption>
 </figure>
-{{end}}{{define "table"}}<div class="wide" role="region" tabindex="0" aria-label="{{.Caption}}"><table>
+{{end}}{{define "table"}}<div class="wide{{size .}}" role="region" tabindex="0" aria-label="{{.Caption}}"><table>
 <caption>{{.Caption}}</caption>
 <thead><tr>{{range .Head}}<th scope="col">{{.}}</th>{{end}}</tr></thead>
 <tbody>
@@ -53,7 +56,9 @@ svg { width: 100%; height: auto; font: 13px Georgia, serif; } svg.mark { width: 
 .tag { border: 1px dashed #000; padding: .4em .6em; break-inside: avoid; font-size: .85em; } .tag strong { display: block; font-size: 1.2em; }
 .sign { border-top: 1px solid #000; margin-top: 3.2em; padding-top: .2em; width: 20em; max-width: 100%; break-inside: avoid; }
 @page { margin: 15mm; }
-@media print { body { margin: 0; max-width: none; font-size: 9.5pt; } .wide { overflow: visible; } .break { break-before: page; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }
+@media print { body { margin: 0; max-width: none; font-size: 9.5pt; } .wide { overflow: visible; } .short { break-inside: avoid; }
+.long table { font-size: 8pt; line-height: 1.1; } .long :is(th, td) { padding: 0 .8em 0 0; } .long caption { padding: 0; }
+.break { break-before: page; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }
 </style>
 </head>
 <body>
@@ -69,7 +74,7 @@ svg { width: 100%; height: auto; font: 13px Georgia, serif; } svg.mark { width: 
 {{range $s := .Sections}}<section id="{{.ID}}"{{if .Break}} class="break"{{end}}>
 {{if .Inside}}<h3>{{.Title}}</h3>{{else}}<h2>{{.Title}}</h2>{{end}}
 {{range .Text}}<p>{{.}}</p>
-{{end}}{{range $i, $p := .Parts}}{{with .Drawing}}{{template "drawing" ($s.Drawn $i .)}}{{end}}{{with .Table}}{{if not .Apart}}{{template "table" .}}{{end}}{{end}}{{if .Tags}}<div class="tags">
+{{end}}{{range $i, $p := .Parts}}{{with .Drawing}}{{template "drawing" ($s.Drawn $i .)}}{{end}}{{with .Table}}{{if not .Apart}}{{template "table" filled .}}{{end}}{{end}}{{if .Tags}}<div class="tags">
 {{range .Tags}}<div class="tag">{{range $i, $line := .}}{{if eq $i 0}}<strong>{{.}}</strong>{{else}}{{.}}<br>{{end}}{{end}}</div>
 {{end}}</div>
 {{end}}{{range .Sign}}<div class="sign">{{.}}</div>
@@ -90,8 +95,39 @@ func (s Section) Drawn(part int, d *Drawing) drawn {
 	return drawn{s.ID + "-" + string(rune('a'+part)), d}
 }
 
-// breakable is a text that may go on in another line behind a slash, and
-// within a digest.
+// filled is a table without those columns in which nothing stands.
+func filled(t *Table) *Table {
+	kept := *t
+	kept.Head, kept.Rows, kept.Colour = nil, make([][]string, len(t.Rows)), 0
+	for i, head := range t.Head {
+		if !slices.ContainsFunc(t.Rows, func(row []string) bool { return row[i] != "" }) {
+			continue
+		}
+		kept.Head = append(kept.Head, head)
+		for r, row := range t.Rows {
+			kept.Rows[r] = append(kept.Rows[r], row[i])
+		}
+		if i+1 == t.Colour {
+			kept.Colour = len(kept.Head)
+		}
+	}
+	return &kept
+}
+
+// size says how a table is printed: a short one on one page, a long one in
+// small letters, so that a board of 64 pins still fits on its own.
+func size(t *Table) string {
+	switch n := len(t.Rows); {
+	case n <= 20:
+		return " short"
+	case n > 40:
+		return " long"
+	}
+	return ""
+}
+
+// breakable is a text that may go on in another line behind a slash or comma,
+// and within a digest.
 func breakable(text string) template.HTML {
 	var b strings.Builder
 	word := 0
@@ -99,7 +135,7 @@ func breakable(text string) template.HTML {
 		b.WriteString(html.EscapeString(string(r)))
 		if word++; r == ' ' {
 			word = 0
-		} else if len(text) > 30 && r == '/' || word%16 == 0 && len(text) >= 64 && !strings.ContainsAny(text, " /") {
+		} else if len(text) > 30 && (r == '/' || r == ',') || word%16 == 0 && len(text) >= 64 && !strings.ContainsAny(text, " /") {
 			b.WriteString("<wbr>")
 		}
 	}

@@ -87,3 +87,9 @@ func TestLongWordsMayBreak(t *testing.T) {
 	require.Equal(t, "2 2/3", string(breakable("2 2/3")))
 	require.Equal(t, "a&lt;b", string(breakable("a<b")))
 }
+
+func TestAColumnInWhichNothingStandsIsNotPrinted(t *testing.T) {
+	whole := &Table{Name: "pins", Head: []string{"pin", "note", "colour"}, Rows: [][]string{{"X1.1", "", "white-blue"}, {"X1.2", "", ""}}, Colour: 3}
+	require.Equal(t, &Table{Name: "pins", Head: []string{"pin", "colour"}, Rows: [][]string{{"X1.1", "white-blue"}, {"X1.2", ""}}, Colour: 2}, filled(whole))
+	require.Len(t, whole.Rows[0], 3, "the files of the table have it")
+}
