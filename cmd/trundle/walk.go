@@ -1,9 +1,17 @@
 package main
 
 import (
+	"bufio"
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+	"time"
+
 	"github.com/spf13/cobra"
 
 	"trundle/console"
+	"trundle/midiio"
 	"trundle/midiio/mapping"
 	"trundle/sim/circuit"
 	"trundle/sim/walk"
@@ -15,6 +23,11 @@ type walkFlags struct {
 	relay     string
 	worksheet bool
 	form      *choice
+	ports     cableFlags
+	to, who   string
+	answers   []string
+	hold      string
+	draw      []string
 }
 
 func walkCommand() *cobra.Command {
@@ -26,25 +39,52 @@ off, supplies, fuses, contacts, magnets one at a time with the wind off, note
 lines, stop actions; then with wind what sounds unasked, what runs, every stop key
 by key, couplers, knobs, pistons, lamps, shades, tremulants, and all of it at once.
 With a relay that says what is electrical, each magnet stands with the amps that a
-meter should show.
+meter should show. --worksheet prints the steps, with room for what became of them.
 
---worksheet prints the steps, with room for what became of them.
+At --out the organ is told of each step; without it, all is worked by hand. A phase
+begins when the one before is answered; what is wrong with wires, supplies and
+fuses must be mended, or accepted with a reason, before it. Answer in a line:
 
-The blower and all mains are switched by who answers for them, never from here.
-Local codes, and people licensed to work on such things, come first.`,
-		Example: `  trundle walk organ.yaml --relay relay.yaml --worksheet
-  trundle walk organ.yaml --relay relay.yaml --worksheet --format html`,
+  good, speaks          or y, g, s
+  dead, wrong, faint    or d, w, f, with words behind it
+  ciphers, open, bridged    or c, o, b
+  93mA, 0.093A, 14.2V   what a meter shows; alone, it is held to what is expected
+  accept WHY            as it is
+  skip                  not tried
+  again, back, rest     the step again; the one before; good to the end of the group
+  clear                 before what is loud or moves: the chamber is clear
+  end                   stop here
+
+--answer good=great:C2 has a key, stud or knob at --in say such a line, from the
+chamber; contacts that come at --in tick themselves off. Every answer is kept at
+once in --to, a record of the day (trundle day) that is only added to; the same
+command goes on where it ended.
+
+--hold great:C4 holds one note for the tuner: an empty line is the next key, - the
+one before, a note name that key, end the end.
+
+The exit code is 1 when something is not good, or not tried yet. When the command
+ends, everything it turned on is turned off. Coils made for pulses are released
+after the relay file's pulse, or ` + strconv.Itoa(walk.ShortPulse) + ` ms, whoever waits. The blower and all mains are
+switched by who answers for them, never from here. Local codes, and people
+licensed to work on such things, come first.`,
+		Example: `  trundle walk organ.yaml --relay relay.yaml --worksheet --format html
+  trundle walk organ.yaml --relay relay.yaml --out serial:/dev/ttyUSB0 --to day.jsonl --who Ann
+  trundle walk organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --to day.jsonl --answer good=general-1 --answer dead=general-2
+  trundle walk organ.yaml --out serial:/dev/ttyUSB0 --hold great:C4 --draw great-principal-8`,
 		Args: oneInstrument,
 	}
-	f := walkFlags{}
+	f := walkFlags{ports: addCableFlags(cmd, "hear contacts and answers at `PORT`", "tell the organ at `PORT` of each step")}
 	flags := cmd.Flags()
 	flags.StringVar(&f.relay, "relay", "", "relay design `FILE`")
 	flags.BoolVar(&f.worksheet, "worksheet", false, "print the steps")
 	f.form = formFlag(cmd, "text", "json", "csv", "html")
+	flags.StringVar(&f.to, "to", "", "keep every answer in `FILE`, a record of the day")
+	flags.StringVar(&f.who, "who", "", "`NAME` of who answers")
+	flags.StringArrayVar(&f.answers, "answer", nil, "`LINE=NAME`: a key like great:C2, a button or a knob at --in answers so; repeatable")
+	flags.StringVar(&f.hold, "hold", "", "hold one `KEY` for the tuner, like great:C4")
+	flags.StringSliceVar(&f.draw, "draw", nil, "with --hold, draw these `IDS`")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if !f.worksheet {
-			return complaint{"walk prints its steps", "ask for them with --worksheet"}
-		}
 		in, m, err := loadMap(args[0])
 		if err != nil {
 			return err
@@ -53,13 +93,74 @@ Local codes, and people licensed to work on such things, come first.`,
 		if err != nil {
 			return err
 		}
+		if f.hold != "" {
+			return f.holdNote(cmd, in, m)
+		}
 		steps, err := planWalk(args[0], f.relay, in, m, relay)
 		if err != nil {
 			return err
 		}
-		return f.print(cmd, in, relay, steps)
+		if f.worksheet {
+			return f.print(cmd, in, relay, steps)
+		}
+		return f.walk(cmd, args[0], in, m, relay, steps)
 	}
 	return cmd
+}
+
+// walk leads through the steps.
+func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument, m *mapping.Map, relay *wiring.Relay, steps []walk.Step) error {
+	if f.to == "" {
+		return complaint{"--to is missing", "name a file to keep the answers in, like day.jsonl; or ask for the --worksheet"}
+	}
+	answers, err := answerThings(in, m, f.answers, *f.ports.in.name)
+	if err != nil {
+		return err
+	}
+	book, before, err := openDay(f.to, time.Now)
+	if err != nil {
+		return err
+	}
+	said := tellDamage(cmd, f.to, before)
+	k := &walker{in: in, relay: relay, w: walk.Begin(steps, said), console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
+		ear: m.End(mapping.AtOrgan, "console"), cover: newCoverage(in, m, 30*time.Millisecond), answers: answers, who: f.who, silent: *f.ports.out.name == "",
+		out: bufio.NewWriter(cmd.OutOrStdout()), ink: inkFor(cmd.OutOrStdout()), shoes: map[int]bool{}}
+	k.keep = func(s walk.Step, a walk.Answer) error { return book.add(entryOf(k, s, a)) }
+	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
+		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), strings.TrimSpace(versionLine())}}
+	if err := book.add(begin); err != nil {
+		return errors.Join(err, book.close())
+	}
+	c, err := f.openWalk(m.IsKey)
+	if err != nil {
+		return errors.Join(err, book.close())
+	}
+	if c.in != nil && c.out != nil {
+		c.out.Send(identityRequest)
+	}
+	err = c.run(k, wholeLines(cmd.InOrStdin()), func(t midiio.Timed) error {
+		if !isIdentity(t.Message) {
+			return nil
+		}
+		return book.add(dayEntry{Kind: "identity", Identity: fmt.Sprintf("% X", t.Message.Bytes())})
+	})
+	err = errors.Join(err, c.close(k.leave()), k.out.Flush())
+	err = errors.Join(err, book.add(dayEntry{Kind: "end", Who: f.who}), walkEnd(cmd.OutOrStdout(), k))
+	fmt.Fprintf(cmd.OutOrStdout(), "kept in %s; its seal is %s\n", f.to, book.seal())
+	if err = errors.Join(err, book.close()); err == nil {
+		if answered, wrong := k.w.Done(); wrong > 0 || answered < len(steps) {
+			return errBad
+		}
+	}
+	return err
+}
+
+// identityRequest asks all devices who they are (MIDI 1.0, universal system
+// exclusive, non-real time, general information).
+var identityRequest = midiio.SysEx([]byte{0x7E, 0x7F, 0x06, 0x01})
+
+func isIdentity(m midiio.Message) bool {
+	return m.Kind == midiio.Whole && m.Status == 0xF0 && len(m.Body) > 4 && m.Body[0] == 0x7E && m.Body[2] == 0x06 && m.Body[3] == 0x02
 }
 
 // planWalk is the steps through an instrument and its relay, if there is one.

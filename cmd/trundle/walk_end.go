@@ -1,0 +1,55 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"trundle/sim/walk"
+)
+
+// walkEnd says how far a walk came and what is open, by board, pin and leg.
+func walkEnd(w io.Writer, k *walker) error {
+	var b strings.Builder
+	answered, wrong := k.w.Done()
+	fmt.Fprintf(&b, "\n%s\n", k.ink.bold(fmt.Sprintf("%d of %s answered, %d not good", answered, count(len(k.w.Steps), "step"), wrong)))
+	board := "-"
+	for _, f := range k.w.Faults(k.relay, k.in) {
+		if f.Board != board {
+			board = f.Board
+			name := "board " + board
+			if board == "" {
+				name = "on no pin"
+			}
+			fmt.Fprintf(&b, "%s\n", name)
+		}
+		text := string(f.Answer.Verdict)
+		if f.Answer.Words != "" {
+			text += ": " + f.Answer.Words
+		}
+		fmt.Fprintf(&b, "  %s\n      %s", f.Step.ID, k.ink.red(text))
+		if f.Answer.Amps != nil {
+			fmt.Fprintf(&b, ", %.3f A", *f.Answer.Amps)
+			if f.Step.Amps != nil {
+				fmt.Fprintf(&b, " where %.3f A were expected", f.Step.Amps.Cold)
+			}
+		}
+		if f.Answer.Volts != nil {
+			fmt.Fprintf(&b, ", %.2f V", *f.Answer.Volts)
+		}
+		b.WriteByte('\n')
+		for _, leg := range f.Legs {
+			fmt.Fprintf(&b, "      %s\n", leg)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// faultOf is where an answer that is not good leads.
+func faultOf(k *walker, s walk.Step, a walk.Answer) walk.Fault {
+	if a.Verdict.IsGood() {
+		return walk.Fault{Pins: []string{}, Legs: []string{}}
+	}
+	return walk.Begin([]walk.Step{s}, []walk.Answer{a}).Faults(k.relay, k.in)[0]
+}

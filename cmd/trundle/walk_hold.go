@@ -1,0 +1,96 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+// holdNote holds one key for the tuner, and goes from key to key as it is told.
+func (f walkFlags) holdNote(cmd *cobra.Command, in *console.Instrument, m *mapping.Map) error {
+	key, err := thingCalled(in, f.hold)
+	if err != nil {
+		return fmt.Errorf("--hold %s: %w", shellQuote(f.hold), err)
+	}
+	if key.Kind != mapping.Key {
+		return complaint{"--hold " + shellQuote(f.hold) + ": is no key", "write it like great:C4"}
+	}
+	end := m.End(mapping.AtConsole, "walk")
+	var drawn []mapping.Signal
+	for _, id := range f.draw {
+		c, err := findControl(in, id)
+		if err != nil {
+			return err
+		}
+		drawn = append(drawn, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Control, Index: c}, Value: 1})
+	}
+	for _, s := range append(drawn, mapping.Signal{Thing: key}) {
+		if entry, ok := m.Find(s.Thing); !ok || !entry.Has(mapping.ToOrgan) {
+			return complaint{in.File + ": the map has no message for " + s.Thing.Name(in), "trundle learn INSTRUMENT --table shows the map"}
+		}
+	}
+	ctx, stop := untilInterrupted()
+	defer stop()
+	out, err := f.ports.out.talk(cmd.ErrOrStderr(), midiio.NewClock())
+	if err != nil {
+		return err
+	}
+	out.KeysAre(m.IsKey)
+	say := func(s mapping.Signal, value int) {
+		s.Value = value
+		for _, message := range end.Tell(nil, s) {
+			out.Send(message)
+		}
+	}
+	for _, s := range drawn {
+		say(s, 1)
+	}
+	lines := wholeLines(cmd.InOrStdin())
+	for more := true; more; {
+		say(mapping.Signal{Thing: key}, 1)
+		fmt.Fprintf(cmd.OutOrStdout(), "%s\n", key.Name(in))
+		select {
+		case line, open := <-lines:
+			say(mapping.Signal{Thing: key}, 0)
+			key.Note, more = nextKey(in.Keyboards[key.Index].Keys, key.Note, strings.TrimSpace(line))
+			more = more && open
+		case <-ctx.Done():
+			err, more = errInterrupted, false
+		}
+	}
+	settle(ctx, out)
+	var off []midiio.Message
+	for _, s := range drawn {
+		s.Value = 0
+		off = end.Tell(off, s)
+	}
+	return errors.Join(err, out.Close(off...))
+}
+
+// nextKey is the key that a line asks for, and whether there is one. What is no
+// key leaves the one that is.
+func nextKey(keys console.Span, n console.Note, line string) (console.Note, bool) {
+	to := n
+	switch line {
+	case "end":
+		return n, false
+	case "", "+":
+		to = n + 1
+	case "-":
+		to = n - 1
+	default:
+		if named, err := console.ParseNote(line); err == nil {
+			to = named
+		}
+	}
+	if !keys.Has(to) {
+		return n, true
+	}
+	return to, true
+}

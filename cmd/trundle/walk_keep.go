@@ -1,0 +1,123 @@
+package main
+
+import (
+	"crypto/sha256"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/console/finding"
+	"trundle/midiio/mapping"
+	"trundle/sim/walk"
+	"trundle/sim/wiring"
+)
+
+// entryOf is an answer as the record keeps it.
+func entryOf(k *walker, s walk.Step, a walk.Answer) dayEntry {
+	f := faultOf(k, s, a)
+	return dayEntry{Kind: "answer", Words: a.Words, Who: a.Who, Answer: &dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do,
+		Verdict: string(a.Verdict), Good: a.Verdict.IsGood(), Amps: a.Amps, Volts: a.Volts, Board: f.Board, Pins: f.Pins, Legs: f.Legs}}
+}
+
+// tellDamage tells of lines that were cut off, and returns the answers of the
+// others.
+func tellDamage(cmd *cobra.Command, path string, lines []dayLine) (answers []walk.Answer) {
+	for i, l := range lines {
+		switch {
+		case l.Damaged:
+			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s:%d: this line was cut off as it was written; what it said is asked again\n", path, i+1)
+		case l.Answer != nil:
+			a := l.Answer
+			answers = append(answers, walk.Answer{Step: a.Step, Verdict: walk.Verdict(a.Verdict), Words: l.Words, Amps: a.Amps, Volts: a.Volts, Who: l.Who})
+		}
+	}
+	return answers
+}
+
+// filesRead is what was read, by name, and its SHA-256.
+func filesRead(path, relayPath string, relay *wiring.Relay) map[string]string {
+	digests := map[string]string{}
+	add := func(file string) {
+		file, _, _ = strings.Cut(file, "#") // the sheet of a spreadsheet
+		if file == "" || digests[file] != "" {
+			return
+		}
+		if data, err := os.ReadFile(file); err == nil {
+			sum := sha256.Sum256(data)
+			digests[file] = digest(sum[:])
+		}
+	}
+	add(path)
+	add(relayPath)
+	if relay != nil {
+		for _, row := range append(relay.Plan[:len(relay.Plan):len(relay.Plan)], relay.Wired...) {
+			add(row.At.File)
+		}
+		for _, j := range relay.Joins {
+			add(j.At.File)
+		}
+		for _, s := range relay.Switch {
+			add(s.At.File)
+		}
+	}
+	return digests
+}
+
+// answerThings reads what keys, buttons and knobs answer: good=great:C2.
+func answerThings(in *console.Instrument, m *mapping.Map, flags []string, port string) (map[mapping.Thing]string, error) {
+	answers := map[mapping.Thing]string{}
+	for _, text := range flags {
+		line, name, ok := strings.Cut(text, "=")
+		_, err := walk.Read(walk.Step{Good: walk.Good}, line)
+		if !ok || err != nil {
+			return nil, complaint{fmt.Sprintf("--answer %s: is no answer and a name", shellQuote(text)), "write it like good=general-1 or dead=great:C2"}
+		}
+		thing, err := thingCalled(in, name)
+		if err != nil {
+			return nil, fmt.Errorf("--answer %s: %w", shellQuote(text), err)
+		}
+		if entry, mapped := m.Find(thing); !mapped || !entry.Has(mapping.ToOrgan) {
+			return nil, complaint{fmt.Sprintf("--answer %s: the map has no message by which %s is heard", shellQuote(text), name), "trundle learn INSTRUMENT --table shows the map"}
+		}
+		answers[thing] = line
+	}
+	if len(answers) > 0 && port == "" {
+		return nil, complaint{"--answer needs a port to hear it at", "name it with --in"}
+	}
+	return answers, nil
+}
+
+// thingCalled is a key, control or button by its name.
+func thingCalled(in *console.Instrument, name string) (mapping.Thing, error) {
+	if id, note, isKey := strings.Cut(name, ":"); isKey {
+		k, err := findKeyboard(in, id)
+		if err != nil {
+			return mapping.Thing{}, err
+		}
+		n, err := console.ParseNote(note)
+		if err != nil {
+			return mapping.Thing{}, err
+		}
+		if !in.Keyboards[k].Keys.Has(n) {
+			return mapping.Thing{}, fmt.Errorf("%s has no key %s: its keys are %s", id, n, in.Keyboards[k].Keys)
+		}
+		return mapping.Thing{Kind: mapping.Key, Index: k, Note: n}, nil
+	}
+	var names []string
+	for c, control := range in.Controls {
+		if names = append(names, control.ID); control.ID == name {
+			return mapping.Thing{Kind: mapping.Control, Index: c}, nil
+		}
+	}
+	if in.Combination != nil {
+		for b, button := range in.Combination.Buttons {
+			if names = append(names, button.ID); button.ID == name {
+				return mapping.Thing{Kind: mapping.Button, Index: b}, nil
+			}
+		}
+	}
+	return mapping.Thing{}, complaint{"no key, control or button " + name, finding.DidYouMean(name, names)}
+}
