@@ -15,6 +15,7 @@ import (
 // and its buttons.
 type Layout struct {
 	W, H   int
+	Margin int    // columns that the words at the left take
 	gap    int    // blank rows between bands
 	Spots  []Spot // as a reader meets them
 	Words  []Word
@@ -48,9 +49,6 @@ type Board struct {
 
 type group struct{ from, to int } // spots
 
-// margin is how many columns the words at the left take.
-const margin = 8
-
 // layouter makes a layout from top to bottom.
 type layouter struct {
 	*Layout
@@ -69,7 +67,7 @@ func NewLayout(in *console.Instrument, signs *Signs, width, height int) *Layout 
 }
 
 func layOut(in *console.Instrument, signs *Signs, width, gap int) *Layout {
-	l := layouter{&Layout{W: width, gap: gap, at: map[Item]int{}}, in, signs}
+	l := layouter{&Layout{W: width, Margin: min(max(8, width-72), 13), gap: gap, at: map[Item]int{}}, in, signs}
 	l.head()
 	order := l.fromTop()
 	for i, k := range order {
@@ -129,7 +127,7 @@ func (l layouter) word(x, y int, text string, ink Ink) {
 
 // label writes a word into the margin.
 func (l layouter) label(y int, text string, ink Ink) {
-	l.word(0, y, l.signs.fit(text, margin-1), ink)
+	l.word(0, y, l.signs.fit(text, l.Margin-1), ink)
 }
 
 // head lays out the items of the top row.
@@ -218,7 +216,7 @@ func (l layouter) table(name string, entries []entry) {
 	if len(entries) == 0 {
 		return
 	}
-	room, widest := l.W-margin, 0
+	room, widest := l.W-l.Margin, 0
 	for _, e := range entries {
 		widest = max(widest, width(e.label))
 	}
@@ -228,7 +226,7 @@ func (l layouter) table(name string, entries []entry) {
 	l.label(l.H, name, Dim)
 	for i, e := range entries {
 		label := l.signs.fit(e.label, wide-3)
-		l.add(e.Item, margin+i%columns*wide, l.H+i/columns, 2+width(label), label)
+		l.add(e.Item, l.Margin+i%columns*wide, l.H+i/columns, 2+width(label), label)
 	}
 	l.H += (len(entries) + columns - 1) / columns
 }

@@ -102,7 +102,7 @@ func column(lowest, n console.Note) int {
 func (l layouter) keys(k int) {
 	l.begin()
 	keys := l.in.Keyboards[k].Keys
-	board := Board{Keyboard: k, X: margin, Y: l.H, W: max(column(keys.From, keys.To)+1, 0)}
+	board := Board{Keyboard: k, X: l.Margin, Y: l.H, W: max(column(keys.From, keys.To)+1, 0)}
 	if isSharp(keys.From) {
 		board.X++ // its sharp hangs over to the left
 	}
@@ -139,23 +139,23 @@ func (l layouter) flow(name string, belongs func(console.Button) bool) {
 	if l.in.Combination == nil {
 		return
 	}
-	x := margin
+	x := l.Margin
 	for i, b := range l.in.Combination.Buttons {
 		if !belongs(b) {
 			continue
 		}
 		label := l.signs.fit(l.signs.text(b.Name), 20)
 		w := width(label) + 3 // [label] and its lamp
-		if x == margin {
+		if x == l.Margin {
 			l.label(l.H, name, Dim)
 		} else if x+w > l.W {
-			x = margin
+			x = l.Margin
 			l.H++
 		}
 		l.add(Item{ButtonItem, i, 0}, x, l.H, w, label)
 		x += w + 1
 	}
-	if x > margin {
+	if x > l.Margin {
 		l.H++
 	}
 }
@@ -177,14 +177,14 @@ func (l layouter) shoes() {
 	for _, s := range l.in.Shoes {
 		widest = max(widest, min(width(l.signs.text(s.Name)), 14))
 	}
-	x := margin
+	x := l.Margin
 	for i, s := range l.in.Shoes {
 		w := shoeTravel
 		whole := widest + 1 + w + len(" 00/00") + 2
 		if i == 0 {
 			l.label(l.H, "shoes", Dim)
 		} else if x+whole > l.W+2 {
-			x = margin
+			x = l.Margin
 			l.H++
 		}
 		name := l.signs.fit(l.signs.text(s.Name), 14)

@@ -253,6 +253,6 @@ func (m *Model) shift(b Board) int {
 		return 0
 	}
 	lowest := m.in.Keyboards[b.Keyboard].Keys.From
-	at := column(lowest, max(m.shown[b.Keyboard], lowest)) - (m.layout.W-margin)/2
+	at := column(lowest, max(m.shown[b.Keyboard], lowest)) - (m.layout.W-m.layout.Margin)/2
 	return (min(max(0, at), over) + 1) &^ 1 // naturals stay in their columns
 }

@@ -63,7 +63,7 @@ func (m *Model) under(x, y int) (Item, bool) {
 	}
 	for _, s := range m.layout.Spots {
 		at, w := m.left(s), s.W
-		if s.Kind == KeyItem && x < margin {
+		if s.Kind == KeyItem && x < m.layout.Margin {
 			continue
 		}
 		if s.Y == row && x >= at && x < at+w {

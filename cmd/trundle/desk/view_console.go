@@ -74,12 +74,13 @@ func (v view) controlSign(control int) (string, Ink) {
 	return v.signs.off, Dim
 }
 
-// shoe draws the travel of a shoe, and its stage.
+// shoe draws the travel of a shoe, and its stage, which carries the cursor: a
+// full travel turned over would look empty.
 func (v view) shoe(window area, s Spot, y int, cursor bool) {
 	position := v.Model.console.Machine().Position(s.Index)
 	full := (position*s.W + console.ShoeMost/2) / console.ShoeMost
-	window.mark(s.X, y, strings.Repeat(v.signs.full, full)+strings.Repeat(v.signs.empty, s.W-full), Plain, cursor)
-	window.put(s.X+s.W+1, y, fmt.Sprintf("%d/%d", v.shoeStage(s.Index), v.shoeStages(s.Index)), Plain)
+	window.put(s.X, y, strings.Repeat(v.signs.full, full)+strings.Repeat(v.signs.empty, s.W-full), Plain)
+	window.mark(s.X+s.W+1, y, fmt.Sprintf("%d/%d", v.shoeStage(s.Index), v.shoeStages(s.Index)), Plain, cursor)
 }
 
 // board draws the keys of a keyboard: sharps above naturals, and the octaves
@@ -87,8 +88,8 @@ func (v view) shoe(window area, s Spot, y int, cursor bool) {
 func (v view) board(window area, b Board, y int) {
 	keys := v.in.Keyboards[b.Keyboard].Keys
 	shift := v.shift(b)
-	own := window.part(margin, 0, window.w-margin, window.h)
-	at := func(n console.Note) int { return b.X + column(keys.From, n) - shift - margin }
+	own := window.part(v.layout.Margin, 0, window.w-v.layout.Margin, window.h)
+	at := func(n console.Note) int { return b.X + column(keys.From, n) - shift - v.layout.Margin }
 	for n := keys.From; n <= keys.To; n++ {
 		row := y + 1
 		if isSharp(n) {

@@ -18,7 +18,11 @@ func (m *Model) itemName(i Item) string {
 		return s.Label + " (" + m.in.Controls[i.Index].ID + ")"
 	case ButtonItem:
 		b := m.in.Combination.Buttons[i.Index]
-		return fmt.Sprintf("%s %s (%s)", m.buttonKind(i.Index), m.signs.text(b.Name), b.ID)
+		name, kind := m.signs.text(b.Name), string(m.buttonKind(i.Index))
+		if !strings.EqualFold(name, kind) {
+			name = kind + " " + name
+		}
+		return name + " (" + b.ID + ")"
 	case ShoeItem:
 		return m.signs.text(m.in.Shoes[i.Index].Name) + " shoe"
 	case PipeItem:
