@@ -56,9 +56,9 @@ svg { width: 100%; height: auto; font: 13px Georgia, serif; } svg.mark { width: 
 .tag { border: 1px dashed #000; padding: .4em .6em; break-inside: avoid; font-size: .85em; } .tag strong { display: block; font-size: 1.2em; }
 .sign { border-top: 1px solid #000; margin-top: 3.2em; padding-top: .2em; width: 20em; max-width: 100%; break-inside: avoid; }
 @page { margin: 15mm; }
-@media print { body { margin: 0; max-width: none; font-size: 9.5pt; } .wide { overflow: visible; } .short { break-inside: avoid; }
-.long table { font-size: 8pt; line-height: 1.1; } .long :is(th, td) { padding: 0 .8em 0 0; } .long caption { padding: 0; }
-.break { break-before: page; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }
+@media print { body { margin: 0; max-width: none; font-size: 9.5pt; } .wide { overflow: visible; } .short, section:has(.sign) { break-inside: avoid; }
+.long table { font-size: 7.5pt; line-height: 1.1; } .long :is(th, td) { padding: 0 .8em 0 0; } .long caption { padding: 0; }
+.break { break-before: page; } .break > :first-child { margin-top: 0; } h2, h3 { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }
 </style>
 </head>
 <body>
@@ -118,7 +118,7 @@ func filled(t *Table) *Table {
 // small letters, so that a board of 64 pins still fits on its own.
 func size(t *Table) string {
 	switch n := len(t.Rows); {
-	case n <= 20:
+	case n <= 12:
 		return " short"
 	case n > 40:
 		return " long"
