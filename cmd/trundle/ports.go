@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -73,6 +74,10 @@ among them; on other systems MIDI ports are in a build with the tag rtmidi.`,
 
 func (a portsAnswer) text(w io.Writer) error {
 	var b strings.Builder
+	width := 36
+	for _, p := range a.Ports {
+		width = max(width, utf8.RuneCountInString(p.Name))
+	}
 	for _, p := range a.Ports {
 		directions := "in and out"
 		switch {
@@ -81,14 +86,14 @@ func (a portsAnswer) text(w io.Writer) error {
 		case !p.In:
 			directions = "out"
 		}
-		line := fmt.Sprintf("%-36s %-10s  %s", p.Name, directions, p.Called)
+		line := fmt.Sprintf("%-*s %-10s  %s", width, p.Name, directions, p.Called)
 		b.WriteString(strings.TrimRight(line, " ") + "\n")
 	}
 	if len(a.Ports) == 0 {
 		b.WriteString("no ports are there\n")
 	}
 	b.WriteString("\nports are named\n")
-	width := 0
+	width = 0
 	for _, f := range a.Forms {
 		width = max(width, len(f.Name))
 	}
