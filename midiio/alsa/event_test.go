@@ -9,9 +9,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The events are those that aseqdump's library makes (struct snd_seq_event of
-// sound/asequencer.h, on a machine whose numbers begin with the low byte): kind,
-// flags, tag, queue, time, source, destination, data.
+// The events are written out by the kernel's header sound/asequencer.h (struct
+// snd_seq_event, on a machine whose numbers begin with the low byte): kind, flags,
+// tag, queue, time, source, destination, data. TestInAGuest holds them to the
+// kernel itself.
 const toWhoeverIsConnected = "00fd" + "0000000000000000" + "0005" + "fefd"
 
 var known = map[string]struct{ message, event string }{
