@@ -190,7 +190,7 @@ func (f walkFlags) print(cmd *cobra.Command, in *console.Instrument, relay *wiri
 	case "csv":
 		return writeCSV(out, walkRows(a))
 	case "html":
-		return walkPage.Execute(out, a)
+		return walkPaper(a).WriteHTML(out)
 	}
 	return writeWalkText(out, a, inkFor(out))
 }

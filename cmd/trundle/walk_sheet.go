@@ -2,10 +2,10 @@ package main
 
 import (
 	"fmt"
-	"html/template"
 	"io"
 	"strings"
 
+	"trundle/cmd/trundle/paper"
 	"trundle/sim/walk"
 )
 
@@ -112,35 +112,28 @@ func writeWalkText(w io.Writer, a walkAnswer, ink ink) error {
 	return err
 }
 
-// walkPage is the worksheet as one page that needs nothing else, to print.
-var walkPage = template.Must(template.New("walk").Parse(`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>{{.Instrument}}: worksheet</title>
-<style>
-body { font: 10pt/1.3 serif; max-width: 70em; margin: 2em auto; padding: 0 1em; }
-table { border-collapse: collapse; width: 100%; margin: .5em 0; }
-th, td { text-align: left; vertical-align: top; padding: .15em .7em .15em 0; border-bottom: 1px solid #bbb; }
-.mark, .words { width: 9em; border-left: 1px solid #bbb; }
-thead { display: table-header-group; }
-tr { break-inside: avoid; }
-h2 { break-before: page; }
-</style>
-</head>
-<body>
-<h1>{{.Instrument}}: worksheet</h1>
-<p>{{.Steps}} steps. What becomes of each: speaks, dead, wrong, faint, ciphers, open, bridged, or words. Date, name:</p>
-{{range .Phases}}{{$phase := .}}<h2>{{.Name}}: {{.About}}</h2>
-{{if .Caution}}<p><strong>{{.Caution}}</strong></p>
-{{end}}<table>
-<thead><tr><th>do</th><th>expect</th><th>pins</th><th>meter</th><th class="mark">verdict</th><th class="words">words</th></tr></thead>
-<tbody>
-{{range $i, $s := .Steps}}{{if $phase.From $i}}<tr><th colspan="6">{{.Group}}</th></tr>
-{{end}}<tr><td>{{.Do}}</td><td>{{.Expect}}</td><td>{{range .Pins}}{{.}} {{end}}</td><td>{{.Meter}}</td><td class="mark"></td><td class="words"></td></tr>
-{{end}}</tbody>
-</table>
-{{end}}</body>
-</html>
-`))
+// walkPaper is the worksheet to print.
+func walkPaper(a walkAnswer) *paper.Paper {
+	p := &paper.Paper{Title: a.Instrument + ": worksheet", Caution: "wind, mains and the blower are switched by who answers for them; local codes, and people licensed to work on such things, come first",
+		Lines: []string{count(a.Steps, "step") + ". What becomes of each: speaks, dead, wrong, faint, ciphers, open, bridged, or words."}}
+	for n, phase := range a.Phases {
+		s := paper.Section{ID: phase.Name, Title: phase.Name + ": " + phase.About, Break: n > 0}
+		if phase.Caution != "" {
+			s.Text = []string{phase.Caution}
+		}
+		table := &paper.Table{Name: phase.Name, Caption: phase.About, Head: []string{"group", "do", "expect", "pins", "meter", "verdict", "words"}}
+		for i, step := range phase.Steps {
+			group := ""
+			if phase.From(i) {
+				group = step.Group
+			}
+			table.Rows = append(table.Rows, []string{group, step.Do, step.Expect, strings.Join(step.Pins, " "), step.Meter(), "", ""})
+		}
+		s.Parts = []paper.Part{{Table: table}}
+		p.Sections = append(p.Sections, s)
+	}
+	if n := len(p.Sections); n > 0 {
+		p.Sections[n-1].Parts = append(p.Sections[n-1].Parts, paper.Part{Sign: []string{"date, place", "name"}})
+	}
+	return p
+}
