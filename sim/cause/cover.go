@@ -34,14 +34,13 @@ func (g *guesser) pair() ([]guess, bool) {
 	slices.SortStableFunc(open, func(a, b couple) int {
 		return cmp.Or(a.shared*part/wrong-b.shared*part/wrong, a.size-b.size, a.shared-b.shared)
 	})
-	tried, kept := 600, 12
+	tried, kept := 300, 12
 	if g.in.Valves > large {
 		tried = 60
 	}
 	var whole []couple
 	for _, o := range open[:min(len(open), tried)] {
-		a, b := groups[o.a][0], groups[o.b][0]
-		if a.apart(b) && !wrongIn(g.trial, g.cured([]guess{a, b})) {
+		if g.does(groups[o.a], groups[o.b]) {
 			whole = append(whole, o)
 		}
 	}
@@ -58,6 +57,20 @@ func (g *guesser) pair() ([]guess, bool) {
 		}
 	}
 	return nil, false
+}
+
+// does reports whether one of the first of two groups of guesses, with one of
+// the first of the other, leaves nothing wrong in the trial.
+func (g *guesser) does(some, others []guess) bool {
+	const first = 3
+	for _, a := range some[:min(first, len(some))] {
+		for _, b := range others[:min(first, len(others))] {
+			if a.apart(b) && !wrongIn(g.trial, g.cured([]guess{a, b})) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // cover is a few guesses that together cure all, as a proof says: each mends

@@ -223,20 +223,27 @@ func difference[K comparable](a, b map[K]bool) (list []K) {
 	return list
 }
 
-// One fault of every class on each of five relays: nearly all are accounted
-// for and called what they are. The faults are planted by sim/gen, which knows
-// nothing of the diagnosis; BenchmarkDiagnosis measures many more.
+// One fault of every class on each of three relays, and two at once: nearly
+// all are accounted for and called what they are. The faults are planted by
+// sim/gen, which knows nothing of the diagnosis; BenchmarkDiagnosis measures
+// many more.
 func TestFaultsAreNamed(t *testing.T) {
-	var sum tally
-	for _, class := range gen.Classes {
-		for seed := range uint64(5) {
-			count, _ := diagnosed(seed, class)
-			sum.add(count)
+	var one, two tally
+	for i, class := range gen.Classes {
+		for seed := range uint64(3) {
+			count, _ := diagnosed(seed+1, class)
+			one.add(count)
 		}
+		count, _ := diagnosed(uint64(i), class, gen.Classes[(i+1)%len(gen.Classes)])
+		two.add(count)
 	}
-	require.Greater(t, sum.heard, 80)
-	require.GreaterOrEqual(t, sum.explained*100, sum.heard*95, "%+v", sum)
-	require.GreaterOrEqual(t, sum.good*100, sum.heard*85, "%+v", sum)
+	require.Greater(t, one.heard, 40)
+	require.GreaterOrEqual(t, one.explained*100, one.heard*98, "%+v", one)
+	require.GreaterOrEqual(t, one.good*100, one.heard*96, "%+v", one)
+	require.GreaterOrEqual(t, one.named*100, one.heard*90, "%+v", one)
+	require.Greater(t, two.heard, 10)
+	require.GreaterOrEqual(t, two.explained*100, two.heard*90, "%+v", two)
+	require.GreaterOrEqual(t, two.good*100, two.heard*75, "%+v", two)
 }
 
 // BenchmarkDiagnosis prints how faults are diagnosed, by class, one of each in

@@ -22,6 +22,7 @@ func departed(in *console.Instrument, r *wiring.Relay, differing []int) ([]suspe
 		if most := unsoldered(in, r, some); len(most) < len(best) {
 			best = most
 		}
+		best = behind(in, r, best)
 	}
 	if len(best) == 0 {
 		return nil, differing
@@ -56,6 +57,25 @@ func unsoldered(in *console.Instrument, r *wiring.Relay, right int) (all []suspe
 		}
 	}
 	return carry(r, all, rest)
+}
+
+// behind looks for fewer mistakes than some: one that moves much, though little
+// of it hangs as planned when it is mended, and those that are then seen.
+func behind(in *console.Instrument, r *wiring.Relay, best []suspect) []suspect {
+	const tried = 8
+	g := newPlanned(in, r)
+	g.atWiring()
+	slices.SortStableFunc(g.guesses, func(a, b guess) int { return b.gone - b.more - a.gone + a.more })
+	for _, x := range g.guesses[:min(tried, len(g.guesses))] {
+		if len(best) <= 2 {
+			break
+		}
+		first := newModel(in, r).guessed([]guess{x})
+		if all := carry(r, first, unsoldered(in, apply(r, first), 100)); len(all) < len(best) {
+			best = all
+		}
+	}
+	return best
 }
 
 // newPlanned makes guesses that are judged by the plan.

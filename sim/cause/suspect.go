@@ -98,8 +98,8 @@ func origins(rows int, length func(int) int, changes []change, out func(change) 
 }
 
 // carry adds to suspects of a relay those that were found with all of these
-// cured. One that changes rows that the cure of another has added is a part of
-// that one.
+// cured. What one takes out of rows that the cure of another has added, that
+// one does not add; a row of the table mended twice is one mistake.
 func carry(r *wiring.Relay, suspects, more []suspect) []suspect {
 	changes := make([]change, len(suspects))
 	for i, s := range suspects {
@@ -138,7 +138,7 @@ func carry(r *wiring.Relay, suspects, more []suspect) []suspect {
 			return carried
 		}
 		s.cure.unhang, s.cure.unswitch, s.cure.unjoin = back(s.cure.unhang, wires, hung), back(s.cure.unswitch, table, switched), back(s.cure.unjoin, joins, joined)
-		if first < len(suspects) {
+		if first < len(suspects) && len(s.cure.hang)+len(s.cure.joins) == 0 {
 			parts[first] = append(parts[first], s.cure)
 		} else {
 			all = append(all, s)
