@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -41,20 +42,22 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 		Example: `  trundle desk organ.yaml
   trundle desk organ.yaml --memory organ-memory.yaml
   trundle desk organ.yaml --relay relay.yaml --in serial:/dev/ttyUSB0
+  trundle desk organ.yaml --in pty:keyboard --out midi:organ
   trundle desk organ.yaml --script evening.log`,
 		Args: oneInstrument,
 	}
 	flags := cmd.Flags()
 	f := deskFlags{
-		relay:  flags.String("relay", "", "relay design `FILE`, to be watched"),
-		memory: flags.String("memory", "", "the memory `FILE` of the combination action, which is made if it is not there"),
-		script: flags.String("script", "", "play the console log `FILE`"),
-		keys:   flags.String("keys", "", "what keys do, from `FILE`, where it differs from --list-keys"),
-		list:   flags.Bool("list-keys", false, "print what keys do, in the form of the file for --keys"),
-		ascii:  flags.Bool("ascii", false, "signs of ASCII alone, as in a locale without UTF-8"),
-		light:  flags.Bool("light", false, "colours for a light background, as where COLORFGBG says so"),
-		in:     portFlag(cmd, "in", "listen to `PORT`: a console or keyboard, which plays, or an organ"),
-		as:     choiceFlag(cmd, "as", "send what this says", "console", "organ"),
+		relay:   flags.String("relay", "", "relay design `FILE`, to be watched"),
+		memory:  flags.String("memory", "", "the memory `FILE` of the combination action, which is made if it is not there"),
+		script:  flags.String("script", "", "play the console log `FILE`"),
+		keys:    flags.String("keys", "", "what keys do, from `FILE`, where it differs from --list-keys: a line each, like Delete let-go"),
+		list:    flags.Bool("list-keys", false, "print what keys do, in the form of the file for --keys"),
+		ascii:   flags.Bool("ascii", false, "signs of ASCII alone, as in a locale without UTF-8"),
+		picture: flags.String("picture", "", "draw the screen as it is at the end of the script into `FILE`, as SVG, without a terminal"),
+		light:   flags.Bool("light", false, "colours for a light background, as where COLORFGBG says so"),
+		in:      portFlag(cmd, "in", "listen to `PORT`: a console or keyboard, which plays, or an organ"),
+		as:      choiceFlag(cmd, "as", "send what this says", "console", "organ"),
 	}
 	f.out = f.in // they share --baud
 	f.out.flag, f.out.name = "out", flags.String("out", "", "send to `PORT`")
@@ -63,10 +66,10 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 }
 
 type deskFlags struct {
-	relay, memory, script, keys *string
-	list, ascii, light          *bool
-	in, out                     portFlags
-	as                          *choice
+	relay, memory, script, keys, picture *string
+	list, ascii, light                   *bool
+	in, out                              portFlags
+	as                                   *choice
 }
 
 func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
@@ -91,6 +94,13 @@ func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 		if options.Relay, err = watchedRelay(in, path, *f.relay); err != nil {
 			return err
 		}
+	}
+	if *f.picture != "" {
+		var b strings.Builder
+		if err := desk.Picture(&b, desk.New(in, options)); err != nil {
+			return err
+		}
+		return writeNew(*f.picture, []byte(b.String()))
 	}
 	if !term.IsTerminal(int(os.Stdin.Fd())) || !term.IsTerminal(int(os.Stdout.Fd())) {
 		return complaint{"the desk needs a terminal to be shown on", "for a log without one, take trundle replay"}

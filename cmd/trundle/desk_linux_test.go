@@ -238,3 +238,26 @@ func TestACaptureOutlivesTheDesk(t *testing.T) {
 	s.send("\x11")
 	s.leftAsItWas(exitGood)
 }
+
+// A MIDI keyboard plays, what it plays goes on to the organ, and the port is
+// silenced at the end: a note off for the key that is still held, then all
+// notes off and all sound off.
+func TestTheDeskTakesAndGivesMIDIAndEndsInSilence(t *testing.T) {
+	dir := t.TempDir()
+	in, out := filepath.Join(dir, "in"), filepath.Join(dir, "out")
+	s := onScreen(t, 80, 24, nil, "trundle", "desk", saltmarsh, "--in", "pty:"+in, "--out", "file:"+out)
+	s.see("Great C4")
+	keyboard, err := os.OpenFile(in, os.O_WRONLY|unix.O_NOCTTY, 0)
+	require.NoError(t, err)
+	defer keyboard.Close()
+	_, err = keyboard.Write([]byte{0x90, 60, 100})
+	require.NoError(t, err)
+	s.send("/chimney\r\r")
+	s.see("1 path, 1 pipe")
+	s.send("3")
+	s.see("note-on 1 60/C4 100: great C4 on")
+	require.NoError(t, s.cmd.Process.Signal(syscall.SIGTERM))
+	s.leftAsItWas(exitInterrupted)
+	require.Contains(t, string(read(out)), string([]byte{0x90, 60, 64}))
+	require.Contains(t, string(read(out)), string([]byte{0x80, 60, 64, 0xB0, 123, 0, 120, 0}))
+}
