@@ -23,7 +23,7 @@ func reportCommand() *cobra.Command {
 		Short: "Write the papers of an instrument and its relay, to print and to sign",
 		Long: `Write the papers of an instrument into a new directory: report.html, one page that
 needs no network and prints on A4 and Letter; report.xlsx, its tables as a workbook;
-and each table as CSV, with those that are too long to print.
+each table as CSV, with those that are too long to print; and each drawing as SVG.
 
 There are the stop list, compasses, couplers, ranks, pistons and crescendo. With
 --relay, the proof or the findings, the wiring by board, tags for the ends of
@@ -66,7 +66,7 @@ the papers then say so.`,
 		if err != nil {
 			return err
 		}
-		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s written, with %s of its tables: open it in a browser, and print from there\n", filepath.Join(*to, "report.html"), count(files, "file")); err != nil {
+		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s written, with %s of its tables and drawings: open it in a browser, and print from there\n", filepath.Join(*to, "report.html"), count(files, "file")); err != nil {
 			return err
 		}
 		if c.bad() {
@@ -138,6 +138,16 @@ func writePapers(dir string, p *paper.Paper) (files int, err error) {
 	}
 	if err := write("report.xlsx", p.WriteXLSX); err != nil {
 		return 0, err
+	}
+	for _, s := range p.Sections {
+		for _, part := range s.Parts {
+			if part.Drawing == nil {
+				continue
+			}
+			if err := write(s.ID+".svg", part.Drawing.WriteSVG); err != nil {
+				return 0, err
+			}
+		}
 	}
 	for _, t := range p.Tables() {
 		if err := write(t.Name+".csv", t.WriteCSV); err != nil {

@@ -11,7 +11,7 @@ import (
 
 // Measures of drawings, in their own units.
 const (
-	cellWidth  = 132.0
+	cellWidth  = 150.0
 	cellHeight = 22.0
 	sideWidth  = 120.0
 )
@@ -75,7 +75,7 @@ func ways(in *console.Instrument, k, d int) []string {
 		if c.Picks != console.PicksAll {
 			text += ", " + string(c.Picks)
 		}
-		list = append(list, shortened(text+"  "+c.Name, 21))
+		list = append(list, shortened(text+"  "+c.Name, 25))
 	}
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"io"
 	"strings"
 )
 
@@ -46,3 +47,18 @@ func (p *Pen) Drawn(title, text string, width, height int) *Drawing {
 
 // Body is the inside of its SVG element.
 func (d *Drawing) Body() template.HTML { return d.body }
+
+// WriteSVG writes the drawing as a file of its own.
+func (d *Drawing) WriteSVG(w io.Writer) error {
+	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-labelledby="title text" viewBox="0 0 %d %d" width="%d" height="%d">
+<title id="title">%s</title>
+<desc id="text">%s</desc>
+<style>%s svg { background: #fff; }</style>
+%s</svg>
+`, d.Width, d.Height, d.Width, d.Height, html.EscapeString(d.Title), html.EscapeString(d.Text), strokes, d.body)
+	return err
+}
+
+// strokes are the styles of what a pen draws.
+const strokes = `svg { font: 13px Georgia, serif; } .small { font-size: 11px; } rect { fill: none; stroke: #000; }
+.grey { fill: #e4e4e4; } .full { fill: #000; } line, polyline { stroke: #000; fill: none; } .thin { stroke-width: .6; } .thick { stroke-width: 2; } .dashed { stroke-dasharray: 4 3; }`

@@ -17,6 +17,7 @@ var page = template.Must(template.New("paper").Funcs(template.FuncMap{
 	"coloured":  func(t *Table, column int) bool { return column+1 == t.Colour },
 	"filled":    filled,
 	"size":      size,
+	"strokes":   func() template.CSS { return strokes },
 }).Parse(`{{define "drawing"}}<figure>
 <svg role="img" aria-labelledby="{{.ID}}-title {{.ID}}-text" viewBox="0 0 {{.Of.Width}} {{.Of.Height}}" style="max-width: {{.Of.Width}}px">
 <title id="{{.ID}}-title">{{.Of.Title}}</title>
@@ -49,9 +50,8 @@ caption { text-align: left; font-style: italic; padding: .2em 0; }
 th, td { text-align: left; vertical-align: top; padding: .15em .8em .15em 0; border-bottom: 1px solid #999; font-weight: normal; overflow-wrap: break-word; }
 thead th { font-weight: bold; border-bottom: 1px solid #000; }
 figure { margin: .6em 0; } figcaption { font-style: italic; font-size: .9em; max-width: 48em; }
-svg { width: 100%; height: auto; font: 13px Georgia, serif; } svg.mark { width: 24px; height: 10px; }
-.small { font-size: 11px; } rect { fill: none; stroke: #000; } svg.mark rect { stroke: none; } svg.mark rect:first-child { stroke: #000; }
-.grey { fill: #e4e4e4; } .full { fill: #000; } line, polyline { stroke: #000; fill: none; } .thin { stroke-width: .6; } .thick { stroke-width: 2; } .dashed { stroke-dasharray: 4 3; }
+{{strokes}}
+svg { width: 100%; height: auto; } svg.mark { width: 24px; height: 10px; } svg.mark rect { stroke: none; } svg.mark rect:first-child { stroke: #000; }
 .tags { display: grid; grid-template-columns: repeat(auto-fill, minmax(15em, 1fr)); gap: .4em; }
 .tag { border: 1px dashed #000; padding: .4em .6em; break-inside: avoid; font-size: .85em; } .tag strong { display: block; font-size: 1.2em; }
 .sign { border-top: 1px solid #000; margin-top: 3.2em; padding-top: .2em; width: 20em; max-width: 100%; break-inside: avoid; }
