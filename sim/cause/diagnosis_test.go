@@ -223,25 +223,27 @@ func difference[K comparable](a, b map[K]bool) (list []K) {
 	return list
 }
 
-// One fault of every class on each of three relays, and two at once: nearly
+// One fault of every class on each of two relays, and two at once: nearly
 // all are accounted for and called what they are. The faults are planted by
 // sim/gen, which knows nothing of the diagnosis; BenchmarkDiagnosis measures
 // many more.
 func TestFaultsAreNamed(t *testing.T) {
 	var one, two tally
 	for i, class := range gen.Classes {
-		for seed := range uint64(3) {
+		for seed := range uint64(2) {
 			count, _ := diagnosed(seed+1, class)
 			one.add(count)
 		}
-		count, _ := diagnosed(uint64(i), class, gen.Classes[(i+1)%len(gen.Classes)])
-		two.add(count)
+		if i%2 == 0 {
+			count, _ := diagnosed(uint64(i), class, gen.Classes[(i+1)%len(gen.Classes)])
+			two.add(count)
+		}
 	}
-	require.Greater(t, one.heard, 40)
+	require.Greater(t, one.heard, 30)
 	require.GreaterOrEqual(t, one.explained*100, one.heard*98, "%+v", one)
 	require.GreaterOrEqual(t, one.good*100, one.heard*96, "%+v", one)
 	require.GreaterOrEqual(t, one.named*100, one.heard*90, "%+v", one)
-	require.Greater(t, two.heard, 10)
+	require.Greater(t, two.heard, 6)
 	require.GreaterOrEqual(t, two.explained*100, two.heard*90, "%+v", two)
 	require.GreaterOrEqual(t, two.good*100, two.heard*75, "%+v", two)
 }

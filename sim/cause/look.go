@@ -153,11 +153,8 @@ func (m *model) suspect(x guess) suspect {
 		}
 		s.message = "the row " + m.paper().switchText(row) + " " + phrase
 		s.at, s.pins = row.At, slices.Clone(row.Pins)
-		if len(x.cure.switches) == 1 && len(x.cure.switches[0].Pins) == len(s.pins) && !slices.Equal(x.cure.switches[0].Pins, s.pins) {
-			s.pins = slices.DeleteFunc(s.pins, func(t wiring.Terminal) bool {
-				at := slices.Index(row.Pins, t)
-				return x.cure.switches[0].Pins[at] == t
-			})
+		if len(x.cure.switches) == 1 && !slices.Equal(x.cure.switches[0].Pins, row.Pins) {
+			s.pins = otherwise(row, x.cure.switches[0])
 		}
 		slices.SortFunc(s.pins, compareTerminals)
 		return s
@@ -173,6 +170,27 @@ func (m *model) suspect(x guess) suspect {
 	}
 	s.moved = m.rearranged(x.cure)
 	return m.told(s)
+}
+
+// otherwise are the pins that two rows have for different notes.
+func otherwise(a, b wiring.Switch) []wiring.Terminal {
+	notes := [2]map[wiring.Terminal]console.Note{{}, {}}
+	var pins []wiring.Terminal
+	for i, s := range []wiring.Switch{a, b} {
+		for at := range s.Len() {
+			if s.Line != "" {
+				notes[i][s.Pins[at]] = s.Notes[at]
+			}
+			if !slices.Contains(pins, s.Pins[at]) {
+				pins = append(pins, s.Pins[at])
+			}
+		}
+	}
+	return slices.DeleteFunc(pins, func(t wiring.Terminal) bool {
+		x, was := notes[0][t]
+		y, is := notes[1][t]
+		return was && is && x == y
+	})
 }
 
 // addedAt is where a row that is missing is spoken of: the row that reads its

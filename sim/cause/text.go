@@ -109,6 +109,13 @@ func (m *model) movedPins(entries []moved) []wiring.Terminal {
 	}
 	for _, e := range entries {
 		add(e.net)
+		if e.net < 0 { // it is read from no pin: those on which it hangs
+			for net := range m.rel.Nets.Len() {
+				if m.hangsOn(net, e.means) {
+					add(net)
+				}
+			}
+		}
 		if e.extra {
 			add(m.nearest(e.net, e.have))
 		}
