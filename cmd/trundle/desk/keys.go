@@ -24,15 +24,15 @@ var Actions = []Binding{
 	{"right", []string{"Right"}, "one to the right; one key up"},
 	{"up", []string{"Up"}, "one row up"},
 	{"down", []string{"Down"}, "one row down"},
-	{"next-group", []string{"Tab"}, "on to the next row of stops, couplers, keys or buttons"},
+	{"next-group", []string{"Tab"}, "on to the next stops, couplers, keys or buttons"},
 	{"last-group", []string{"Shift-Tab"}, "back to the one before"},
 	{"next-keyboard", []string{"PgDn"}, "down to the next keyboard"},
 	{"last-keyboard", []string{"PgUp"}, "up to the one before"},
 	{"first", []string{"Home"}, "to the first of the row"},
 	{"last", []string{"End"}, "to the last of the row"},
 	{"find", []string{"/"}, "find a stop, coupler or button by its name"},
-	{"work", []string{"Enter", "Space"}, "hold the key, draw the stop, press the button under the cursor"},
-	{"more", []string{"+", "="}, "open the shoe, raise the crescendo or the memory under the cursor"},
+	{"work", []string{"Enter", "Space"}, "hold, draw or press what is under the cursor"},
+	{"more", []string{"+", "="}, "open the shoe under the cursor, or raise the memory"},
 	{"less", []string{"-"}, "close or lower it"},
 	{"let-go", []string{"Backspace"}, "let all keys go"},
 	{"set", []string{"x"}, "hold the set piston, and let it go"},
@@ -41,14 +41,14 @@ var Actions = []Binding{
 	{"octave-up", []string{"."}, "the letters play an octave higher"},
 	{"keyboard-down", []string{"<"}, "the letters play the keyboard below"},
 	{"keyboard-up", []string{">"}, "the letters play the keyboard above"},
-	{"sounding", []string{"1"}, "pane: the pipes that sound; again: the cursor goes there, and back"},
+	{"sounding", []string{"1"}, "pane: the pipes that sound; again: into it, and back"},
 	{"why", []string{"2"}, "pane: why what is under the cursor sounds"},
 	{"traffic", []string{"3"}, "pane: MIDI messages"},
 	{"wires", []string{"4"}, "pane: the relay's pins and currents"},
 	{"no-pane", []string{"0"}, "no pane"},
 	{"pane-up", []string{"["}, "scroll the pane up"},
 	{"pane-down", []string{"]"}, "scroll it down"},
-	{"show", []string{"c"}, "show what the stop, coupler or piston under the cursor does"},
+	{"show", []string{"c"}, "show what the stop, coupler or piston does"},
 	{"step", []string{"n"}, "one step on, of what is shown or of the script"},
 	{"back", []string{"b"}, "one step back of what is shown"},
 	{"write", []string{"v"}, "write what is shown into a file"},
@@ -64,7 +64,7 @@ var Actions = []Binding{
 // keys are the two sides of a chest: C, D, E, F#, G#, A# stand in one, C#, D#,
 // F, G, A, B in the row behind it. A chord has the same shape on every key of
 // its row.
-const noteKeys = "aqswderfgthyjukilo"
+const noteKeys = "aqswdefrgthyjukilo"
 
 // DefaultKeys are the bindings that a desk has when nothing else is asked for.
 func DefaultKeys() Bindings {

@@ -25,8 +25,10 @@ func TestALetterHoldsAKeyUntilItIsPressedAgain(t *testing.T) {
 func TestNeighbouringLettersOfARowAreAWholeToneApart(t *testing.T) {
 	d := play(t).find("gedackt").press("Enter", "1")
 	d.press("a", "s", "d").see("C4   261.63", "D4   293.66", "E4   329.63")
+	d.press("f", "g", "h").see("F♯4  369.99", "G♯4  415.30", "A♯4  466.16")
 	d.press("Backspace", "q", "w", "e").see("C♯4  277.18", "D♯4  311.13", "F4   349.23")
-	d.see("3 paths, 3 pipes")
+	d.press("r", "t", "y").see("G4   392.00", "A4   440.00", "B4   493.88")
+	d.see("6 paths, 6 pipes")
 }
 
 func TestTheLettersMoveByOctavesAndKeyboards(t *testing.T) {
@@ -92,6 +94,7 @@ func TestHelpListsEveryKey(t *testing.T) {
 	m := New(threeManuals(t), Options{})
 	text := ""
 	for _, l := range m.helpLines() {
+		require.LessOrEqual(t, width(l.text), SmallestWidth, l.text)
 		text += l.text + "\n"
 	}
 	for key := range DefaultKeys() {

@@ -59,7 +59,7 @@ func (m *Model) helpLines() []line {
 	for _, a := range Actions {
 		add(strings.Join(m.keys.of(a.Action), " "), a.What)
 	}
-	lines = append(lines, line{}, line{text: "Letters that play, from the C marked under a keyboard; they latch: the same letter lets go", ink: Title})
+	lines = append(lines, line{}, line{text: "Letters that play, from the C that is marked; the same letter lets go", ink: Title})
 	for side := 1; side >= 0; side-- {
 		var keys, names []string
 		for above := side; above < len(notes); above += 2 {
@@ -70,7 +70,7 @@ func (m *Model) helpLines() []line {
 	}
 	lines = append(lines, line{}, line{text: "The mouse", ink: Title})
 	for _, l := range [][2]string{
-		{"press on a key", "holds it until the button is released; drawn along, from key to key"},
+		{"press on a key", "holds it until the release; it may be drawn along"},
 		{"click", "draws a stop or coupler, presses a button, shows a pane"},
 		{"drag on a shoe", "moves it; the wheel moves it by stages"},
 		{"wheel", "scrolls the console, or the pane"},
