@@ -139,7 +139,8 @@ func unclaimed(differing []int, causes []Cause) []int {
 // differing than those of all.
 func enough(in *console.Instrument, r *wiring.Relay, suspects []suspect, left []int) []suspect {
 	slices.SortStableFunc(suspects, func(a, b suspect) int { return len(b.moved) + len(b.gaps) - len(a.moved) - len(a.gaps) })
-	for n := 1; n < len(suspects); n *= 2 {
+	const many = 4 // so few are soon proven one by one
+	for n := many; n < len(suspects); n *= 2 {
 		if len(proof.Differing(in, apply(r, suspects[:n]))) <= len(left) {
 			return suspects[:n]
 		}

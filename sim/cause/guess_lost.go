@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"cmp"
 	"slices"
 
 	"trundle/console"
@@ -15,10 +16,13 @@ const few = 2
 // other.
 func (g *guesser) shifted() {
 	rows := g.r.Soldered()
-	free := g.unlisted()
+	free, all := g.unlisted(), g.lost()
 	for _, s := range g.stretches() {
+		if len(all) == 0 {
+			return
+		}
 		first := rows[s[0].row].Items[s[0].at]
-		lost := g.lost(first)
+		lost := slices.DeleteFunc(slices.Clone(all), func(item wiring.Item) bool { return !besides(item, first) })
 		if len(lost) == 0 || len(lost) > few || len(s) < 2 {
 			continue
 		}
@@ -68,16 +72,22 @@ func reversed[T any](list []T) []T {
 	return list
 }
 
-// lost are the things of the sort of one that hang nowhere, in their order.
-func (g *guesser) lost(like wiring.Item) (lost []wiring.Item) {
+// lost are the things that hang nowhere, in their order.
+func (g *guesser) lost() (lost []wiring.Item) {
 	for item, thing := range g.things.number {
-		same := item.Kind == like.Kind && (item.Note == 0 || item.Index == like.Index && item.Of == like.Of)
-		if same && g.counts(item) && len(g.w.of[thing]) == 0 {
+		if g.counts(item) && len(g.w.of[thing]) == 0 {
 			lost = append(lost, item)
 		}
 	}
-	slices.SortFunc(lost, func(a, b wiring.Item) int { return a.Index + a.Note - b.Index - b.Note })
+	slices.SortFunc(lost, func(a, b wiring.Item) int {
+		return cmp.Or(cmp.Compare(a.Kind, b.Kind), a.Index-b.Index, a.Of-b.Of, a.Note-b.Note)
+	})
 	return lost
+}
+
+// besides reports whether two things may hang in one stretch.
+func besides(a, b wiring.Item) bool {
+	return a.Kind == b.Kind && (a.Note == 0 || a.Index == b.Index && a.Of == b.Of)
 }
 
 // unlisted are the terminals of which no row of the wiring speaks.

@@ -2,6 +2,7 @@ package cause
 
 import (
 	"cmp"
+	"encoding/binary"
 	"fmt"
 	"math/bits"
 	"math/rand/v2"
@@ -73,16 +74,18 @@ func (w wanted) isProper(s wiring.Switch) bool {
 func (g *guesser) missing() {
 	present, kin := map[string]bool{}, map[string]bool{}
 	for _, s := range g.r.Switch {
+		key := rowKey(s)
 		for at := range s.Len() {
 			if s.Kind != wiring.Read {
-				present[placeKey(s, at)] = true
+				present[placeOf(key, s, at)] = true
 			}
 		}
-		kin[rowKey(s)] = true
+		kin[key] = true
 	}
 	seen := map[string]bool{}
 	for _, full := range g.want.rows {
-		row := partOfSwitch(full, slices.DeleteFunc(places(full.Len()), func(at int) bool { return present[placeKey(full, at)] }))
+		name := rowKey(full)
+		row := partOfSwitch(full, slices.DeleteFunc(places(full.Len()), func(at int) bool { return present[placeOf(name, full, at)] }))
 		key := fmt.Sprint(row)
 		if row.Len() == 0 || seen[key] {
 			continue
@@ -119,9 +122,21 @@ func places(n int) []int {
 	return list
 }
 
+func placeOf(row string, s wiring.Switch, at int) string {
+	key := []byte(row)
+	if s.Line != "" {
+		key = append(key, byte(s.Notes[at]))
+	}
+	if s.Kind == wiring.Couple {
+		return string(append(key, byte(s.ToNotes[at])))
+	}
+	key = binary.AppendVarint(key, int64(s.Pins[at].On))
+	return string(binary.AppendVarint(key, int64(s.Pins[at].Pin)))
+}
+
 // placeKey is the same for places of rows that do the same.
 func placeKey(s wiring.Switch, at int) string {
-	return fmt.Sprint(rowKey(s), pick(s.Notes, []int{at}), pick(s.ToNotes, []int{at}), pick(s.Pins, []int{at}))
+	return placeOf(rowKey(s), s, at)
 }
 
 // anywhere is a trial in states chosen blindly, to tell lines apart by.
