@@ -74,6 +74,7 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
 	root.AddCommand(benchCommand(), demoCommand(), checkCommand(), currentCommand(), dayCommand(), explainCommand(), diffCommand(), learnCommand(), loudnessCommand(), newCommand(), replayCommand(), reportCommand(), sheetCommand(), soundCommand(), standinCommand(), versionCommand(), whereCommand(), deskCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), walkCommand(), watchCommand())
+	completeNames(root)
 	root.InitDefaultCompletionCmd()
 	completion, _, _ := root.Find([]string{"completion"})
 	completion.Args = cobra.ArbitraryArgs

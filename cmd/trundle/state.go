@@ -27,7 +27,6 @@ func addStateFlags(cmd *cobra.Command) *stateFlags {
 	flags.IntVar(&f.crescendo, "crescendo", 0, "open the crescendo to stage `N`")
 	flags.BoolVar(&f.tutti, "tutti", false, "put the tutti on")
 	flags.IntVar(&f.transpose, "transpose", 0, "shift the keys by `N` semitones")
-	completeState(cmd)
 	return f
 }
 
