@@ -28,6 +28,7 @@ type walkFlags struct {
 	answers   []string
 	hold      string
 	draw      []string
+	knobs     bool
 }
 
 func walkCommand() *cobra.Command {
@@ -63,6 +64,9 @@ command goes on where it ended.
 --hold great:C4 holds one note for the tuner: an empty line is the next key, - the
 one before, a note name that key, end the end.
 
+--knobs tests all knobs at once: their coils are pulsed in coded groups, and what
+their contacts say tells which coil or contact is dead, and what is exchanged.
+
 The exit code is 1 when something is not good, or not tried yet. When the command
 ends, everything it turned on is turned off. Coils made for pulses are released
 after the relay file's pulse, or ` + strconv.Itoa(walk.ShortPulse) + ` ms, whoever waits. The blower and all mains are
@@ -84,6 +88,7 @@ licensed to work on such things, come first.`,
 	flags.StringArrayVar(&f.answers, "answer", nil, "`LINE=NAME`: a key like great:C2, a button or a knob at --in answers so; repeatable")
 	flags.StringVar(&f.hold, "hold", "", "hold one `KEY` for the tuner, like great:C4")
 	flags.StringSliceVar(&f.draw, "draw", nil, "with --hold, draw these `IDS`")
+	flags.BoolVar(&f.knobs, "knobs", false, "test all knobs by their coils and contacts, in few rounds")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		in, m, err := loadMap(args[0])
 		if err != nil {
@@ -95,6 +100,9 @@ licensed to work on such things, come first.`,
 		}
 		if f.hold != "" {
 			return f.holdNote(cmd, in, m)
+		}
+		if f.knobs {
+			return f.testKnobs(cmd, in, m, relay)
 		}
 		steps, err := planWalk(args[0], f.relay, in, m, relay)
 		if err != nil {

@@ -50,27 +50,44 @@ func (f walkFlags) openWalk(isKey func(midiio.Message) bool) (*walkCable, error)
 	return c, nil
 }
 
-// run leads the walker by what is written and what comes at the port, until it
-// has ended, there is nothing more to come, or the command is interrupted.
-func (c *walkCable) run(k *walker, lines <-chan string, heard func(midiio.Timed) error) error {
+// leader leads through something by what is written and what comes at a port. It
+// has no clock: it is told the time.
+type leader interface {
+	begin(now time.Duration)
+	line(text string, now time.Duration) error
+	hear(t midiio.Timed, now time.Duration) error
+	due() (at time.Duration, is bool)
+	tick(now time.Duration)
+	say() []midiio.Message // what is to be sent, once
+	flush() (ended bool, err error)
+}
+
+// run has a leader lead, until it has ended, there is nothing more to come, or
+// the command is interrupted.
+func (c *walkCable) run(k leader, lines <-chan string, heard func(midiio.Timed) error) error {
 	timer := time.NewTimer(time.Hour)
 	defer timer.Stop()
 	var ready <-chan struct{}
 	if c.in != nil {
 		ready = c.in.Ready()
 	}
-	k.next(c.clock())
+	k.begin(c.clock())
 	for {
-		c.say(k)
-		if err := k.out.Flush(); err != nil || k.ended {
+		for _, m := range k.say() {
+			if c.out != nil {
+				c.out.Send(m)
+			}
+		}
+		if ended, err := k.flush(); err != nil || ended {
 			return err
 		}
-		if lines == nil && ready == nil {
+		at, due := k.due()
+		if lines == nil && ready == nil && !due {
 			return nil
 		}
 		wait := time.Hour
-		if k.until > 0 {
-			wait = k.until - c.clock()
+		if due {
+			wait = at - c.clock()
 		}
 		timer.Reset(wait)
 		select {
@@ -101,16 +118,6 @@ func (c *walkCable) run(k *walker, lines <-chan string, heard func(midiio.Timed)
 			}
 		}
 	}
-}
-
-// say sends what the walker has to say.
-func (c *walkCable) say(k *walker) {
-	if c.out != nil {
-		for _, m := range k.send {
-			c.out.Send(m)
-		}
-	}
-	k.send = k.send[:0]
 }
 
 // close silences the organ, has stand what must, and closes the ports.

@@ -43,6 +43,18 @@ type walker struct {
 	send    []midiio.Message
 }
 
+func (k *walker) begin(now time.Duration) { k.next(now) }
+
+func (k *walker) due() (time.Duration, bool) { return k.until, k.until > 0 }
+
+func (k *walker) say() []midiio.Message {
+	said := k.send
+	k.send = nil
+	return said
+}
+
+func (k *walker) flush() (ended bool, err error) { return k.ended, k.out.Flush() }
+
 // next asks for the next step, and has the organ do it.
 func (k *walker) next(now time.Duration) {
 	i, ok := k.w.Next()

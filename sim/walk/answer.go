@@ -2,6 +2,7 @@ package walk
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -102,7 +103,7 @@ func reading(word string) (value float64, unit string, ok bool) {
 		return 0, "", false
 	}
 	value, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
-	if err != nil || value < 0 || value > 1e6 || value != value {
+	if err != nil || value < 0 && unit == "A" || math.Abs(value) > 1e6 || math.IsNaN(value) {
 		return 0, "", false
 	}
 	return value * scale, unit, true

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"bufio"
+	"io"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+// A console of which the coils of two knobs are exchanged, and one that draws is
+// dead, in a time of its own: what comes over the cable is enough to name them.
+func TestKnobsAreTestedOverACable(t *testing.T) {
+	in, m, err := loadMap("examples/saltmarsh/organ.yaml")
+	require.NoError(t, err)
+	knobs := []int{0, 1, 2, 3, 4, 5, 6, 7, 8}
+	k := newKnobTest(in, m, nil, knobs)
+	k.out = bufio.NewWriter(io.Discard)
+	far := m.End(mapping.AtConsole, "console")
+
+	now := time.Duration(0)
+	contact := func(c, value int) {
+		for _, message := range far.Tell(nil, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Control, Index: c}, Value: value}) {
+			require.NoError(t, k.hear(midiio.Timed{At: now, Message: message}, now))
+		}
+	}
+	k.begin(now)
+	require.NoError(t, k.line("clear", now))
+	pulses := 0
+	for !k.done() {
+		if k.hand {
+			for _, c := range knobs {
+				contact(c, map[bool]int{false: 0, true: 1}[k.plan.Moves[k.move].On])
+			}
+			require.NoError(t, k.line("done", now))
+		}
+		now, _ = k.due()
+		k.tick(now)
+		for _, message := range k.say() {
+			for _, s := range far.Hear(midiio.Timed{At: now, Message: message}).Signals {
+				knob := s.Index
+				switch {
+				case knob == 5 && s.Value == 1:
+					continue
+				case knob == 2 || knob == 7:
+					knob = 9 - knob
+				}
+				pulses++
+				contact(knob, s.Value)
+			}
+		}
+	}
+	require.Positive(t, pulses)
+	id := func(c int) string { return in.Controls[c].ID }
+	require.Equal(t, []string{id(2) + ", " + id(7) + ": the coils of the two, or their contacts, are exchanged", id(5) + ": its coil that draws it is dead"}, k.findings())
+}

@@ -1,0 +1,106 @@
+package walk
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+var short = []Step{
+	{ID: "leg a", Phase: Legs, Group: "CX1", Good: Good}, {ID: "leg b", Phase: Legs, Group: "CX1", Good: Good}, {ID: "leg c", Phase: Legs, Group: "CX2", Good: Good},
+	{ID: "supply", Phase: Supplies, Good: Good, Volts: 14},
+	{ID: "valve", Phase: Valves, Good: Good, Amps: &Amps{Cold: 0.100, Hot: 0.085, One: 0.100}},
+	{ID: "pipe", Phase: Pipes, Good: Speaks},
+}
+
+func TestAPhaseBeginsWhenTheOneBeforeIsAnswered(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := Begin(short, nil)
+		for range rapid.IntRange(0, 30).Draw(t, "answers") {
+			i, ok := w.Next()
+			if !ok {
+				break
+			}
+			for j, s := range short[:i] {
+				if s.Phase == short[i].Phase {
+					continue
+				}
+				a, answered := w.Last(j)
+				require.True(t, answered, "%s comes before %s", s.ID, short[i].ID)
+				require.False(t, s.Phase.Strict() && !a.Verdict.IsGood() && a.Verdict != Accept, "%s is wrong before %s", s.ID, short[i].ID)
+			}
+			require.NoError(t, w.Answer(Answer{Step: short[i].ID, Verdict: rapid.SampledFrom(Verdicts).Draw(t, "verdict")}))
+		}
+	})
+}
+
+func TestAWireThatIsOpenIsAskedForAgainUntilItIsMendedOrAccepted(t *testing.T) {
+	for _, last := range []Verdict{Good, Accept} {
+		w := Begin(short, []Answer{{Step: "leg a", Verdict: Open}, {Step: "leg b", Verdict: Good}, {Step: "leg c", Verdict: Good}})
+		i, _ := w.Next()
+		require.Equal(t, "leg a", short[i].ID)
+		require.NoError(t, w.Answer(Answer{Step: "leg a", Verdict: last}))
+		i, _ = w.Next()
+		require.Equal(t, "supply", short[i].ID)
+	}
+}
+
+func TestAWalkGoesOnWhereItEnded(t *testing.T) {
+	w := Begin(short, []Answer{{Step: "leg a", Verdict: Dead}, {Step: "leg a", Verdict: Good}, {Step: "gone", Verdict: Good}})
+	i, ok := w.Next()
+	require.True(t, ok)
+	require.Equal(t, "leg b", short[i].ID)
+	answered, wrong := w.Done()
+	require.Equal(t, []int{1, 0}, []int{answered, wrong})
+	require.Equal(t, []int{1}, w.Rest(1), "the rest of its cable")
+	require.Error(t, w.Answer(Answer{Step: "gone"}))
+}
+
+func TestLinesAreReadAsAnswers(t *testing.T) {
+	valve, supply, pipe := short[4], short[3], short[5]
+	for line, c := range map[string]struct {
+		step Step
+		want Verdict
+	}{
+		"y":                   {valve, Good},
+		"good":                {pipe, Speaks},
+		"dead":                {pipe, Dead},
+		"W sounds D":          {pipe, Wrong},
+		"f":                   {pipe, Faint},
+		"c":                   {pipe, Sounds},
+		"squeaks":             {pipe, Other},
+		"accept tomorrow":     {pipe, Accept},
+		"skip":                {pipe, Skipped},
+		"0A":                  {valve, Open},
+		"2mA":                 {valve, Open},
+		"80mA":                {valve, Good},
+		"0,1A":                {valve, Good},
+		"200mA":               {valve, Bridged},
+		"dead 0A":             {valve, Dead},
+		"14.2V":               {supply, Good},
+		"9V":                  {supply, Wrong},
+		"-14V":                {supply, Wrong},
+		"0.1A no click heard": {valve, Other},
+	} {
+		a, err := Read(c.step, line)
+		require.NoError(t, err, line)
+		require.Equal(t, c.want, a.Verdict, line)
+	}
+	for _, line := range []string{"", "accept", "0.1A", "12V"} {
+		_, err := Read(pipe, line)
+		require.Error(t, err, line)
+	}
+}
+
+func FuzzLinesNeverPanic(f *testing.F) {
+	f.Add("good 93mA x")
+	f.Add("A")
+	f.Fuzz(func(t *testing.T, line string) {
+		for _, s := range short {
+			if a, err := Read(s, line); err == nil {
+				require.Contains(t, Verdicts, a.Verdict)
+			}
+		}
+	})
+}
