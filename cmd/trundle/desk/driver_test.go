@@ -26,7 +26,7 @@ type driver struct {
 	mu      sync.Mutex
 	changed *sync.Cond
 	shown   *Grid
-	redrawn int
+	light   bool
 }
 
 // drive runs a desk on a screen of 160 columns and 50 rows.
@@ -42,7 +42,7 @@ func drive(t *testing.T, m *Model, outside Outside) *driver {
 		outside.Write = func(string, string) error { return errors.New("nowhere to write") }
 	}
 	ctx, stop := context.WithCancel(t.Context())
-	screen := Screen{Inputs: d.inputs, Show: d.show, Redraw: func() { d.mu.Lock(); d.redrawn++; d.mu.Unlock() }}
+	screen := Screen{Inputs: d.inputs, Show: d.show, Redraw: func() {}}
 	go func() { d.ended <- Run(ctx, m, screen, outside) }()
 	t.Cleanup(func() {
 		stop()
@@ -51,10 +51,10 @@ func drive(t *testing.T, m *Model, outside Outside) *driver {
 	return d
 }
 
-func (d *driver) show(g *Grid, _ bool) {
+func (d *driver) show(g *Grid, light bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	d.shown = &Grid{g.W, g.H, append([]Cell(nil), g.Cells...)}
+	d.shown, d.light = &Grid{g.W, g.H, append([]Cell(nil), g.Cells...)}, light
 	d.changed.Broadcast()
 }
 

@@ -105,6 +105,8 @@ func (m *Model) findName(i Item) string {
 	case ShoeItem:
 		s := m.in.Shoes[i.Index]
 		return strings.ToLower(m.signs.text(s.Name) + " " + s.ID)
+	case MemoryItem, CrescendoItem, SequenceItem, TransposerItem, SpeedItem:
+		return strings.ToLower(m.itemName(i))
 	}
 	return ""
 }
@@ -128,7 +130,7 @@ func (m *Model) goFound(by int) {
 // askText is the line as it is typed.
 func (m *Model) askText() string {
 	if m.asking.kind == askPath {
-		return "write to: " + m.asking.text + m.signs.under[:0] + "_"
+		return "write to: " + m.asking.text + "_"
 	}
 	text := "find: " + m.asking.text + "_"
 	switch n := len(m.asking.found); {

@@ -21,7 +21,8 @@ func TestALetterHoldsAKeyUntilItIsPressedAgain(t *testing.T) {
 	d.press("a").count("●", 0).see("no key is held")
 }
 
-// The two rows of letters are the two sides of a chest.
+// The two rows of letters are the two sides of a chest. The pitches are those of
+// equal temperament from an A4 of 440 Hz (ISO 16).
 func TestNeighbouringLettersOfARowAreAWholeToneApart(t *testing.T) {
 	d := play(t).find("gedackt").press("Enter", "1")
 	d.press("a", "s", "d").see("C4   261.63", "D4   293.66", "E4   329.63")
@@ -108,9 +109,31 @@ func TestShoesCrescendoMemoryAndTransposerTurnByStages(t *testing.T) {
 	d := play(t).find("swell shoe").press("+").see("1/16").press("-").see("0/16")
 	d.find("crescendo").press("+", "+").see("crescendo 2/5", "+ Gedackt 8", "+ Harmonic Flute 8")
 	d.press("-").see("crescendo 1/5", "· Harmonic Flute 8")
-	d.press("Home", "PgUp", "PgUp", "PgUp")
-	d.press("Up", "Up", "Up", "Up", "Up", "Up", "Up", "Up")
-	d.see("memory 1/20")
+	d.find("memory").press("+", "+").see("memory 3/20").press("-").see("memory 2/20")
+	d.find("transposer").press("+").see("transpose +1").press("-", "-").see("transpose -1")
+	d.find("speed").press("+").see("its speed 2/2").press("+").see("its speed 1/2")
+}
+
+func TestArrowsAndTabWalk(t *testing.T) {
+	d := play(t).see("Positive C4").press("Right").see("Positive C♯4").press("Left", "Left").see("Positive B3")
+	d.press("Home").see("Positive C2").press("End").see("Positive C7").press("PgUp").see("Great C4").press("PgDn").see("Positive C7")
+	d.press("Home", "Up").see("Swell to Positive 8").press("Up").see("Blockflute 2").press("Up", "Right").see("Salicional 8")
+	d.press("Tab").see("Swell to Positive 8").press("Tab").see("Positive C2").press("Tab").see("Set (set)").press("Down").see("Resonance 32")
+	d.press("Shift-Tab").see("Set (set)")
+	d.press("/", "o", "b", "o").see("Oboe 8").press("Esc").see("Set (set)")
+}
+
+func TestThePaneScrollsAndGoes(t *testing.T) {
+	d := play(t).find("tutti").press("Enter", ">", "a", "s", "d", "f", "g", "h", "q", "w", "e", "r", "t", "y").see("paths, ", "great-principal-8")
+	d.inputs <- Input{Resize: true, W: 160, H: 24}
+	d.press("]").miss("great-principal-8").press("[").see("great-principal-8")
+	d.press("0").miss("1 sounding").press("1").see("[1 sounding]")
+}
+
+func TestTheBackgroundIsLightOrDark(t *testing.T) {
+	d := play(t).press("F9")
+	d.until("colours for a light background", func(*Grid) bool { return d.light })
+	d.press("F9").until("colours for a dark one", func(*Grid) bool { return !d.light })
 }
 
 func TestSetCapturesAndAPistonRecalls(t *testing.T) {
