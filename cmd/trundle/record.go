@@ -104,6 +104,9 @@ type part struct {
 }
 
 func newPart(path string) (*part, error) {
+	if _, err := os.Lstat(path); err == nil {
+		return nil, complaint{path + ": exists already", "nothing is ever overwritten; name another file"}
+	}
 	f, err := os.OpenFile(path+".part", os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {
 		return nil, complaint{path + ".part: is there already, from a recording that goes on or was broken off", "play it, rename it or remove it"}
