@@ -104,7 +104,7 @@ func relayText(in *console.Instrument, instrument string, relay *wiring.Relay, b
 	var b bytes.Buffer
 	fmt.Fprintf(&b, `# A relay for %s. It plays the instrument as it stands; change boards, pins
 # and cables into those you have, and ask after every step:
-#   trundle check --relay %s
+#   trundle check %s --relay %s
 #   trundle explain relay                            every field there is
 format: 1
 instrument: %q
@@ -112,14 +112,14 @@ instrument: %q
 boards:
 %s
 cables:
-`, comment(in.Name), RelayFile, instrument, boards)
+`, comment(in.Name), comment(instrument), RelayFile, instrument, boards)
 	for _, board := range relay.Boards {
 		fmt.Fprintf(&b, "  C%s: {wires: %d}\n", board.ID, board.Pins)
 	}
 	fmt.Fprintf(&b, `
 wiring: [%s]          # what hangs on which pin, as planned
 switching: [%s]    # what the relay does; without this line it follows from the wiring
-# wired: [wired.csv]           what was soldered, where that is not the plan
+# wired: [wired.csv]          # what was soldered, where that is not the plan
 `, WiringFile, SwitchingFile)
 	return b.Bytes()
 }
