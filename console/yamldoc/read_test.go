@@ -63,6 +63,19 @@ func TestWhatIsReadAsItIsWritten(t *testing.T) {
 	}
 }
 
+// In braces a comma ends a value, and a colon needs a blank behind it.
+func TestANameWithoutAValueSaysWhatWasMeant(t *testing.T) {
+	for text, want := range map[string]string{
+		"{a4: 440,5}":      "write a decimal with a point, like 440.5",
+		"{keyboard:great}": "put a blank behind the colon: keyboard: great",
+		"{keyboard}":       "give it a value, or take it away",
+	} {
+		_, source := yamldoc.Parse("f", []byte("a: "+text+"\n"))
+		require.Len(t, source.Findings, 1, text)
+		require.Equal(t, want, source.Findings[0].Fix, text)
+	}
+}
+
 // Each would vanish, or change, without a word from the YAML library.
 func TestWhatYAMLWouldLoseIsSaid(t *testing.T) {
 	for name, c := range map[string]struct {

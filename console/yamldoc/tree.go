@@ -66,6 +66,18 @@ func (t *tree) node(from *yaml.Node) *Node {
 	return n
 }
 
+// valueFor is what to do about a name without a value. In braces a decimal comma
+// makes one of the digits behind it, and a colon without a blank one of all.
+func valueFor(name string) string {
+	if strings.Trim(name, "0123456789") == "" {
+		return "write a decimal with a point, like 440.5"
+	}
+	if id, value, colon := strings.Cut(name, ":"); colon && value != "" {
+		return fmt.Sprintf("put a blank behind the colon: %s: %s", id, value)
+	}
+	return "give it a value, or take it away"
+}
+
 // pairs fills a map from keys and values in turn.
 func (t *tree) pairs(n *Node, content []*yaml.Node) {
 	seen := make(map[string]*Node, len(content)/2)
@@ -86,7 +98,7 @@ func (t *tree) pairs(n *Node, content []*yaml.Node) {
 			t.Twice(key, before, key.Text)
 		}
 		if content[i+1].ShortTag() == "!!null" {
-			t.Wrong(key, "give it a value, or take it away", "%s has no value", key.Text)
+			t.Wrong(key, valueFor(key.Text), "%s has no value", key.Text)
 			seen[key.Text] = key
 			continue
 		}
