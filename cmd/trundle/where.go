@@ -194,10 +194,20 @@ func partsOf(in *console.Instrument, name string) string {
 	return ""
 }
 
+// firstOf is the first of what one id stands for: flute:1, great:C2.
+func firstOf(in *console.Instrument, id string) string {
+	for _, item := range wiring.Every(in) {
+		if _, name, note := item.Words(in); name == id && note != "" {
+			return id + ":" + note
+		}
+	}
+	return id
+}
+
 // unknownThing complains of a text that names nothing, with what comes near.
 func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless bool) error {
 	if noteless {
-		return complaint{text + " has many pins", fmt.Sprintf("name one of them, like %s:1 or %s:C4", text, text)}
+		return complaint{text + " has many pins", "name one of them, like " + firstOf(in, text)}
 	}
 	name, _, _ := strings.Cut(text, ":")
 	var known []string
@@ -215,6 +225,11 @@ func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless
 	known = slices.Compact(known)
 	if slices.Contains(known, name) {
 		return complaint{fmt.Sprintf("%s has no %s", name, strings.TrimPrefix(text, name+":")), partsOf(in, name)}
+	}
+	for _, cable := range r.Cables {
+		if cable.ID == name {
+			return complaint{name + " is a cable", fmt.Sprintf("it has wires %s:1 to %s:%d", name, name, cable.Wires)}
+		}
 	}
 	fix := finding.DidYouMean(name, known)
 	if fix == "" {

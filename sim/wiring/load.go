@@ -54,9 +54,17 @@ type reader struct {
 // sections are kept for later readers.
 var sections = []string{"electrical", "supplies", "fuses", "returns", "magnets", "links", "places"}
 
+// ofInstrument finds fault with a file that is that of an instrument.
+func (rd *reader) ofInstrument(root *yamldoc.Node) bool {
+	is := root.Get("keyboards") != nil && root.Get("boards") == nil
+	if is {
+		rd.Wrong(root, "name the file of boards and wiring in its place", "this is the file of an instrument, and of no relay")
+	}
+	return is
+}
+
 func (rd *reader) document(root *yamldoc.Node) {
-	if root.Get("keyboards") != nil && root.Get("boards") == nil {
-		rd.Wrong(root, "name the file of boards and wiring with --relay", "this is the file of an instrument, and of no relay")
+	if rd.ofInstrument(root) {
 		return
 	}
 	f := rd.Fields(root, "a relay", append([]string{

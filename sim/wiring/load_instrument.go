@@ -17,6 +17,9 @@ func InstrumentOf(path string) (string, []finding.Finding) {
 		source.Map(root)
 		return "", source.Findings
 	}
+	if rd.ofInstrument(root) {
+		return "", source.Findings
+	}
 	if node := root.Get("instrument"); node != nil && node.Kind == yamldoc.Scalar && node.Text != "" {
 		return rd.beside(node.Text), nil
 	}
