@@ -168,6 +168,9 @@ func (m *model) takeAlong(c *change) {
 			continue
 		}
 		for _, at := range keep {
+			if at >= len(row.Items) {
+				continue // nothing hangs there
+			}
 			c.unhang[element{i, at}] = true
 			one := wiring.Row{Pins: row.Pins[at : at+1], Kind: row.Kind, Items: pick(row.Items, []int{at}), Cable: row.Cable, Wires: pick(row.Wires, []int{at}), Group: row.Group}
 			c.hang = append(c.hang, one)

@@ -222,7 +222,7 @@ func (g *guesser) shiftedJoin(i int, j wiring.Join) {
 			from = append(from, t)
 		}
 	}
-	if len(from) == 0 || len(from) > few || len(from) != len(to) {
+	if len(from) == 0 || len(from) > few || len(from) != len(to) || len(j.From) != len(j.To) {
 		return
 	}
 	other := j

@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"maps"
 	"slices"
 
 	"trundle/console"
@@ -115,7 +116,7 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 // another line or lead to another: if what all lines pass would mend something.
 func (g *guesser) astray(i int, s wiring.Switch) {
 	var from, to []wiring.Switch
-	for line := range g.names {
+	for _, line := range g.lines() {
 		other := s
 		if other.Line = line; line != s.To {
 			from = append(from, other)
@@ -136,6 +137,9 @@ func (g *guesser) astray(i int, s wiring.Switch) {
 		}
 	}
 }
+
+// lines are the names of the relay's lines, always in the same order.
+func (g *guesser) lines() []string { return slices.Sorted(maps.Keys(g.names)) }
 
 // unisonOff reports whether a label is read from a unison off.
 func (g *guesser) unisonOff(label string) bool {
@@ -166,7 +170,7 @@ func (g *guesser) leading(i int, s wiring.Switch) {
 		}
 		g.instead("wrong-shift", max(by, -by), i, other)
 	}
-	for line := range g.names {
+	for _, line := range g.lines() {
 		if line != s.Line && line != s.To {
 			other := s
 			other.Line = line

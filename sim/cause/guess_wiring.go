@@ -336,6 +336,9 @@ func (g *guesser) netted(onto map[int]int) outcome {
 
 // joined guesses that the wires of a join are mixed up.
 func (g *guesser) joined(i int, j wiring.Join) {
+	if len(j.From) != len(j.To) {
+		return
+	}
 	for _, m := range mixes(len(j.To)) {
 		onto := map[int]int{}
 		for k, to := range m.to {

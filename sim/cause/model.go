@@ -128,6 +128,9 @@ func planesOf(inst *equation.Instrument) []*equation.Plane {
 // contacts are the different contacts that hang on a net.
 func (m *model) contacts(nets *wiring.Netlist, net int) []wiring.Item {
 	var list []wiring.Item
+	if net < 0 { // there is no such pin
+		return nil
+	}
 	for _, h := range nets.Hung(net) {
 		if item := nets.Item(h); len(m.v.Contact(item)) > 0 && !slices.Contains(list, item) {
 			list = append(list, item)

@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -37,4 +38,61 @@ func TestTrialsAgreeWithTheDefinitions(t *testing.T) {
 		}
 	}
 	require.Positive(t, heard)
+}
+
+// A diagnosis says the same every time.
+func TestFindSaysTheSameEveryTime(t *testing.T) {
+	for seed := range uint64(6) {
+		in := gen.Instrument(seed, gen.Tiny)
+		relay := gen.AnyFault(seed, gen.Design(seed, in, gen.AnyOptions(seed)), in).Relay
+		relay = gen.AnyFault(seed+50, relay, in).Relay
+		differing := proof.Differing(in, relay)
+		first := Find(in, relay, differing)
+		for range 3 {
+			require.Equal(t, first, Find(in, relay, differing), "seed %d", seed)
+		}
+	}
+}
+
+// Ranges of unequal length and pins that are not there are findings of their
+// own, and a relay that has them is diagnosed all the same.
+func TestFindTakesRelaysThatDoNotFit(t *testing.T) {
+	for seed := range uint64(16) {
+		in := gen.Instrument(seed, gen.Tiny)
+		relay := gen.AnyFault(seed, gen.Design(seed, in, gen.AnyOptions(seed)), in).Relay
+		r := rand.New(rand.NewPCG(seed, 0))
+		for range 3 {
+			rows := relay.Soldered()
+			row := &rows[r.IntN(len(rows))]
+			switch r.IntN(6) {
+			case 0:
+				row.Items = row.Items[:max(1, len(row.Items)-1)]
+			case 1:
+				row.Pins = row.Pins[:max(1, len(row.Pins)-1)]
+			case 2:
+				row.Pins[0].Pin = 999
+			case 3:
+				if len(relay.Switch) > 0 {
+					s := &relay.Switch[r.IntN(len(relay.Switch))]
+					s.Notes = s.Notes[:max(0, len(s.Notes)-1)]
+				}
+			case 4:
+				if len(relay.Switch) > 0 {
+					if s := &relay.Switch[r.IntN(len(relay.Switch))]; len(s.Pins) > 0 {
+						s.Pins[0].Pin = 999
+					}
+				}
+			case 5:
+				if len(relay.Joins) > 0 {
+					j := &relay.Joins[r.IntN(len(relay.Joins))]
+					j.To = j.To[:max(1, len(j.To)-1)]
+				}
+			}
+		}
+		differing := proof.Differing(in, relay)
+		found := Find(in, relay, differing)
+		if len(differing) > 0 {
+			require.NotEmpty(t, len(found.Causes)+len(found.Unexplained), "seed %d", seed)
+		}
+	}
 }

@@ -151,6 +151,9 @@ func (m *model) departures() []moved {
 // counted are the different things on a net that the proof looks at.
 func (m *model) counted(nets *wiring.Netlist, net int) []wiring.Item {
 	var list []wiring.Item
+	if net < 0 {
+		return nil
+	}
 	for _, h := range nets.Hung(net) {
 		item := nets.Item(h)
 		switch item.Kind {
