@@ -13,7 +13,7 @@ import (
 func benchCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "bench SCRIPT --out PORT --in PORT",
-		Short: "Test hardware at a MIDI port: by a script, or a whole relay in few chords",
+		Short: "Test hardware at a MIDI port: by a script, a whole relay in few chords, or its times",
 		Long: `Do the steps of a script at the console's end of a MIDI cable: work keys, stops
 and pistons by the map of --on, or send messages, and check what comes back and
 when. However it ends, what was on is released. The exit code is 1 when a step
@@ -30,6 +30,13 @@ by class and place, that account for all of them. --as-found writes the wiring
 with the one that was found, for the list wired of the relay. It is held to what
 the relay's files say; whether they suit the instrument, check says.
 
+With --time it is measured how fast and how surely the relay answers: bench --time
+INSTRUMENT. One stop is drawn, and its keys are worked: alone, for the round trip
+from when a message has left until its answer came; one of them 8, 10 and 12 times
+a second, as a magnet has to follow; and as fast as the link takes. What is lost or
+comes twice is counted. Then keys, stops and couplers are worked by chance for
+--for, and all is let go: nothing may stay open.
+
 The blower is never started from here. Where it runs, pipes sound: loud enough to
 hurt beside them. Shades and sliders move, and close on fingers: see that nobody
 is in a chamber before a script starts.
@@ -37,6 +44,7 @@ is in a chamber before a script starts.
 ` + bench.Reference,
 		Example: `  trundle bench keys.bench --on organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
   trundle bench --whole organ.yaml --relay relay.yaml --out midi:relay --in midi:relay
+  trundle bench --time organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
   trundle bench keys.bench --on organ.yaml --out network:192.0.2.7:5004 --in network:192.0.2.7:5004 --format junit
   trundle bench keys.bench --out midi:relay --in midi:relay --transcript today.txt`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -57,12 +65,21 @@ is in a chamber before a script starts.
 		settle:  cmd.Flags().Duration("settle", 50*time.Millisecond, "with --whole: a chord is answered when nothing came for so long"),
 		yes:     cmd.Flags().Bool("yes", false, "with --whole: do not ask whether the blower is off"),
 	}
+	timed := cmd.Flags().Bool("time", false, "measure how fast and how surely a relay answers")
+	load := bench.Load{Repeat: 3 * time.Second, Full: 3 * time.Second}
+	cmd.Flags().DurationVar(&load.Soak, "for", 10*time.Second, "with --time: how long all is worked by chance")
+	cmd.Flags().IntVar(&load.Trips, "trips", 100, "with --time: how many keys are pressed alone")
+	cmd.Flags().Uint64Var(&load.Seed, "seed", 1, "with --time: of the chance")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if *whole {
-			if form.chosen == "junit" {
-				return complaint{"--whole has no form junit", "take text or json"}
-			}
+		switch {
+		case *whole && *timed:
+			return complaint{"--whole and --time are two tests", "give one of them"}
+		case (*whole || *timed) && form.chosen == "junit":
+			return complaint{"only scripts have the form junit", "take text or json"}
+		case *whole:
 			return benchWhole(cmd, args[0], flags, ports, form.chosen, *transcript)
+		case *timed:
+			return benchTime(cmd, args[0], load, ports, form.chosen, *transcript)
 		}
 		s, err := loadScript(args[0], *on)
 		if err != nil {

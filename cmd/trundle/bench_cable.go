@@ -29,7 +29,8 @@ type cable struct {
 	clock midiio.Clock
 	ctx   context.Context
 	stop  context.CancelFunc
-	lost  int // messages that came faster than they were taken
+	lost  int  // messages that came faster than they were taken
+	exact bool // what is due is sent as exactly as the system lets it
 }
 
 // cableFlags are --in, --out and --baud.
@@ -53,7 +54,7 @@ func (f cableFlags) open(isKey func(midiio.Message) bool, speaksFirst bool) (*ca
 		return nil, err
 	}
 	stderr := f.in.cmd.ErrOrStderr()
-	c := &cable{clock: midiio.NewClock()}
+	c := &cable{clock: midiio.NewClock(), exact: speaksFirst}
 	err = f.out.patiently(stderr, func() (err error) {
 		if c.in, c.out, err = midiio.ListenAndTalk(*f.in.name, *f.out.name, byteTime, c.clock); err != nil {
 			return err
@@ -84,10 +85,17 @@ func (f cableFlags) open(isKey func(midiio.Message) bool, speaksFirst bool) (*ca
 // errEnded is that of a port which has ended and will not come back.
 var errEnded = errors.New("the port has ended")
 
+// near is how soon something is due that is waited for exactly, and glance how
+// often it is looked meanwhile whether something came.
+const near, glance = 50 * time.Millisecond, time.Millisecond
+
 // run runs an actor until done says so, the port has ended and there is nothing
 // more to do, or the command is interrupted. What goes over the cable is told to
 // seen.
 func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bool)) error {
+	if c.exact {
+		defer urgent()()
+	}
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	var out []midiio.Message
@@ -122,8 +130,15 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 		if due {
 			wait = at - c.clock()
 		}
-		if wait <= 0 && ctxError(c.ctx) == nil {
-			continue
+		if c.exact {
+			if wait < near {
+				waitFor(min(wait, glance))
+				if err := ctxError(c.ctx); err != nil {
+					return err
+				}
+				continue
+			}
+			wait -= near / 2
 		}
 		timer.Reset(wait)
 		select {

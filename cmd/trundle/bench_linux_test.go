@@ -126,3 +126,20 @@ func TestAWholeRelayIsTriedAtAStandIn(t *testing.T) {
 		})
 	}
 }
+
+// What is measured depends on the machine; that the test ends, and says what its
+// schema says, does not.
+func TestTheTimesOfAStandInAreMeasured(t *testing.T) {
+	dir := practice(t)
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	ports := transports(t, dir)["a serial line"]
+	stop := standInAt(t, dir, ports[0])
+	defer stop()
+	var stdout, stderr strings.Builder
+	exit := run([]string{"bench", "--time", filepath.Join(dir, "organ.yaml"), "--in", ports[1], "--out", ports[1], "--for", "1s", "--trips", "5", "--format", "json"}, strings.NewReader(""), &stdout, &stderr)
+	require.Contains(t, []int{exitGood, exitBad}, exit, stderr.String())
+	requireValid(t, "times", stdout.String())
+	require.NotContains(t, stdout.String(), `"verdict":"not-run"`)
+	require.Contains(t, stdout.String(), `{"name":"round trip","sent":10,"asked":10,`)
+	require.Contains(t, stdout.String(), `"stuck":[]`)
+}

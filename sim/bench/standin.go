@@ -76,6 +76,7 @@ func NewStandIn(in *console.Instrument, m *mapping.Map, r *wiring.Relay, timing 
 
 // Hear takes a message from the console.
 func (s *StandIn) Hear(m midiio.Timed) {
+	s.scanUntil(m.At) // as contacts stood, however late this is told
 	heard := s.end.Hear(m)
 	for _, signal := range heard.Signals {
 		switch signal.Kind {
@@ -148,15 +149,20 @@ func (s *StandIn) dropping(at time.Duration) bool {
 
 // Tick scans what is due by now, and appends what the stand-in says of it.
 func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
-	for (s.stale || s.dropping(s.scanned)) && s.scanned+s.timing.Scan <= now {
-		s.scanned += s.timing.Scan
-		s.scan(s.scanned)
-	}
+	s.scanUntil(now)
 	for len(s.said) > 0 && s.said[0].at <= now {
 		to = s.end.Say(to, s.said[0].effect)
 		s.said = s.said[1:]
 	}
 	return to
+}
+
+// scanUntil scans what is due by a time.
+func (s *StandIn) scanUntil(at time.Duration) {
+	for (s.stale || s.dropping(s.scanned)) && s.scanned+s.timing.Scan <= at {
+		s.scanned += s.timing.Scan
+		s.scan(s.scanned)
+	}
 }
 
 // scan reads all contacts, and lets the outputs follow.

@@ -1,0 +1,239 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"time"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+// Times measures how fast and how surely a relay answers, at the console's end
+// of its cable. It has no clock, as Run has none.
+type Times struct {
+	Phases []Phase // as far as they were done
+	Errors []time.Duration
+	Stuck  []int  // valves that are open when all is let go
+	Why    string // why it cannot go on, "" while it can
+
+	in      *console.Instrument
+	end     *mapping.End
+	todo    []phase
+	open    []bool
+	begun   bool
+	start   time.Duration // of the phase
+	next    int           // beat
+	last    time.Duration // when something last left or came
+	waiting []beat        // sent, and not answered
+}
+
+// Phase is what came of one part of the test.
+type Phase struct {
+	Name    string
+	Sent    int             // messages
+	Asked   int             // of them those that a valve should answer
+	Heard   int             // reports of valves
+	Lost    int             // answers that did not come
+	Doubled int             // reports of what was known
+	Seconds float64         // from the first to the last that was sent
+	Trips   []time.Duration // from when a message had left until its answer came, ascending
+}
+
+// phase is what is done in one part, at times from its beginning.
+type phase struct {
+	name  string
+	beats []beat
+}
+
+// beat is one event, and the valve that should answer it.
+type beat struct {
+	at    time.Duration
+	event console.Event
+	valve int // -1 for none
+	open  bool
+	left  time.Duration // when it had left; 0: that is not known
+}
+
+// tail is how long a part waits for answers when all is sent.
+const tail = 500 * time.Millisecond
+
+// Hear takes a message from the organ.
+func (t *Times) Hear(m midiio.Timed) {
+	switch {
+	case m.Message.Kind == midiio.Gone:
+		t.Break("the port went away")
+	case m.Message.Kind == midiio.Overrun:
+		t.Break("the system lost messages that came too fast")
+	case m.Message.Kind.Fault() && len(t.Phases) > 1:
+		t.Break(fmt.Sprintf("what came is no message: %s", m.Message))
+	case m.Message.OfPort(), m.Message.RealTime():
+	default:
+		for _, s := range t.end.Hear(m).Signals {
+			if s.Kind == mapping.Valve {
+				t.report(s.Index, s.Value == 1, m.At)
+			}
+		}
+	}
+}
+
+func (t *Times) report(valve int, open bool, at time.Duration) {
+	t.last = max(t.last, at)
+	if len(t.Phases) == 0 {
+		return
+	}
+	p := &t.Phases[len(t.Phases)-1]
+	p.Heard++
+	if t.open[valve] == open && len(t.Phases) > 1 {
+		p.Doubled++
+	}
+	t.open[valve] = open
+	last := -1
+	for i, b := range t.waiting {
+		if b.valve == valve && b.open == open && b.left <= at {
+			last = i
+		}
+	}
+	if last < 0 {
+		return
+	}
+	p.Trips = append(p.Trips, at-t.waiting[last].left)
+	kept := t.waiting[:0]
+	for i, b := range t.waiting {
+		switch {
+		case i == last:
+		case i < last && b.valve == valve && b.open == open:
+			p.Lost++ // what was asked before was never answered
+		default:
+			kept = append(kept, b)
+		}
+	}
+	t.waiting = kept
+}
+
+// Break ends the test.
+func (t *Times) Break(why string) {
+	if t.Why == "" {
+		t.Why = why
+	}
+}
+
+// Left says when what Tick has appended has left.
+func (t *Times) Left(at time.Duration) {
+	t.last = max(t.last, at)
+	for i := range t.waiting {
+		if t.waiting[i].left == 0 {
+			t.waiting[i].left = at
+		}
+	}
+}
+
+// Done reports that nothing is left to do.
+func (t *Times) Done() bool { return t.Why != "" || len(t.todo) == 0 }
+
+// Next is when Tick has something to do, whatever comes.
+func (t *Times) Next() (at time.Duration, due bool) {
+	switch {
+	case t.Done():
+		return 0, false
+	case !t.begun:
+		return 0, true
+	case t.next < len(t.todo[0].beats):
+		return t.start + t.todo[0].beats[t.next].at, true
+	}
+	return t.last + tail, true
+}
+
+// Tick appends what is due.
+func (t *Times) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
+	for !t.Done() {
+		if !t.begun {
+			t.begun, t.start, t.next, t.last = true, now, 0, max(t.last, now)
+			t.Phases = append(t.Phases, Phase{Name: t.todo[0].name})
+		}
+		p, beats := &t.Phases[len(t.Phases)-1], t.todo[0].beats
+		if t.next == len(beats) {
+			if now < t.last+tail {
+				return to
+			}
+			t.finish()
+			continue
+		}
+		b := beats[t.next]
+		due := t.start + b.at
+		if now < due {
+			return to
+		}
+		t.next++
+		said := len(to)
+		if to = t.say(to, now, b.event); len(to) == said {
+			continue
+		}
+		t.Errors = append(t.Errors, now-due)
+		p.Sent += len(to) - said
+		p.Seconds = (now - t.start).Seconds()
+		if b.valve >= 0 {
+			p.Asked++
+			b.left = 0
+			t.waiting = append(t.waiting, b)
+		}
+	}
+	return to
+}
+
+func (t *Times) say(to []midiio.Message, now time.Duration, e console.Event) []midiio.Message {
+	switch e.Kind {
+	case console.DrawEvent:
+		return t.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index, Value: 1})
+	case console.PushEvent:
+		return t.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index})
+	}
+	return t.end.Did(to, now, "player", e)
+}
+
+// finish ends a part.
+func (t *Times) finish() {
+	p := &t.Phases[len(t.Phases)-1]
+	p.Lost += len(t.waiting)
+	t.waiting = nil
+	slices.Sort(p.Trips)
+	if t.todo, t.begun = t.todo[1:], false; len(t.todo) == 0 {
+		for v, open := range t.open {
+			if open {
+				t.Stuck = append(t.Stuck, v)
+			}
+		}
+	}
+}
+
+// Rest appends the messages that push all controls in.
+func (t *Times) Rest(to []midiio.Message, now time.Duration) []midiio.Message {
+	for c := range t.in.Controls {
+		to = t.say(to, now, console.Push(c))
+	}
+	return to
+}
+
+// Percentile is the least of some times, ascending, that p of a hundred do not
+// exceed; 0 of none.
+func Percentile(list []time.Duration, p float64) time.Duration {
+	if len(list) == 0 {
+		return 0
+	}
+	return list[max(0, int(math.Ceil(p/100*float64(len(list))))-1)]
+}
+
+// Jitter is the standard deviation of some times.
+func Jitter(list []time.Duration) time.Duration {
+	var sum, squares float64
+	for _, d := range list {
+		sum += float64(d)
+	}
+	mean := sum / float64(max(1, len(list)))
+	for _, d := range list {
+		squares += (float64(d) - mean) * (float64(d) - mean)
+	}
+	return time.Duration(math.Sqrt(squares / float64(max(1, len(list)))))
+}

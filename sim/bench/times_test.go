@@ -1,0 +1,105 @@
+package bench
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+)
+
+// times runs a test in virtual time; what lets through what the stand-in says.
+func (c *cable) times(load Load, through func(n int) int) *Times {
+	m, _ := mapping.Load(c.in)
+	test, err := NewTimes(c.in, m, load)
+	require.NoError(c.t, err)
+	n := 0
+	for !test.Done() {
+		for _, message := range test.Tick(nil, c.now) {
+			c.organ.Hear(midiio.Timed{At: c.now, Message: message})
+			test.Left(c.now)
+		}
+		next, due := test.Next()
+		if at, organ := c.organ.Next(); organ && (!due || at < next) {
+			next = at
+		}
+		c.now = max(c.now, next)
+		for _, message := range c.organ.Tick(nil, c.now) {
+			n++
+			for range through(n) {
+				test.Hear(midiio.Timed{At: c.now, Message: message})
+			}
+		}
+	}
+	require.Empty(c.t, test.Why)
+	return test
+}
+
+var short = Load{Trips: 20, Repeat: time.Second, Full: time.Second, Soak: 3 * time.Second, Seed: 5, ByteTime: midiio.DIN}
+
+func every(int) int { return 1 }
+
+func TestTimesAreThoseOfTheRelay(t *testing.T) {
+	c := plug(t, Timing{Scan: ms, Debounce: 5 * ms, Late: 7 * ms})
+	x := c.times(short, every)
+	require.Len(t, x.Phases, 1+1+3+1+1)
+	trip := x.Phases[1]
+	require.Equal(t, "round trip", trip.Name)
+	require.Len(t, trip.Trips, 40)
+	require.GreaterOrEqual(t, trip.Trips[0], 12*ms, "debounce and delay")
+	require.LessOrEqual(t, trip.Trips[39], 14*ms, "and at most two scans")
+	for _, p := range x.Phases[1:6] {
+		require.Zero(t, p.Lost, p.Name)
+		require.Zero(t, p.Doubled, p.Name)
+		require.Equal(t, p.Asked, p.Heard, p.Name)
+	}
+	require.Equal(t, []int{16, 20, 24}, []int{x.Phases[2].Asked, x.Phases[3].Asked, x.Phases[4].Asked}, "on and off, so often a second")
+	require.InDelta(t, 31250.0/20, float64(x.Phases[5].Sent), 65, "two bytes a message, ten bits a byte, for a second")
+	require.Empty(t, x.Stuck)
+	for _, e := range x.Errors {
+		require.Zero(t, e, "virtual time is exact")
+	}
+}
+
+func TestLostAndDoubledAnswersAreCounted(t *testing.T) {
+	for name, x := range map[string]struct{ answer, times, lost, doubled int }{
+		"the second is lost":           {2, 0, 1, 0},
+		"the third is told twice":      {3, 2, 0, 1},
+		"the fifth is told four times": {5, 4, 0, 3},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := plug(t, Timing{}).times(Load{Trips: 5, ByteTime: midiio.DIN}, func(n int) int {
+				if n == x.answer {
+					return x.times
+				}
+				return 1
+			}).Phases[1]
+			require.Equal(t, x.lost, p.Lost)
+			require.Equal(t, x.doubled, p.Doubled)
+			require.Equal(t, 10, p.Asked)
+		})
+	}
+}
+
+func TestAStuckValveIsSeenAtTheEnd(t *testing.T) {
+	x := plug(t, Timing{}).times(Load{Trips: 3, Soak: time.Second, Seed: 1, ByteTime: midiio.DIN}, every)
+	require.Empty(t, x.Stuck)
+	x = plug(t, Timing{}).times(Load{Trips: 1, ByteTime: midiio.DIN}, func(n int) int { return n % 2 })
+	require.Len(t, x.Stuck, 1, "the end of the one note is lost")
+}
+
+// Nearest rank: of 1..100 the 95th percentile is 95. The deviation of 2, 4, 4, 4,
+// 5, 5, 7, 9 is 2 (a worked example of the population's standard deviation).
+func TestPercentilesAndJitter(t *testing.T) {
+	var list []time.Duration
+	for i := range 100 {
+		list = append(list, time.Duration(i+1))
+	}
+	for p, want := range map[float64]time.Duration{0: 1, 50: 50, 95: 95, 99: 99, 100: 100} {
+		require.Equal(t, want, Percentile(list, p))
+	}
+	require.Zero(t, Percentile(nil, 50))
+	require.Equal(t, time.Duration(2), Jitter([]time.Duration{2, 4, 4, 4, 5, 5, 7, 9}))
+}
