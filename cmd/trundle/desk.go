@@ -34,7 +34,8 @@ Captures are saved into the file of --memory, and confirmed when they are on
 disk; without one they last until you quit. Messages of --in and --out mean what
 the section midi of the instrument says. Sent is what a console says to an organ:
 keys, knobs, pistons, shoes. With --as organ it is what an organ says to a console
-whose knobs are real: their coils and lamps. --script plays a console log (see
+whose knobs are real: their coils and lamps. With --as pipes it is the pipes that
+speak, each a note at its own pitch, for any synthesizer. --script plays a console log (see
 trundle replay) at its own pace.
 
 The screen must have 80 columns and 24 rows. Colours are those of the terminal,
@@ -57,7 +58,7 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 		picture: flags.String("picture", "", "draw the screen as it is at the end of the script into `FILE`, as SVG, without a terminal"),
 		light:   flags.Bool("light", false, "colours for a light background, as where COLORFGBG says so"),
 		in:      portFlag(cmd, "in", "listen to `PORT`: a console or keyboard, which plays, or an organ"),
-		as:      choiceFlag(cmd, "as", "send what this says", "console", "organ"),
+		as:      choiceFlag(cmd, "as", "send what this says", "console", "organ", "pipes"),
 	}
 	f.out = f.in // they share --baud
 	f.out.flag, f.out.name = "out", flags.String("out", "", "send to `PORT`")
@@ -146,10 +147,9 @@ func (f deskFlags) openPorts(cmd *cobra.Command, in *console.Instrument, options
 	if outside.Out, err = f.out.talk(cmd.ErrOrStderr(), outside.Clock); err != nil {
 		return nil, errors.Join(err, closed())
 	}
-	outside.Out.KeysAre(cables.IsKey)
-	options.Says = desk.AsConsole
-	if f.as.chosen == "organ" {
-		options.Says = desk.AsOrgan
+	options.Says = map[string]desk.Says{"console": desk.AsConsole, "organ": desk.AsOrgan, "pipes": desk.AsPipes}[f.as.chosen]
+	if options.Says != desk.AsPipes {
+		outside.Out.KeysAre(cables.IsKey)
 	}
 	heard := closed
 	return func() error { return errors.Join(outside.Out.Close(), heard()) }, nil

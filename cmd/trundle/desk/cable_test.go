@@ -81,3 +81,23 @@ func TestAKeyboardThatGoesAwayLetsGo(t *testing.T) {
 	require.NoError(t, keyboard.(io.Closer).Close())
 	d.count("●", 0)
 }
+
+// Programs and bends come first; a pipe is a note for as long as it speaks.
+func TestASynthesizerHearsThePipes(t *testing.T) {
+	d, _, organ := wired(t, AsPipes)
+	hears(t, organ, "control-change 1 101 0")
+	d.find("gedackt").press("Enter").press("a").count("●", 1)
+	begun := func() (on, off int) {
+		for _, m := range organ() {
+			if m.StartsNote() {
+				on++
+			} else if m.EndsNote() {
+				off++
+			}
+		}
+		return on, off
+	}
+	require.Eventually(t, func() bool { on, off := begun(); return on == 1 && off == 0 }, 10*time.Second, time.Millisecond)
+	d.press("Backspace").count("●", 0)
+	require.Eventually(t, func() bool { on, off := begun(); return on == 1 && off == 1 }, 10*time.Second, time.Millisecond)
+}

@@ -79,6 +79,7 @@ const (
 	SaysNothing Says = iota
 	AsConsole        // to an organ: keys, knobs, buttons, shoes
 	AsOrgan          // to a console whose knobs are real: coils and lamps
+	AsPipes          // to a synthesizer: each pipe that speaks, as a note
 )
 
 // holding is who holds which key.

@@ -13,6 +13,7 @@ type cable struct {
 	player *mapping.End     // hears what a console says: keys, knobs, buttons, shoes
 	organ  *mapping.End     // hears what an organ says to its console
 	says   *mapping.End     // the one that speaks, nil when nothing is sent
+	pipes  *pipes           // that a synthesizer plays, nil when it plays none
 	lines  bool             // it tells of lines after the couplers
 	source string           // who brought about what happens now, "" for the desk itself
 	out    []midiio.Message // to be sent
@@ -37,6 +38,8 @@ func (m *Model) plug() {
 		c.says = c.organ
 	case AsOrgan:
 		c.says = c.player
+	case AsPipes:
+		c.pipes = newPipes(m.in)
 	}
 	for _, e := range cables.Entries {
 		c.lines = c.lines || e.Kind == mapping.Line
@@ -49,11 +52,17 @@ func (m *Model) greet() {
 	if m.cable.says != nil {
 		m.cable.out = m.cable.says.Connect(m.cable.out, m.now, m.console.Machine())
 	}
+	if m.cable.pipes != nil {
+		m.cable.out = m.cable.pipes.player.Begin(m.cable.out)
+	}
 }
 
 // sayAll has the other end told of an event and what came of it.
 func (m *Model) sayAll(e console.Event, effects []console.Effect) {
 	c := &m.cable
+	if c.pipes != nil {
+		c.out = c.pipes.follow(c.out, effects)
+	}
 	if c.says == nil {
 		return
 	}
@@ -75,9 +84,13 @@ func (m *Model) Messages() []midiio.Message {
 		far = m.cable.organ
 	}
 	for _, message := range out {
+		words := ""
+		if m.cable.says != nil {
+			words = far.Words(message)
+		}
 		m.traffic.changes++
 		m.traffic.sent++
-		m.traffic.keep(heard{at: m.now, message: message, words: far.Words(message), out: true})
+		m.traffic.keep(heard{at: m.now, message: message, words: words, out: true})
 	}
 	return out
 }
