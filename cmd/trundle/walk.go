@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -132,7 +133,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	said := tellDamage(cmd, f.to, before)
 	k := &walker{in: in, relay: relay, w: walk.Begin(steps, said), console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
 		ear: m.End(mapping.AtOrgan, "console"), cover: newCoverage(in, m, 30*time.Millisecond), answers: answers, who: f.who, silent: *f.ports.out.name == "",
-		out: bufio.NewWriter(cmd.OutOrStdout()), ink: inkFor(cmd.OutOrStdout()), shoes: map[int]bool{}}
+		out: bufio.NewWriter(cmd.OutOrStdout()), ink: inkFor(cmd.OutOrStdout()), shoes: map[int]bool{}, knobs: map[int]bool{}}
 	k.keep = func(s walk.Step, a walk.Answer) error { return book.add(entryOf(k, s, a)) }
 	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
 		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), strings.TrimSpace(versionLine())}}
@@ -152,7 +153,8 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 		}
 		return book.add(dayEntry{Kind: "identity", Identity: fmt.Sprintf("% X", t.Message.Bytes())})
 	})
-	err = errors.Join(err, c.close(k.leave()), k.out.Flush())
+	rest := slices.DeleteFunc(k.leave(), m.IsKey) // to silence the organ ends keys
+	err = errors.Join(err, c.close(rest), k.out.Flush())
 	err = errors.Join(err, book.add(dayEntry{Kind: "end", Who: f.who}), walkEnd(cmd.OutOrStdout(), k))
 	fmt.Fprintf(cmd.OutOrStdout(), "kept in %s; its seal is %s\n", f.to, book.seal())
 	if err = errors.Join(err, book.close()); err == nil {

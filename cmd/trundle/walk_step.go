@@ -40,6 +40,7 @@ type walker struct {
 	told    []walk.Move // what the organ was told, to be taken back
 	until   time.Duration
 	shoes   map[int]bool // that were moved
+	knobs   map[int]bool // that were drawn by their coils, and not cancelled
 	send    []midiio.Message
 }
 
@@ -108,9 +109,12 @@ func (k *walker) work(now time.Duration) {
 			fmt.Fprintf(k.out, "  by hand: the map has no message for %s\n", walk.Words(k.in, m.Item))
 			continue
 		}
-		if m.Item.Kind == wiring.ShoeKind {
+		switch m.Item.Kind {
+		case wiring.ShoeKind:
 			k.shoes[m.Item.Index] = true
-		} else {
+		case wiring.KnobOnKind, wiring.KnobOffKind: // its relay ends the pulse
+			k.knobs[m.Item.Index] = m.Value == 1
+		default:
 			k.told = append(k.told, m)
 		}
 	}
@@ -133,22 +137,24 @@ func (k *walker) tell(m walk.Move) {
 // release takes back what the organ was told: keys first.
 func (k *walker) release() {
 	for _, m := range slices.Backward(k.told) {
-		if m.Item.Kind == wiring.KnobOnKind || m.Item.Kind == wiring.KnobOffKind {
-			continue // its relay ends the pulse, and the knob stays where it is
-		}
 		m.Value = 0
 		k.tell(m)
 	}
 	k.told, k.until = nil, 0
 }
 
-// leave leaves the organ with nothing on and its boxes shut.
+// leave leaves the organ with nothing on, knobs in and boxes shut.
 func (k *walker) leave() []midiio.Message {
 	k.send = nil
 	k.release()
 	for shoe := range k.in.Shoes {
 		if k.shoes[shoe] {
 			k.tell(walk.Move{Item: wiring.Item{Kind: wiring.ShoeKind, Index: shoe, Of: console.None}})
+		}
+	}
+	for knob := range k.in.Controls {
+		if k.knobs[knob] {
+			k.tell(walk.Move{Item: wiring.Item{Kind: wiring.KnobOffKind, Index: knob, Of: console.None}})
 		}
 	}
 	return k.send
@@ -265,6 +271,8 @@ func (k *walker) hear(t midiio.Timed, now time.Duration) error {
 			return k.answer(a, now)
 		case s.Phase == walk.Knobs && signal.Kind == mapping.Control:
 			fmt.Fprintf(k.out, "  a contact says: %s\n", signal.Words(k.in))
+		case signal.Kind == mapping.Valve && signal.Value == 1:
+			fmt.Fprintf(k.out, "  the relay says: %s\n", signal.Words(k.in))
 		}
 	}
 	return nil

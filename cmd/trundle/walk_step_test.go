@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bufio"
+	"io"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"trundle/console"
+	"trundle/midiio"
+	"trundle/midiio/mapping"
+	"trundle/sim/walk"
+	"trundle/sim/wiring"
+)
+
+// organEnd is what hardware at the other end of a cable was told.
+type organEnd struct {
+	organ, console *mapping.End
+	on             map[mapping.Thing]int // what is not at rest
+}
+
+func (o *organEnd) hear(messages []midiio.Message) {
+	for _, m := range messages {
+		for _, end := range []*mapping.End{o.organ, o.console} {
+			for _, s := range end.Hear(midiio.Timed{Message: m}).Signals {
+				if s.Value == 0 {
+					delete(o.on, s.Thing)
+				} else {
+					o.on[s.Thing] = s.Value
+				}
+			}
+		}
+	}
+}
+
+// saltmarshWalk is the parts of a walk through Saltmarsh Hall.
+type saltmarshWalk struct {
+	in    *console.Instrument
+	m     *mapping.Map
+	relay *wiring.Relay
+	steps []walk.Step
+}
+
+func planSaltmarsh(t *testing.T) (f saltmarshWalk) {
+	const organ, relay = "examples/saltmarsh/organ.yaml", "examples/saltmarsh/relay.yaml"
+	var err error
+	f.in, f.m, err = loadMap(organ)
+	require.NoError(t, err)
+	f.relay, err = loadRelay(relay, f.in)
+	require.NoError(t, err)
+	f.steps, err = planWalk(organ, relay, f.in, f.m, f.relay)
+	require.NoError(t, err)
+	return f
+}
+
+// begin is a walk from its beginning, and the organ at the other end.
+func (f saltmarshWalk) begin() (*walker, *organEnd) {
+	k := &walker{in: f.in, relay: f.relay, w: walk.Begin(f.steps, nil), console: f.m.End(mapping.AtConsole, "walk"), organ: f.m.End(mapping.AtOrgan, "walk"),
+		ear: f.m.End(mapping.AtOrgan, "console"), cover: newCoverage(f.in, f.m, 0), out: bufio.NewWriter(io.Discard), shoes: map[int]bool{}, knobs: map[int]bool{}}
+	k.keep = func(walk.Step, walk.Answer) error { return nil }
+	return k, &organEnd{f.m.End(mapping.AtOrgan, "a"), f.m.End(mapping.AtConsole, "b"), map[mapping.Thing]int{}}
+}
+
+// skipTo answers all steps before a phase.
+func skipTo(tb require.TestingT, k *walker, phase walk.Phase) {
+	for i, s := range k.w.Steps {
+		if s.Phase < phase {
+			require.NoError(tb, k.w.Answer(walk.Answer{Step: k.w.Steps[i].ID, Verdict: walk.Good}))
+		}
+	}
+}
+
+func TestAPulseEndsWhoeverWaits(t *testing.T) {
+	k, far := planSaltmarsh(t).begin()
+	skipTo(t, k, walk.Valves)
+	for i := range k.w.Steps {
+		k.w.Steps[i].Pulse = 150
+	}
+	k.begin(time.Second)
+	far.hear(k.say())
+	require.NotEmpty(t, far.on)
+	at, due := k.due()
+	require.True(t, due)
+	require.Equal(t, 1150*time.Millisecond, at)
+	k.tick(at - 1)
+	require.Empty(t, k.say())
+	k.tick(at)
+	far.hear(k.say())
+	require.Empty(t, far.on)
+	_, due = k.due()
+	require.False(t, due)
+}
+
+func TestNothingLoudOrMovingIsToldBeforeTheChamberIsClear(t *testing.T) {
+	k, far := planSaltmarsh(t).begin()
+	skipTo(t, k, walk.Shades)
+	k.begin(0)
+	require.Empty(t, k.say())
+	require.NoError(t, k.line("good", 0))
+	require.Empty(t, k.say(), "it was not tried, and stays")
+	require.Equal(t, walk.Shades, k.w.Steps[k.at].Phase)
+	require.NoError(t, k.line("clear", 0))
+	far.hear(k.say())
+	require.NotEmpty(t, far.on)
+}
+
+// Wherever a walk ends, the organ is left as it was found: no key, no control, no
+// line on, and every box shut.
+func TestAWalkLeavesNothingOn(t *testing.T) {
+	words := rapid.SampledFrom([]string{"good", "dead", "0A", "clear", "again", "back", "rest", "skip", "squeaks", ""})
+	phase := rapid.SampledFrom(walk.Phases())
+	f, told := planSaltmarsh(t), false
+	rapid.Check(t, func(t *rapid.T) {
+		k, far := f.begin()
+		skipTo(t, k, phase.Draw(t, "phase"))
+		k.begin(0)
+		for now := range rapid.IntRange(0, 25).Draw(t, "lines") {
+			far.hear(k.say())
+			told = told || len(far.on) > 0
+			if k.ended {
+				break
+			}
+			require.NoError(t, k.line(words.Draw(t, "line"), time.Duration(now)))
+			k.tick(time.Duration(now))
+		}
+		far.hear(k.say())
+		far.hear(k.leave())
+		require.Empty(t, far.on)
+	})
+	require.True(t, told, "nothing was ever on")
+}
