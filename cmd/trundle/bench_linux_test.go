@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"trundle/midiio"
 )
 
 // practice is the smallest example with a map by which its relay reports valves.
@@ -142,4 +144,74 @@ func TestTheTimesOfAStandInAreMeasured(t *testing.T) {
 	require.NotContains(t, stdout.String(), `"verdict":"not-run"`)
 	require.Contains(t, stdout.String(), `{"name":"round trip","sent":10,"asked":10,`)
 	require.Contains(t, stdout.String(), `"stuck":[]`)
+}
+
+// The far end is pulled out in the middle, floods, or sends what is no message:
+// the script fails and says why, and the transcript goes on to the end.
+func TestAScriptWhoseCableFails(t *testing.T) {
+	dir := practice(t)
+	script := filepath.Join(dir, "long.bench")
+	require.NoError(t, os.WriteFile(script, []byte("press manual C4\nexpect nothing for 10s\nexpect flute:1 on within 1s\n"), 0o600))
+	for name, x := range map[string]struct {
+		come  string // "" to be pulled out
+		times int
+		want  string
+	}{
+		"pulled out": {"", 1, "2:1: failed: expect nothing for 10s: the port went away\n"},
+		"garbage":    {"\x3c\xf4\x80", 1, "times what came is no message: no-status 3C, "},
+		"a flood":    {"\x91\x00\x40", 1000, "2:1: failed: expect nothing for 10s: flute:1 on"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			link := filepath.Join(t.TempDir(), "cable")
+			far := plug(t, link)
+			kept := filepath.Join(t.TempDir(), "kept.txt")
+			program, stdout, stderr := startOn(t, link, "bench", script, "--on", filepath.Join(dir, "organ.yaml"), "--in", "serial:"+link, "--out", "serial:"+link, "--transcript", kept)
+			b := make([]byte, 1)
+			_, err := far.Read(b) // the key
+			require.NoError(t, err)
+			if x.come == "" {
+				require.NoError(t, far.Close())
+			} else {
+				for range x.times {
+					_, err := far.Write([]byte(x.come))
+					require.NoError(t, err)
+				}
+			}
+			requireExit(t, exitBad, program.Wait())
+			require.Contains(t, stdout.String(), x.want, stderr.String())
+			require.Contains(t, string(read(kept)), "long.bench:3:1")
+			if x.come == "" {
+				require.Contains(t, stderr.String(), "notes may be left sounding")
+				return
+			}
+			var sent midiio.Keys
+			var split midiio.Tokenizer
+			buffer := make([]byte, 256)
+			for done := false; !done; {
+				n, err := far.Read(buffer)
+				require.NoError(t, err)
+				split.Feed(buffer[:n], func(m midiio.Message) {
+					sent.Hear(m)
+					done = done || m.String() == "control-change 1 120 0"
+				})
+			}
+			require.False(t, sent.Any())
+			require.NoError(t, far.Close())
+		})
+	}
+}
+
+// Ctrl-C: what was on is released, what is left is not run.
+func TestAScriptThatIsInterrupted(t *testing.T) {
+	dir := practice(t)
+	script := filepath.Join(dir, "long.bench")
+	require.NoError(t, os.WriteFile(script, []byte("press manual C4\nexpect nothing for 1h\n"), 0o600))
+	link := filepath.Join(dir, "cable")
+	heard := midiio.Listen(plug(t, link), midiio.NewClock())
+	program, _, _ := startOn(t, link, "bench", script, "--on", filepath.Join(dir, "organ.yaml"), "--in", "serial:"+link, "--out", "serial:"+link)
+	hears(t, heard, "note-on 1 60/C4 64")
+	require.NoError(t, program.Process.Signal(os.Interrupt))
+	requireExit(t, exitInterrupted, program.Wait())
+	hears(t, heard, "note-off 1 60/C4 64", "control-change 1 123 0", "control-change 1 120 0")
+	require.NoError(t, heard.Close())
 }
