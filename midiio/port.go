@@ -70,6 +70,9 @@ func Open(name string, direction Direction) (Port, error) {
 			return openOwn(rest, direction)
 		}
 	}
+	if strings.HasPrefix(name, "/") {
+		return nil, fmt.Errorf("no port %s; write serial:%s for a serial line, file:%s for a file or a raw MIDI device", name, name, name)
+	}
 	var forms []string
 	for _, f := range Forms {
 		forms = append(forms, f.Name)

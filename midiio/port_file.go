@@ -34,6 +34,11 @@ func openFile(path string, direction Direction) (Port, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be opened: %w", path, reason(err))
 	}
+	if head := make([]byte, 4); regular && direction == In {
+		if n, _ := f.ReadAt(head, 0); string(head[:n]) == "MThd" {
+			return nil, errors.Join(fmt.Errorf("%s: is a standard MIDI file, and not bytes as they come from a port; trundle play plays it", path), f.Close())
+		}
+	}
 	return stream{f, regular, device}, nil
 }
 

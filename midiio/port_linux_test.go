@@ -17,7 +17,7 @@ func TestASerialLineAndAPseudoTerminalPassAllBytes(t *testing.T) {
 	far, err := Open("pty:"+link, Out)
 	require.NoError(t, err)
 	_, err = Open("pty:"+link, Out)
-	require.EqualError(t, err, link+": no link can be made there: file exists")
+	require.EqualError(t, err, link+": no link can be made there: something has this name; if it is the link of another program, name it as serial:"+link)
 	for _, name := range []string{"serial:" + link, "serial:" + link + "@38400"} {
 		near, err := Open(name, In)
 		require.NoError(t, err)

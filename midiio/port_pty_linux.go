@@ -3,6 +3,7 @@ package midiio
 import (
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"time"
 
@@ -59,7 +60,12 @@ func otherEnd(file *os.File, link string) (Port, error) {
 	if err := passBytes(int(other.Fd())); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: cannot be set up: %w", path, err), other.Close())
 	}
-	if err := os.Symlink(path, link); err != nil {
+	err = os.Symlink(path, link)
+	if errors.Is(err, fs.ErrExist) {
+		err = fmt.Errorf("%s: no link can be made there: something has this name; if it is the link of another program, name it as serial:%s", link, link)
+		return nil, errors.Join(err, other.Close())
+	}
+	if err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: no link can be made there: %w", link, errors.Unwrap(err)), other.Close())
 	}
 	return &pty{file, other, link}, nil

@@ -137,6 +137,7 @@ func must(p Port, err error) Port {
 func TestPortsThatAreNotThereAreToldOf(t *testing.T) {
 	for name, want := range map[string]string{
 		"keys":                "no port keys; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, network:HOST:PORT, network-listen:PORT, network-listen:ADDRESS:PORT@PEER, midi:NAME, raw:NAME, own:NAME",
+		"/dev/ttyUSB0":        "no port /dev/ttyUSB0; write serial:/dev/ttyUSB0 for a serial line, file:/dev/ttyUSB0 for a file or a raw MIDI device",
 		"serial:":             "no port serial:; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, network:HOST:PORT, network-listen:PORT, network-listen:ADDRESS:PORT@PEER, midi:NAME, raw:NAME, own:NAME",
 		"file:none/such":      "none/such: cannot be opened: no such file or directory",
 		"serial:/dev/none@0":  `"0" is no rate of a line: it is from 50 to 4000000 baud, on a MIDI cable 31250`,
