@@ -125,6 +125,23 @@ func TestLearningShoes(t *testing.T) {
 	require.Equal(t, "  shoes:\n    swell: {message: controller 4 on channel 1, fine: true}\n    crescendo: nrpn 130 on channel 1\n", l.Map().Text())
 }
 
+func TestLearningAShoeOfFewStages(t *testing.T) {
+	l := lesson(t, "", "shoes", "stay", `
+		? move the shoe swell from end to end
+		< control-change 1 4 0
+		< control-change 1 4 127
+		< control-change 1 4 64
+		> swell: controller 4 on channel 1
+		? move the shoe crescendo from end to end
+		< control-change 1 5 7
+		< control-change 1 5 64
+		< control-change 1 5 127
+		< control-change 1 5 6
+		> crescendo: controller 5 on channel 1
+		?`)
+	require.Equal(t, "  shoes:\n    swell: controller 4 on channel 1\n    crescendo: controller 5 on channel 1\n", l.Map().Text())
+}
+
 func TestLearningKnobsThatStay(t *testing.T) {
 	l := lesson(t, "  keys: {great: channel 1}\n", "stops,choir-to-great", "stay", `
 		? turn on principal-8

@@ -1,6 +1,9 @@
 package mapping
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // key takes a key of the keyboard that is asked for.
 func (l *Learner) key(t Thing, g gesture) []string {
@@ -51,8 +54,14 @@ type travel struct {
 	low    bool // its low bits moved too
 }
 
-// enough is how many values make the movement of a shoe.
-const enough = 8
+// enough is how many values make the movement of a shoe, and few how many do
+// when both ends are among them, or come within 5% of them: there are shoes
+// that have no more stages.
+const (
+	enough = 8
+	few    = 3
+	nearly = 6
+)
 
 // move takes a movement of the shoe that is asked for.
 func (l *Learner) move(t Thing, g gesture) []string {
@@ -83,7 +92,8 @@ func (l *Learner) move(t Thing, g gesture) []string {
 		moved.values[g.value] = true
 		moved.count++
 	}
-	if moved.count < enough {
+	ends := slices.Contains(moved.values[:nearly+1], true) && slices.Contains(moved.values[127-nearly:], true)
+	if moved.count < few || moved.count < enough && !ends {
 		return nil
 	}
 	it := &form{manner: position, on: s, fine: moved.low}
