@@ -62,7 +62,7 @@ func parseNumber(s string) (Note, error) {
 	n, err := strconv.Atoi(strings.TrimSpace(s))
 	switch {
 	case err != nil:
-		return 0, fmt.Errorf("%q is no number: pins, wires and valves are counted 1, 2, 3", s)
+		return 0, fmt.Errorf("%q is no number: pins, wires and valves are counted 1, 2, 3, and a run is like 1..61", s)
 	case n < 1 || n > highestNumber:
 		return 0, fmt.Errorf("%s is out of range: pins, wires and valves count from 1 to %d", s, highestNumber)
 	}

@@ -40,7 +40,7 @@ var words = map[byte]string{
 	'w': "a number from 0 to 16383",
 	's': "a status byte in hex, like F4",
 	'd': "a data byte in hex, 00 to 7F",
-	'x': "data bytes in hex, 00 to 7F",
+	'x': "data bytes in hex, 00 to 7F, without F0 and F7",
 }
 
 var forms = []form{

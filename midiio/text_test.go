@@ -19,7 +19,7 @@ func TestWhatIsNoMessageIsRefusedWithWhatToWrite(t *testing.T) {
 		"note-on 1 60":            "note-on 1 60: a number from 0 to 127 is missing",
 		"timing-clock 1":          "timing-clock 1: 1 is one word too many",
 		"pitch-bend 1 16384":      "pitch-bend 1 16384: 16384 is not a number from 0 to 16383",
-		"sysex 7E 80":             "sysex 7E 80: 80 is not of data bytes in hex, 00 to 7F",
+		"sysex 7E 80":             "sysex 7E 80: 80 is not of data bytes in hex, 00 to 7F, without F0 and F7",
 		"undefined F8":            "undefined F8: F8 is not a status byte in hex, like F4",
 		"unfinished 90 3C 40":     "unfinished 90 3C 40: it is not one that lacks data",
 		"program-change 1 0x10":   "program-change 1 0x10: 0x10 is not a number from 0 to 127",

@@ -132,6 +132,8 @@ func flagError(cmd *cobra.Command, err error) error {
 			kind = "whole number"
 		}
 		switch {
+		case value.GetFlag().Value.Type() == "duration":
+			return complaint{fmt.Sprintf("--%s: %q is no time", value.GetFlag().Name, value.GetValue()), "write it like 20ms, 1.5s or 2m"}
 		case errors.Is(err, strconv.ErrRange):
 			return fmt.Errorf("--%s: %s is out of range", value.GetFlag().Name, value.GetValue())
 		case errors.Is(err, strconv.ErrSyntax):

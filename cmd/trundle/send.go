@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -65,6 +66,11 @@ rate, system exclusive too, for hardware that takes no more.`,
 func parseMessages(args []string) ([]midiio.Message, error) {
 	var messages []midiio.Message
 	var wrong []error
+	if one := strings.Join(args, " "); len(args) > 1 {
+		if _, err := midiio.ParseMessage(one); err == nil {
+			return nil, complaint{"a message is one argument", "put its words in quotes: " + shellQuote(one)}
+		}
+	}
 	for _, arg := range args {
 		m, err := midiio.ParseMessage(arg)
 		if m.OfPort() {
