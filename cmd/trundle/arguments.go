@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -23,7 +24,11 @@ func oneInstrument(cmd *cobra.Command, args []string) error {
 	case 1:
 		return nil
 	}
-	return fmt.Errorf("%s takes one instrument file, not %d: %s", cmd.Name(), len(args), strings.Join(args, " "))
+	problem := fmt.Sprintf("%s takes one instrument file, not %d: %s", cmd.Name(), len(args), strings.Join(args, " "))
+	if cmd.Flags().Lookup("relay") != nil {
+		return complaint{problem, "a relay stands behind --relay, and a list has commas without blanks"}
+	}
+	return errors.New(problem)
 }
 
 // choice is the value of a flag that takes one of a few words.

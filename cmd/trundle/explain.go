@@ -57,7 +57,7 @@ instrument or relay file, for editors that know such schemas.`,
 		case len(answer.Rules) == 0:
 			fix := finding.DidYouMean(args[0], append(rule.IDs(), fileKinds...))
 			if fix == "" {
-				fix = "trundle explain lists them"
+				fix = "trundle explain lists them; kinds of files are " + strings.Join(fileKinds, ", ")
 			}
 			return complaint{"no rule " + args[0], fix}
 		case form.chosen == "json":

@@ -3,10 +3,12 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/midiio/mapping"
+	"trundle/sim/starter"
 	"trundle/sim/wiring"
 )
 
@@ -74,7 +76,11 @@ func readable(path string) error {
 	case err != nil:
 		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	case info.IsDir():
-		return complaint{path + ": is a directory", "name a file in it"}
+		fix := "name a file in it"
+		if relay := filepath.Join(path, starter.RelayFile); absent(relay) != nil {
+			fix += ", like " + relay
+		}
+		return complaint{path + ": is a directory", fix}
 	case !info.Mode().IsRegular():
 		return nil // opening a pipe only to look would take from it
 	}

@@ -104,8 +104,8 @@ type part struct {
 }
 
 func newPart(path string) (*part, error) {
-	if _, err := os.Lstat(path); err == nil {
-		return nil, complaint{path + ": exists already", "nothing is ever overwritten; name another file"}
+	if err := absent(path); err != nil {
+		return nil, err
 	}
 	f, err := os.OpenFile(path+".part", os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
 	if errors.Is(err, fs.ErrExist) {

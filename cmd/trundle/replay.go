@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -81,6 +82,9 @@ func instrumentAndLog(cmd *cobra.Command, args []string) error {
 	case 0, 1:
 		return complaint{cmd.Name() + " needs an instrument file and a log", "name both, like organ.yaml evening.log"}
 	case 2:
+		if filepath.Ext(args[1]) == ".yaml" && filepath.Ext(args[0]) != ".yaml" {
+			return complaint{args[1] + " stands where the log is meant", "name the instrument file before the log"}
+		}
 		return nil
 	}
 	return fmt.Errorf("%s takes an instrument file and a log, not %d files", cmd.Name(), len(args))
