@@ -14,6 +14,7 @@ func (m *Model) showLines() []line {
 	}
 	lines := []line{
 		{text: m.itemName(m.demo.item), ink: Title},
+		{text: "held: " + m.heldText()},
 		{text: fmt.Sprintf("step %d of %d: %s", m.demo.step+1, len(steps), steps[m.demo.step]), ink: Blind},
 	}
 	for _, text := range m.stepText(m.demo.step) {

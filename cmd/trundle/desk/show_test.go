@@ -23,7 +23,7 @@ func TestACouplerIsShownWithoutItWithItAndWhatItAdds(t *testing.T) {
 	d := drive(t, New(threeManuals(t), Options{}), Outside{Write: func(p, s string) error { path, text = p, s; kept <- true; return nil }})
 	d.find("harmonic").press("Enter").find("oboe").press("Enter", ">", "a", "d")
 	d.find("swell to great 4").press("c")
-	d.see("[show]", "step 1 of 3: without it", "sounds: 2 pipes", "great-harmonic-flute-8: C4 E4", "· Swell to Great 4")
+	d.see("[show]", "held: Great C4 E4", "step 1 of 3: without it", "sounds: 2 pipes", "great-harmonic-flute-8: C4 E4", "· Swell to Great 4")
 	d.press("n").see("step 2 of 3: with it", "sounds: 4 pipes", "swell-oboe-8: C5 E5", "■ Swell to Great 4").count("◆", 2)
 	d.press("n").see("step 3 of 3: what it adds", "added: 2 pipes").miss("great-harmonic-flute-8: C4 E4")
 	d.press("n").see("step 3 of 3").press("b").see("step 2 of 3")
