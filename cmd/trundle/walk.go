@@ -126,9 +126,13 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	if err != nil {
 		return err
 	}
-	book, before, err := openDay(f.to, time.Now)
+	c, err := f.openWalk(m.IsKey)
 	if err != nil {
 		return err
+	}
+	book, before, err := openDay(f.to, time.Now)
+	if err != nil {
+		return errors.Join(err, c.close(nil))
 	}
 	said := tellDamage(cmd, f.to, before)
 	k := &walker{in: in, relay: relay, w: walk.Begin(steps, said), console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
@@ -138,11 +142,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
 		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), strings.TrimSpace(versionLine())}}
 	if err := book.add(begin); err != nil {
-		return errors.Join(err, book.close())
-	}
-	c, err := f.openWalk(m.IsKey)
-	if err != nil {
-		return errors.Join(err, book.close())
+		return errors.Join(err, c.close(nil), book.close())
 	}
 	if c.in != nil && c.out != nil {
 		c.out.Send(identityRequest)

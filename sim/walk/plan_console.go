@@ -33,12 +33,12 @@ func (p *planner) knobs() {
 			if !p.wired(of) {
 				continue
 			}
-			amps, pulse := p.expect(of, nil)
-			if pulse == 0 {
+			pulse := 0.0
+			if p.limit(of) == 0 {
 				pulse = ShortPulse
 			}
 			p.add(Step{ID: p.words(of), Phase: Knobs, Group: "knobs", Do: p.words(of), Expect: coil.expect,
-				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Amps: amps, Pulse: pulse})
+				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Amps: p.expect(of, nil), Pulse: pulse})
 		}
 	}
 }
@@ -67,9 +67,8 @@ func (p *planner) lamps() {
 		if p.r != nil && !p.wired(of) || p.r == nil && (i >= len(p.in.Controls) || p.in.Controls[i].Style != console.Lit) {
 			continue
 		}
-		amps, pulse := p.expect(of, nil)
 		p.add(Step{ID: p.words(of), Phase: Lamps, Group: "lamps", Do: "light " + p.words(of), Expect: "it lights, it alone", Items: []wiring.Item{of},
-			Moves: []Move{{of, 1}}, Amps: amps, Pulse: pulse})
+			Moves: []Move{{of, 1}}, Amps: p.expect(of, nil)})
 	}
 }
 

@@ -93,16 +93,16 @@ func (p *planner) magnet(phase Phase, group string, item wiring.Item, w way, ok 
 	switch {
 	case p.o.Direct != nil && p.o.Direct(item):
 		s.Moves = []Move{{item, 1}}
-		s.Amps, s.Pulse = p.expect(item, nil)
+		s.Amps = p.expect(item, nil)
 	case ok:
 		state := w.state(p.in)
 		s.Moves = w.moves()
-		s.Amps, s.Pulse = p.expect(item, &state)
+		s.Amps = p.expect(item, &state)
 	default:
 		s.Do += " by hand at its pin: no key and stop reach it"
-		s.Amps, s.Pulse = p.expect(item, nil)
+		s.Amps = p.expect(item, nil)
 	}
-	if isPulsed(item.Kind) && s.Pulse == 0 {
+	if isPulsed(item.Kind) && p.limit(item) == 0 {
 		s.Pulse = ShortPulse
 	}
 	p.add(s)

@@ -43,8 +43,24 @@ func (p *planner) add(s Step) {
 	}
 	for _, item := range s.Items {
 		s.Pins = append(s.Pins, p.hung[item]...)
+		if limit := p.limit(item); limit > 0 && (s.Pulse == 0 || limit < s.Pulse) {
+			s.Pulse = limit
+		}
 	}
 	p.steps = append(p.steps, s)
+}
+
+// limit is how long the magnets of an item may be on, in ms; 0 for as long as one
+// likes.
+func (p *planner) limit(item wiring.Item) (least float64) {
+	for _, l := range p.loads[item] {
+		if class := p.c.Loads[l].Magnet; class != circuit.None {
+			if pulse := p.c.Magnets[class].Pulse; pulse > 0 && (least == 0 || pulse < least) {
+				least = pulse
+			}
+		}
+	}
+	return least
 }
 
 // wired reports whether an item hangs on a pin; without a relay everything may.
@@ -55,11 +71,11 @@ func (p *planner) words(item wiring.Item) string {
 	return Words(p.in, item)
 }
 
-// expect is what a meter shows while items or a state are on, at the fuse that
-// the first of the items is behind.
-func (p *planner) expect(item wiring.Item, state *console.State) (*Amps, float64) {
+// expect is what a meter shows at the fuse that an item is behind, while the item
+// is on, in a state if there is one; nil where nothing is known.
+func (p *planner) expect(item wiring.Item, state *console.State) *Amps {
 	if p.c == nil || len(p.loads[item]) == 0 {
-		return nil, 0
+		return nil
 	}
 	on := make([]bool, len(p.c.Loads))
 	if state != nil {
@@ -80,11 +96,7 @@ func (p *planner) expect(item wiring.Item, state *console.State) (*Amps, float64
 	for _, l := range p.loads[item] {
 		amps.One += cold.Load[l]
 	}
-	pulse := p.c.Magnets[max(mine.Magnet, 0)].Pulse
-	if mine.Magnet < 0 {
-		pulse = 0
-	}
-	return amps, pulse
+	return amps
 }
 
 // behind says which boards share a fuse: those with the same number.
