@@ -35,7 +35,8 @@ INSTRUMENT. One stop is drawn, and its keys are worked: alone, for the round tri
 from when a message has left until its answer came; one of them 8, 10 and 12 times
 a second, as a magnet has to follow; and as fast as the link takes. What is lost or
 comes twice is counted. Then keys, stops and couplers are worked by chance for
---for, and all is let go: nothing may stay open.
+--for, and all is let go: nothing may stay open. For this too it must be typed that
+the blower is off.
 
 The blower is never started from here. Where it runs, pipes sound: loud enough to
 hurt beside them. Shades and sliders move, and close on fingers: see that nobody
@@ -63,7 +64,7 @@ is in a chamber before a script starts.
 		relay:   cmd.Flags().String("relay", "", "with --whole: relay design `FILE`"),
 		asFound: cmd.Flags().String("as-found", "", "with --whole: write the wiring as it was found to `FILE`"),
 		settle:  cmd.Flags().Duration("settle", 50*time.Millisecond, "with --whole: a chord is answered when nothing came for so long"),
-		yes:     cmd.Flags().Bool("yes", false, "with --whole: do not ask whether the blower is off"),
+		yes:     cmd.Flags().Bool("yes", false, "with --whole and --time: do not ask whether the blower is off"),
 	}
 	timed := cmd.Flags().Bool("time", false, "measure how fast and how surely a relay answers")
 	load := bench.Load{Repeat: 3 * time.Second, Full: 3 * time.Second}
@@ -79,7 +80,7 @@ is in a chamber before a script starts.
 		case *whole:
 			return benchWhole(cmd, args[0], flags, ports, form.chosen, *transcript)
 		case *timed:
-			return benchTime(cmd, args[0], load, ports, form.chosen, *transcript)
+			return benchTime(cmd, args[0], load, *flags.yes, ports, form.chosen, *transcript)
 		}
 		s, err := loadScript(args[0], *on)
 		if err != nil {

@@ -138,7 +138,7 @@ func TestTheTimesOfAStandInAreMeasured(t *testing.T) {
 	stop := standInAt(t, dir, ports[0])
 	defer stop()
 	var stdout, stderr strings.Builder
-	exit := run([]string{"bench", "--time", filepath.Join(dir, "organ.yaml"), "--in", ports[1], "--out", ports[1], "--for", "1s", "--trips", "5", "--format", "json"}, strings.NewReader(""), &stdout, &stderr)
+	exit := run([]string{"bench", "--time", filepath.Join(dir, "organ.yaml"), "--in", ports[1], "--out", ports[1], "--for", "1s", "--trips", "5", "--yes", "--format", "json"}, strings.NewReader(""), &stdout, &stderr)
 	require.Contains(t, []int{exitGood, exitBad}, exit, stderr.String())
 	requireValid(t, "times", stdout.String())
 	require.NotContains(t, stdout.String(), `"verdict":"not-run"`)

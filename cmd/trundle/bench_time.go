@@ -64,7 +64,7 @@ const (
 )
 
 // benchTime measures how a relay answers.
-func benchTime(cmd *cobra.Command, path string, load bench.Load, ports cableFlags, form string, kept string) error {
+func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports cableFlags, form string, kept string) error {
 	if load.Soak < 0 || load.Soak > longestSoak || load.Trips < 1 || load.Trips > mostTrips {
 		return fmt.Errorf("--for must be from 0 to %v, and --trips from 1 to %d", longestSoak, mostTrips)
 	}
@@ -83,6 +83,9 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, ports cableFlag
 	}
 	test, err := bench.NewTimes(in, m, load)
 	if err != nil {
+		return err
+	}
+	if err := confirm(cmd, yes); err != nil {
 		return err
 	}
 	record, err := newTranscript(kept, m)

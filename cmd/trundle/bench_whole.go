@@ -72,7 +72,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	for _, each := range over {
 		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: one key alone draws %v; see that it can\n", each)
 	}
-	if err := t.confirm(); err != nil {
+	if err := confirm(cmd, *flags.yes); err != nil {
 		return err
 	}
 	record, err := newTranscript(kept, t.m)
@@ -169,13 +169,13 @@ func (t *wholeTest) byteTime(ports cableFlags) time.Duration {
 // blowerOff is what must be typed.
 const blowerOff = "the blower is off"
 
-func (t *wholeTest) confirm() error {
-	if *t.flags.yes {
+// confirm has it typed that nobody can be hurt by what is to come.
+func confirm(cmd *cobra.Command, yes bool) error {
+	if yes {
 		return nil
 	}
-	stderr := t.cmd.ErrOrStderr()
-	fmt.Fprintf(stderr, "Whole chords will be played. With wind on that is loud enough to hurt, and sliders\nmove. See that nobody is in a chamber, then type: %s\n", blowerOff)
-	line, err := readLine(t.cmd.InOrStdin())
+	fmt.Fprintf(cmd.ErrOrStderr(), "Whole chords will be played. With wind on that is loud enough to hurt, and sliders\nmove. See that nobody is in a chamber, then type: %s\n", blowerOff)
+	line, err := readLine(cmd.InOrStdin())
 	if err == nil && strings.EqualFold(strings.Join(strings.Fields(line), " "), blowerOff) {
 		return nil
 	}

@@ -26,8 +26,9 @@ const Reference = `One step a line; what stands behind a # is for the reader.
   for key in C2..C7 ... end                     $key is each of the keys
   include knobs.bench                           a script beside this one
 
-What is expected may have come since the last step that said something, and must
-have come so long after that left. Scripts go on after a step that fails.
+What is expected may have come already, since the last step that said something; it
+must come within so long of when that had left. Scripts go on after a step that
+fails.
 `
 
 // Script is what is done one after another, with all loops written out.
