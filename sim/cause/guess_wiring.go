@@ -34,6 +34,7 @@ func (g *guesser) atWiring() {
 			}
 			g.mixed(m, s)
 		}
+		g.swapped(s, func(e element) bool { return wrong[item(e)] })
 	}
 	var whole []stretch
 	for i, row := range rows {
@@ -152,6 +153,21 @@ func (g *guesser) mixed(m mix, s stretch) {
 		}
 	}
 	g.moved(m.rule, from, onto)
+}
+
+// swapped guesses that two things of a stretch are exchanged, where only a few
+// of it are wrong.
+func (g *guesser) swapped(s stretch, wrong func(element) bool) {
+	const some = 8
+	s = slices.DeleteFunc(slices.Clone(s), func(e element) bool { return !wrong(e) })
+	if len(s) > some {
+		return
+	}
+	for i, a := range s {
+		for _, b := range s[:i] {
+			g.exchanged("pins-swapped", stretch{a}, stretch{b})
+		}
+	}
 }
 
 // exchanged guesses that what hangs in two stretches of one length is exchanged.
