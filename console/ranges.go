@@ -104,6 +104,9 @@ func members(s, what string, one func(string) (Note, error), ends func(from, to 
 			list = append(list, n)
 		} else {
 			to, by, stepped := strings.Cut(to, "/")
+			if from == "" || to == "" {
+				return nil, fmt.Errorf("%.40s: an end of the range is missing; no blanks stand beside its dots", s)
+			}
 			span, err := ends(from, to)
 			if err != nil {
 				return nil, err

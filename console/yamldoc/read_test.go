@@ -76,6 +76,18 @@ func TestANameWithoutAValueSaysWhatWasMeant(t *testing.T) {
 	}
 }
 
+// A comment that is taken into service without its sign, and a table.
+func TestWhatIsNoYAMLSaysWhatToDo(t *testing.T) {
+	for text, want := range map[string]string{
+		"a: [b] and so on\n":         "put a # before a comment",
+		"board,pins\n# keys\nK1,1\n": "this is no YAML",
+	} {
+		_, source := yamldoc.Parse("f", []byte(text))
+		require.NotEmpty(t, source.Findings, text)
+		require.Contains(t, source.Findings[0].Fix, want, text)
+	}
+}
+
 // Each would vanish, or change, without a word from the YAML library.
 func TestWhatYAMLWouldLoseIsSaid(t *testing.T) {
 	for name, c := range map[string]struct {
