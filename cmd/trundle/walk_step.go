@@ -206,6 +206,10 @@ func (k *walker) line(text string, now time.Duration) error {
 
 // rest answers a group to its end.
 func (k *walker) rest(now time.Duration) error {
+	if k.w.Steps[k.at].Phase == walk.Sign {
+		fmt.Fprintln(k.out, "  one by one")
+		return nil
+	}
 	for _, i := range k.w.Rest(k.at) {
 		s := k.w.Steps[i]
 		if err := k.take(i, walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: k.who}); err != nil {

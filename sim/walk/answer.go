@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -70,6 +71,8 @@ func Read(s Step, line string) (Answer, error) {
 	a.Words = strings.Join(words, " ")
 	switch {
 	case a.Verdict != "":
+	case s.ID == signID && a.Words != "":
+		a.Verdict = Good
 	case a.Words != "":
 		a.Verdict = Other
 	case a.Amps != nil && s.Amps != nil:
@@ -78,6 +81,9 @@ func Read(s Step, line string) (Answer, error) {
 		a.Verdict = judgeVolts(s, *a.Volts)
 	default:
 		return a, fmt.Errorf("no verdict in %q: say good, speaks, dead, wrong, faint, ciphers, open, bridged, or in words what is wrong", line)
+	}
+	if s.ID == signID && a.Verdict.IsGood() && a.Words == "" {
+		return a, errors.New("a name is missing: write yours")
 	}
 	if (a.Verdict == Accept || a.Verdict == Other) && a.Words == "" {
 		return a, fmt.Errorf("%s needs a reason behind it", strings.Fields(line)[0])

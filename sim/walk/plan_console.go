@@ -110,6 +110,9 @@ func (p *planner) tremulants() {
 	}
 }
 
+// signID is the step that is answered by a name.
+const signID = "sign"
+
 // full has all stops on with a chord on every keyboard, and the volts measured
 // at the coil that is left the least.
 func (p *planner) full() {
@@ -158,5 +161,5 @@ func (p *planner) full() {
 	}
 	p.add(s)
 	p.add(Step{ID: "save", Phase: Sign, Group: "sign", Do: "save the memories where the relay keeps them, switch off and on", Expect: "pistons are as they were set"})
-	p.add(Step{ID: "sign", Phase: Sign, Group: "sign", Do: "read the open faults, and sign with your name", Expect: "a name"})
+	p.add(Step{ID: signID, Phase: Sign, Group: "sign", Do: "read the open faults, and sign with your name", Expect: "a name"})
 }

@@ -93,6 +93,15 @@ func TestLinesAreReadAsAnswers(t *testing.T) {
 	}
 }
 
+func TestTheDayIsSignedByAName(t *testing.T) {
+	sign := Step{ID: "sign", Phase: Sign, Good: Good}
+	a, err := Read(sign, "Ann Reed")
+	require.NoError(t, err)
+	require.Equal(t, Answer{Step: "sign", Verdict: Good, Words: "Ann Reed"}, a)
+	_, err = Read(sign, "y")
+	require.Error(t, err)
+}
+
 func FuzzLinesNeverPanic(f *testing.F) {
 	f.Add("good 93mA x")
 	f.Add("A")
