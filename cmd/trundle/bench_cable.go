@@ -4,11 +4,15 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"trundle/console"
+	"trundle/console/finding"
 	"trundle/midiio"
+	"trundle/midiio/mapping"
 )
 
 // actor is what works at the end of a cable in its own time: a stand-in, a
@@ -154,4 +158,18 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 func (c *cable) close(after ...midiio.Message) error {
 	c.stop()
 	return errors.Join(c.out.Close(after...), c.in.Close())
+}
+
+// loadClearMap reads an instrument and its map, in which no message may mean two
+// things: what comes back could not be told apart.
+func loadClearMap(path string) (*console.Instrument, *mapping.Map, error) {
+	in, m, err := loadMap(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	_, found := mapping.Load(in)
+	if found = slices.DeleteFunc(found, func(f finding.Finding) bool { return f.Severity != finding.Error }); len(found) > 0 {
+		return nil, nil, broken{found, checkCommandFor(path, "")}
+	}
+	return in, m, nil
 }

@@ -32,7 +32,7 @@ func loadScript(path, on string) (scriptRun, error) {
 	}
 	if on != "" {
 		var err error
-		if s.in, s.m, err = loadMap(on); err != nil {
+		if s.in, s.m, err = loadClearMap(on); err != nil {
 			return s, err
 		}
 	}

@@ -46,7 +46,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 		return complaint{"--relay is missing", "name the relay design that the hardware should be"}
 	}
 	var err error
-	if t.in, t.m, err = loadMap(path); err != nil {
+	if t.in, t.m, err = loadClearMap(path); err != nil {
 		return err
 	}
 	if t.relay, err = loadRelay(*flags.relay, t.in); err != nil {
@@ -206,7 +206,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		return nil, err
 	}
 	began := c.clock()
-	w := bench.NewWhole(t.in, t.m, t.plan, *t.flags.settle)
+	w := bench.NewWhole(t.in, t.m, t.plan, t.want, *t.flags.settle)
 	progress := progressOn(t.cmd.ErrOrStderr())
 	err = c.run(w, w.Done, func(m midiio.Timed, sent bool) {
 		record.message(m, sent)
@@ -246,19 +246,24 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 		return
 	}
 	a.Verdict = "different"
+	smallest := map[int]int{} // keys, by place in the answer
 	for _, w := range wrong {
-		thing := mapping.Thing{Kind: mapping.Valve, Index: w.Valve}
-		name := thing.Name(t.in)
-		if i := slices.IndexFunc(a.Valves, func(v valveAnswer) bool { return v.Valve == name }); i >= 0 {
-			a.Valves[i].Chords++
-			continue
-		}
 		step := t.plan.Steps[w.Step]
-		v := valveAnswer{Valve: name, Chords: 1, Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keysOfChord(step.Chords[w.Chord])), Draw: []string{}}
+		keys := keysOfChord(step.Chords[w.Chord])
+		v := valveAnswer{Valve: mapping.Thing{Kind: mapping.Valve, Index: w.Valve}.Name(t.in), Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keys), Draw: []string{}}
 		for _, c := range step.Draw {
 			v.Draw = append(v.Draw, t.in.Controls[c].ID)
 		}
-		a.Valves = append(a.Valves, v)
+		i := slices.IndexFunc(a.Valves, func(known valveAnswer) bool { return known.Valve == v.Valve })
+		switch {
+		case i < 0:
+			i = len(a.Valves)
+			a.Valves, smallest[i] = append(a.Valves, v), len(keys)+len(step.Draw)
+		case len(keys)+len(step.Draw) < smallest[i]:
+			v.Chords = a.Valves[i].Chords
+			a.Valves[i], smallest[i] = v, len(keys)+len(step.Draw)
+		}
+		a.Valves[i].Chords++
 	}
 	for _, f := range probe.Diagnose(t.plan, t.relay, t.in, got) {
 		a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), f})

@@ -35,9 +35,9 @@ type mistakeAnswer struct {
 // valveAnswer is a valve that does not open as it should.
 type valveAnswer struct {
 	Valve  string   `json:"valve"`
-	Opens  bool     `json:"opens"`  // in the first chord where it is wrong
+	Opens  bool     `json:"opens"`  // in the smallest chord where it is wrong
 	Chords int      `json:"chords"` // in which it is wrong
-	Play   []string `json:"play"`   // the first of them
+	Play   []string `json:"play"`   // the smallest of them
 	Draw   []string `json:"draw"`
 }
 
@@ -85,17 +85,18 @@ func (a *wholeAnswer) after(w io.Writer) {
 		if v.Opens {
 			does = "opens and should not"
 		}
-		draw := ""
-		if len(v.Draw) > 0 {
-			draw = " --draw " + strings.Join(v.Draw, ",")
-		}
-		play := ""
-		for _, p := range v.Play {
-			play += " --play " + shellQuote(p)
-		}
-		fmt.Fprintf(w, "  %s %s, in %s; the first:%s%s\n", v.Valve, does, count(v.Chords, "chord"), draw, play)
+		fmt.Fprintf(w, "  %s %s, in %s\n", v.Valve, does, count(v.Chords, "chord"))
 	}
 	if more := len(a.Valves) - mostValves; more > 0 {
 		fmt.Fprintf(w, "  and %d more\n", more)
 	}
+	v := a.Valves[0]
+	flags := ""
+	if len(v.Draw) > 0 {
+		flags = " --draw " + strings.Join(v.Draw, ",")
+	}
+	for _, p := range v.Play {
+		flags += " --play " + shellQuote(p)
+	}
+	fmt.Fprintf(w, "the smallest chord of the first:%s\n", flags)
 }

@@ -59,7 +59,7 @@ control has moved, --stuck has a contact always made.`,
 		if *relayPath == "" {
 			return complaint{"--relay is missing", "name the relay design to stand in for"}
 		}
-		in, m, err := loadMap(args[0])
+		in, m, err := loadClearMap(args[0])
 		if err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"trundle/console"
@@ -21,6 +22,7 @@ type Whole struct {
 	in        *console.Instrument
 	end       *mapping.End
 	plan      probe.Plan
+	want      probe.Answers
 	settle    time.Duration
 	step      int
 	begun     bool
@@ -35,10 +37,14 @@ type Whole struct {
 // restless is how long a relay may go on reporting after a chord.
 const restless = 30 * time.Second
 
+// patience is how much longer a relay is waited for that has not answered as it
+// should: it may be late, and must not be taken for one that is wrong.
+const patience = 5
+
 // NewWhole begins a test. The relay has answered when nothing came for so long
-// as settle.
-func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, settle time.Duration) *Whole {
-	w := &Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, settle: settle, held: map[console.Key]int{},
+// as settle; one whose answer is not the one that is wanted gets more time.
+func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, settle time.Duration) *Whole {
+	w := &Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, settle: settle, held: map[console.Key]int{},
 		Answers: make(probe.Answers, len(plan.Steps)), open: make(probe.Set, (in.Valves+63)/64)}
 	w.advance()
 	return w
@@ -98,7 +104,7 @@ func (w *Whole) Pressed() int { return w.chords }
 
 // Next is when Tick has something to do, whatever comes.
 func (w *Whole) Next() (at time.Duration, due bool) {
-	return w.quiet + w.settle, !w.Done()
+	return w.quiet + w.enough(), !w.Done()
 }
 
 // Tick notes what the relay has answered, and appends the next chord.
@@ -117,7 +123,7 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 		w.Break(fmt.Sprintf("the relay did not fall silent for %v after a chord", restless))
 		return to
 	}
-	if now < w.quiet+w.settle {
+	if now < w.quiet+w.enough() {
 		return to
 	}
 	if w.pressed {
@@ -130,6 +136,14 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	}
 	w.pressed, w.pressedAt, w.quiet = true, now, now
 	return w.press(to, now)
+}
+
+// enough is how long it must have been quiet.
+func (w *Whole) enough() time.Duration {
+	if w.pressed && !slices.Equal(w.open, w.want[w.step][len(w.Answers[w.step])]) {
+		return patience * w.settle
+	}
+	return w.settle
 }
 
 // press appends what leads from the last chord to the next one.
@@ -195,7 +209,7 @@ func (w *Whole) Rest(to []midiio.Message, now time.Duration) []midiio.Message {
 // Foretell is how long a test takes at a relay that answers as it should at
 // once, when a byte takes so long either way.
 func Foretell(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, settle, byteTime time.Duration) time.Duration {
-	w, organ := NewWhole(in, m, plan, settle), m.End(mapping.AtOrgan, "organ")
+	w, organ := NewWhole(in, m, plan, want, settle), m.End(mapping.AtOrgan, "organ")
 	var there, back midiio.Encoder
 	var bytes []byte
 	var now time.Duration

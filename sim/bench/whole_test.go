@@ -18,7 +18,7 @@ import (
 func (c *cable) whole(plan probe.Plan, r *wiring.Relay, timing Timing) *Whole {
 	m, _ := mapping.Load(c.in)
 	c.organ = NewStandIn(c.in, m, r, timing)
-	w := NewWhole(c.in, m, plan, 30*ms)
+	w := NewWhole(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), 30*ms)
 	for !w.Done() {
 		for _, message := range w.Tick(nil, c.now) {
 			c.organ.Hear(midiio.Timed{At: c.now, Message: message})
@@ -74,11 +74,20 @@ func TestEveryClassOfMistakeIsFoundOverACable(t *testing.T) {
 	require.Greater(t, named, 12)
 }
 
+// One that is slower than is waited for is not taken for one that is wrong.
+func TestARelayThatIsLateIsWaitedFor(t *testing.T) {
+	c := plug(t, Timing{})
+	plan := probe.New(c.in, c.relay)
+	w := c.whole(plan, c.relay, Timing{Late: 100 * ms})
+	require.Empty(t, probe.Differ(probe.Simulate(plan, c.relay, c.in), w.Answers))
+}
+
 func TestAWholeTestThatBreaksOff(t *testing.T) {
 	c := plug(t, Timing{})
 	m, _ := mapping.Load(c.in)
+	plan := probe.New(c.in, c.relay)
 	for text, why := range map[string]string{"port-gone": "the port went away", "no-status 3C": "what came is no message: no-status 3C", "port-overrun": "the system lost messages"} {
-		w := NewWhole(c.in, m, probe.New(c.in, c.relay), 30*ms)
+		w := NewWhole(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), 30*ms)
 		w.Tick(nil, 0)
 		message, err := midiio.ParseMessage(text)
 		require.NoError(t, err)
@@ -87,7 +96,7 @@ func TestAWholeTestThatBreaksOff(t *testing.T) {
 		require.Contains(t, w.Why, why)
 		require.Empty(t, w.Tick(nil, 50*ms))
 	}
-	w := NewWhole(c.in, m, probe.New(c.in, c.relay), 30*ms)
+	w := NewWhole(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), 30*ms)
 	for now := 0 * ms; !w.Done(); now += 10 * ms {
 		require.Less(t, now, 2*restless)
 		w.Tick(nil, now)
