@@ -25,7 +25,7 @@ func TestABrowserShowsThePapers(t *testing.T) {
 	for _, example := range []struct {
 		relay string
 		exit  int
-	}{{"saltmarsh", exitGood}, {"saltmarsh-bad", exitBad}} {
+	}{{"saltmarsh", exitGood}, {"saltmarsh-bad", exitBad}, {"currents", exitGood}} {
 		t.Run(example.relay, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "papers")
 			exit := run([]string{"report", "examples/saltmarsh/organ.yaml", "--relay", "examples/" + example.relay + "/relay.yaml", "--to", dir}, strings.NewReader(""), new(bytes.Buffer), new(bytes.Buffer))
