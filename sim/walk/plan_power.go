@@ -16,6 +16,7 @@ func (p *planner) legs() {
 		return
 	}
 	var list []Step
+	times := map[string]int{} // that an id came
 	add := func(cable string, wires []int, at int, ends string, pin wiring.Terminal, items []wiring.Item) {
 		wire, group := "", "no cable, "+p.r.Board(pin.On)
 		if cable != "" {
@@ -31,11 +32,11 @@ func (p *planner) legs() {
 		if wire != "" {
 			do = wire + ": " + ends
 		}
-		id := "leg " + p.r.Name(pin) + " " + wire
-		for n := 2; slices.ContainsFunc(list, func(s Step) bool { return s.ID == id }); n++ {
-			id = fmt.Sprintf("leg %s %s (%d)", p.r.Name(pin), wire, n)
+		id := strings.TrimSpace("leg " + p.r.Name(pin) + " " + wire)
+		if times[id]++; times[id] > 1 {
+			id = fmt.Sprintf("%s (%d)", id, times[id])
 		}
-		list = append(list, Step{ID: strings.TrimSpace(id), Phase: Legs, Group: group, Do: do, Expect: "through, and to no other wire", Items: items, Pins: []wiring.Terminal{pin}})
+		list = append(list, Step{ID: id, Phase: Legs, Group: group, Do: do, Expect: "through, and to no other wire", Items: items, Pins: []wiring.Terminal{pin}})
 	}
 	for _, j := range p.r.Joins {
 		for i := range min(len(j.From), len(j.To)) {

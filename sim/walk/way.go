@@ -115,16 +115,13 @@ func (p *planner) toAction(rank, division int) (way, bool) {
 // opens lists what hangs on pins and lets the valves speak that are open in the
 // state of a way: magnets of unit chests, note lines and actions of others.
 func (p *planner) opens(w way, division int) (items []wiring.Item) {
-	p.sound.Set(w.state(p.in))
-	for r, rank := range p.in.Ranks {
-		for number := 1; number <= rank.Pipes; number++ {
-			if !p.sound.Open(rank.Valve(number)) {
-				continue
-			}
-			for _, item := range p.itemsOf(r, number, division) {
-				if !slices.Contains(items, item) {
-					items = append(items, item)
-				}
+	p.sound.Set(console.State{Drawn: make([]bool, len(p.in.Controls))})
+	opened := slices.Sorted(slices.Values(p.sound.Set(w.state(p.in))))
+	for _, valve := range opened {
+		r := p.in.RankOf(valve)
+		for _, item := range p.itemsOf(r, valve-p.in.Ranks[r].First+1, division) {
+			if !slices.Contains(items, item) {
+				items = append(items, item)
 			}
 		}
 	}
