@@ -66,6 +66,7 @@ func TestPatterns(t *testing.T) {
 		{"two exchanged", []int{1, 5, 3, 4, 2, 6}, "pins-swapped"},
 		{"one too high", []int{0, 1, 2, 3, 4, 5}, "run-shifted"},
 		{"two too low", []int{3, 4, 5, 6, 0, 0}, "run-shifted"},
+		{"one pin skipped within the run", []int{1, 2, 0, 3, 4, 5}, "run-shifted"},
 		{"turned round", []int{6, 5, 4, 3, 2, 1}, "order-reversed"},
 		{"every pair exchanged", []int{2, 1, 4, 3, 6, 5}, "pair-exchanged"},
 		{"two groups exchanged", []int{3, 4, 1, 2, 5, 6}, "octave-off"},

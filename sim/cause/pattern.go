@@ -35,6 +35,11 @@ func pattern(proper, actual []wiring.Item) string {
 		}
 		return "run-shifted"
 	}
+	if a, b := off[0], off[len(off)-1]+1; b-a == len(off) && b-a > 3 {
+		if _, ok := shift(proper[a:b], actual[a:b]); ok {
+			return "run-shifted" // a pin was skipped, or filled, within the run
+		}
+	}
 	moves := func(to func(int) int) bool {
 		for i := range proper {
 			if actual[to(i)] != proper[i] {

@@ -96,11 +96,17 @@ func (c *Cut) effective() []wiring.Row {
 // driveRightly hangs contacts once more, and the outputs that do not count
 // only, on pins where a derived table drives them as the instrument asks.
 func (c *Cut) driveRightly(contacts, others []wiring.Item, out map[wiring.Item]bool) *wiring.Relay {
+	counting := func(rows []wiring.Row) []wiring.Row {
+		return wiring.Without(rows, func(row, at int) bool { return out[action(rows[row].Items[at])] })
+	}
 	cut := *c.whole
-	cut.Plan, cut.Wired, cut.Derived = wiring.Without(c.rows, func(row, at int) bool { return out[action(c.rows[row].Items[at])] }), nil, false
+	cut.Plan, cut.Wired, cut.Derived = counting(c.rows), nil, false
 	hung := cut.WithHung(append(contacts, others...))
 	right := *hung
 	right.Plan = hung.Plan[len(cut.Plan):]
+	if c.whole.Wired != nil {
+		hung.Plan, hung.Wired = append(counting(c.whole.Plan), right.Plan...), hung.Plan
+	}
 	hung.Switch = slices.Clone(hung.Switch)
 	for _, row := range wiring.Derive(&right, c.in) {
 		const apart = "as it should be: " // no name of a table has a blank
