@@ -97,9 +97,7 @@ const near, glance = 50 * time.Millisecond, time.Millisecond
 // more to do, or the command is interrupted. What goes over the cable is told to
 // seen.
 func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bool)) error {
-	if c.exact {
-		defer urgent()()
-	}
+	defer urgent()()
 	timer := time.NewTimer(0)
 	defer timer.Stop()
 	var out []midiio.Message
