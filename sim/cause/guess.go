@@ -36,6 +36,8 @@ type guesser struct {
 	rows    []*step
 	names   map[string]int // of lines
 	now     *run
+	anew    run       // of the guess that is made, from the contacts on
+	passed  run       // and from what now's rows read
 	drivers [][]*step // by net: rows that drive it
 	wrong   []int     // valves
 	labels  []string
@@ -144,7 +146,13 @@ func (g *guesser) switched(at int, by ...wiring.Switch) outcome {
 	}
 	list := slices.Clone(g.rows)
 	list[at] = &step{}
-	return g.judge(g.trial.run(g.w, len(g.names), append(list, fresh...)).wrong)
+	return g.again(append(list, fresh...))
+}
+
+// again is the outcome of running other rows from the contacts on.
+func (g *guesser) again(rows []*step) outcome {
+	g.anew.begin(g.trial, g.w, len(g.names), rows)
+	return g.judge(g.anew.wrong)
 }
 
 // added is the outcome of a row more, which couples or drives.
@@ -164,9 +172,9 @@ func (g *guesser) coupling(old *step, by []*step) outcome {
 			list = append(list, s)
 		}
 	}
-	r := &run{labels: g.now.labels, first: g.now.first}
-	r.finish(g.trial, g.w, append(list, by...))
-	return g.judge(r.wrong)
+	g.passed.labels, g.passed.first = g.now.labels, g.now.first
+	g.passed.finish(g.trial, g.w, append(list, by...))
+	return g.judge(g.passed.wrong)
 }
 
 // driving is the outcome of putting rows that drive in the place of one.
@@ -231,7 +239,7 @@ func (g *guesser) hanging(onto map[int]int) outcome {
 			continue
 		}
 		if g.things.made[thing] != 0 {
-			return g.judge(g.trial.run(g.w, len(g.names), g.rows).wrong)
+			return g.again(g.rows)
 		}
 		acts[thing] = 0
 	}

@@ -22,28 +22,45 @@ type run struct {
 
 // run runs rows on a wiring.
 func (t *trial) run(w *wired, lines int, rows []*step) *run {
-	r := &run{labels: map[string]word{}, first: make([]notes, lines)}
+	r := &run{}
+	r.begin(t, w, lines, rows)
+	return r
+}
+
+// begin runs rows anew, in the space of what was run before.
+func (r *run) begin(t *trial, w *wired, lines int, rows []*step) {
+	r.labels, r.first = map[string]word{}, cleared(r.first, lines)
 	r.read(w.made(t.things), rows)
 	r.finish(t, w, rows)
-	return r
+}
+
+// cleared is a list of so many zeros, in the space of an old one where it has
+// as much.
+func cleared[T any](old []T, length int) []T {
+	if cap(old) < length {
+		return make([]T, length)
+	}
+	old = old[:length]
+	clear(old)
+	return old
 }
 
 // finish runs what follows the reads.
 func (r *run) finish(t *trial, w *wired, rows []*step) {
-	r.lines, r.driven = slices.Clone(r.first), make([]word, w.nets.Len())
+	r.lines, r.driven = append(r.lines[:0], r.first...), cleared(r.driven, w.nets.Len())
 	r.couple(rows)
 	for _, s := range rows {
 		if s.kind == wiring.Drive {
 			r.drive(s, func(net int, on word) { r.driven[net] |= on })
 		}
 	}
-	r.acts = make([]word, len(t.things.made))
+	r.acts = cleared(r.acts, len(t.things.made))
 	for _, h := range w.hangs {
 		if h.thing >= 0 && h.net >= 0 {
 			r.acts[h.thing] |= r.driven[h.net]
 		}
 	}
-	r.wrong = make([]word, len(t.want))
+	r.wrong = cleared(r.wrong, len(t.want))
 	for v := range r.wrong {
 		r.wrong[v] = t.things.open(v, r.acts) ^ t.want[v]
 	}
