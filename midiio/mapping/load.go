@@ -199,17 +199,19 @@ func noteShape(channel, number int) shape {
 
 func (l *loader) valves(p yamldoc.Pair) {
 	r, ok := l.find(p.Key, "rank", len(l.in.Ranks), func(i int) string { return l.in.Ranks[i].ID })
-	f, channel := l.channel(p.Value, "a rank's valves")
+	f, channel := l.channel(p.Value, "a rank's valves", "first")
 	if !ok || channel == 0 {
 		return
 	}
 	rank := l.in.Ranks[r]
-	if last := channel + (rank.Pipes-1)/128; last > 16 {
+	first := f.Int("first", 0, fully, 0)
+	if last := channel + (first+rank.Pipes-1)/128; last > 16 {
 		l.Wrong(p.Value, "begin on a lower one", "%d valves from channel %d on need channel %d", rank.Pipes, channel, last)
 		return
 	}
 	for v := range rank.Pipes {
-		it := &form{manner: whole, on: noteShape(channel+v/128, v%128)}
+		at := first + v
+		it := &form{manner: whole, on: noteShape(channel+at/128, at%128)}
 		l.add(Entry{Thing: Thing{Kind: Valve, Index: rank.First + v}, At: l.place(p.Key), forms: l.ways(f, toOrgan, it)})
 	}
 }

@@ -9,7 +9,7 @@ const Reference = `  midi:
     lines:                     # divisions, after the couplers
       great: channel 5
     valves:                    # ranks: valve 1 is number 0, 129 is 0 of the next channel
-      bourdon: channel 6
+      bourdon: channel 6       # or {channel: 6, first: 61}, behind another rank of that channel
     shoes:
       swell: controller 11 on channel 1
       choir: {message: controller 4 on channel 2, fine: true, hysteresis: 32, every: 20ms}

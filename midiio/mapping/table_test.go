@@ -39,9 +39,9 @@ button toe-1 | note 4 on channel 15 | note 4 on channel 15`, strings.Join(got, "
 }
 
 func TestTheTableShowsWhatIsNotMapped(t *testing.T) {
-	_, m := load(t, "  valves: {flute: channel 5}\n  controls: {stops: notes from 0 on channel 1}\n")
+	_, m := load(t, "  valves: {flute: {channel: 5, first: 7}}\n  controls: {stops: notes from 0 on channel 1}\n")
 	rows := m.Table()
-	require.Equal(t, Row{"valves", "flute:1..120", "notes 0 to 119 on channel 5", ""}, rows[0])
+	require.Equal(t, Row{"valves", "flute:1..120", "notes 7 to 126 on channel 5", ""}, rows[0])
 	require.Contains(t, rows, Row{"keys", "pedal C2..G3", "not mapped", "not mapped"})
 	require.Contains(t, rows, Row{"coupler", "choir-to-great", "not mapped", "not mapped"})
 }

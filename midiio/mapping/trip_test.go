@@ -19,7 +19,7 @@ func sections() *rapid.Generator[string] {
 		pick := func(what string, of ...string) string { return rapid.SampledFrom(of).Draw(t, what) }
 		text := "  keys:\n    great: {channel: 1, second: 2}\n    choir: " + pick("choir", "channel 3", "{channel: 3, lowest: 0}", "{channel: 3, lowest: C3, way: both}") + "\n"
 		text += pick("lines", "", "  lines: {choir: channel 4}\n", "  lines: {choir: {channel: 4, way: both}}\n")
-		text += pick("valves", "", "  valves: {flute: channel 5, trumpet: {channel: 6, way: both}}\n")
+		text += pick("valves", "", "  valves: {flute: channel 5, trumpet: {channel: 6, first: 9, way: both}}\n")
 		text += "  shoes:\n    swell: " + pick("swell", "controller 11 on channel 9", "{message: controller 4 on channel 9, fine: true}", "{message: nrpn 1000 on channel 9, fine: true, hysteresis: 0}", "bytes F0 7D 01 .. F7", "{message: nrpn 7 on channel 9, every: 1ms}") + "\n"
 		text += pick("crescendo", "", "  crescendo: controller 16 on channel 9\n", "  crescendo: nrpn 5 on channel 10\n")
 		text += "  controls:\n"

@@ -99,6 +99,9 @@ func (m *Map) line(i int) (text string, n int) {
 	case Shoe:
 		return m.in.Shoes[e.Index].ID + ": " + inline(e.attributes()), n
 	case Valve:
+		if number != 0 {
+			list = append(list, attribute{"first", strconv.Itoa(number)})
+		}
 		return m.in.Ranks[m.in.RankOf(e.Index)].ID + ": " + inline(append(list, way...)), n
 	case Line:
 		if number != int(e.Note) {
