@@ -21,7 +21,7 @@ type paper struct {
 func (p paper) edits(c change) []Edit {
 	var hang, switches, joins []string
 	for _, row := range c.hang {
-		hang = append(hang, p.wiringText(row))
+		hang = append(hang, p.wiringText(p.asPlanned(row)))
 	}
 	for _, s := range c.switches {
 		switches = append(switches, p.switchText(s))
@@ -35,6 +35,30 @@ func (p paper) edits(c change) []Edit {
 		edited(p.r.Switch, c.unswitch, switches, p.switchText, partOfSwitch, func(s wiring.Switch) (finding.Place, int) { return s.At, s.Len() }),
 		edited(p.r.Joins, c.unjoin, joins, p.joinText, partOfJoin, func(j wiring.Join) (finding.Place, int) { return j.At, len(j.From) }),
 	)
+}
+
+// asPlanned is a new row with the cable and wires that the plan has for what it
+// hangs, where it hangs all of it as one row of the plan does.
+func (p paper) asPlanned(row wiring.Row) wiring.Row {
+	if row.Cable != "" || len(row.Pins) == 0 {
+		return row
+	}
+	for _, plan := range p.r.Plan {
+		if plan.Cable == "" || len(plan.Wires) != len(plan.Pins) || !slices.Contains(plan.Pins, row.Pins[0]) {
+			continue
+		}
+		var wires []int
+		for i, pin := range row.Pins {
+			if at := slices.Index(plan.Pins, pin); at >= 0 && at < len(plan.Items) && i < len(row.Items) && plan.Items[at] == row.Items[i] {
+				wires = append(wires, plan.Wires[at])
+			}
+		}
+		if len(wires) == len(row.Pins) {
+			row.Cable, row.Wires = plan.Cable, wires
+		}
+		break
+	}
+	return row
 }
 
 // edited are the edits of one table.

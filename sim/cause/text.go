@@ -2,6 +2,7 @@ package cause
 
 import (
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -34,22 +35,28 @@ func (p paper) cause(g guilty) Cause {
 // fix says what to write, or to add where no row is to be replaced.
 func fix(c Cause) string {
 	var fresh []string
-	verb := "add the row"
+	verb, to := "add the row", ""
 	for _, e := range c.Cure {
 		fresh = append(fresh, e.New...)
 		if e.Old != "" {
 			verb = "write"
 		}
+		if len(e.New) > 0 && e.At.File != "" {
+			to = " to " + filepath.Base(e.At.File)
+		}
+	}
+	if verb == "write" {
+		to = ""
 	}
 	switch len(fresh) {
 	case 0:
 		return "take the row out"
 	case 1:
-		return verb + " " + fresh[0]
+		return verb + " " + fresh[0] + to
 	case 2:
-		return verb + " " + fresh[0] + " and " + fresh[1]
+		return verb + " " + fresh[0] + " and " + fresh[1] + to
 	}
-	return fmt.Sprintf("%s %s and %d more; --format json lists them", verb, fresh[0], len(fresh)-1)
+	return fmt.Sprintf("%s %s and %d more%s; --format json lists them", verb, fresh[0], len(fresh)-1, to)
 }
 
 // movedAt is the row in which something is moved: the first that has it.
