@@ -1,10 +1,7 @@
 package main
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"fmt"
-	"os"
 	"slices"
 	"strings"
 
@@ -103,35 +100,4 @@ func valveNames(in *console.Instrument, valves []int) []string {
 }
 
 // digests is what was read, by name, so that an answer can be held to it.
-func (c *checked) digests() map[string]string {
-	digests := map[string]string{}
-	add := func(file string) {
-		file, _, _ = strings.Cut(file, "#") // the sheet of a spreadsheet
-		if file == "" || digests[file] != "" {
-			return
-		}
-		if data, err := os.ReadFile(file); err == nil {
-			sum := sha256.Sum256(data)
-			digests[file] = "sha256:" + hex.EncodeToString(sum[:])
-		}
-	}
-	add(c.path)
-	add(c.relayPath)
-	if c.relay == nil {
-		return digests
-	}
-	places := []finding.Place{}
-	for _, row := range append(c.relay.Plan, c.relay.Wired...) {
-		places = append(places, row.At)
-	}
-	for _, join := range c.relay.Joins {
-		places = append(places, join.At)
-	}
-	for _, row := range c.relay.Switch {
-		places = append(places, row.At)
-	}
-	for _, p := range places {
-		add(p.File)
-	}
-	return digests
-}
+func (c *checked) digests() map[string]string { return filesRead(c.path, c.relayPath, c.relay) }

@@ -120,7 +120,7 @@ func joinTable(relay *wiring.Relay) paper.Table {
 		for i := range min(len(j.From), len(j.To)) {
 			wire, colour := "", ""
 			if i < len(j.Wires) {
-				wire, colour = strconv.Itoa(j.Wires[i]), wireColour(relay, j.Cable, j.Wires[i])
+				wire, colour = strconv.Itoa(j.Wires[i]), relay.WireColour(j.Cable, j.Wires[i])
 			}
 			t.Rows = append(t.Rows, []string{relay.Name(j.From[i]), relay.Name(j.To[i]), j.Cable, wire, colour})
 		}
@@ -190,7 +190,7 @@ func currentSection(c *checked) (paper.Section, error) {
 		lines.Rows = append(lines.Rows, []string{l.Kind, l.ID, amps(l.Rated), amps(&l.Everything), amps(&l.Chord.Amps), amps(&l.Chord.Bound), amps(l.Margin), strings.Join(l.Chord.Play, " ")})
 	}
 	s := paper.Section{ID: "currents", Title: "Currents and voltages", Break: true, Parts: []paper.Part{tablePart(lines)},
-		Text: []string{"With all stops and couplers drawn; a chord is what ten fingers and two feet can hold. " + strings.ToUpper(a.Caution[:1]) + a.Caution[1:] + "."}}
+		Text: []string{"With all stops and couplers drawn; a chord is what ten fingers and two feet can hold. " + titled(a.Caution) + "."}}
 	if d := a.Drop; d != nil {
 		t := paper.Table{Name: "drop", Caption: fmt.Sprintf("The worst way: to %s, in the chord %s", d.Load, strings.Join(d.Play, " ")), Head: []string{"where", "volts"}}
 		for _, h := range d.Hops {

@@ -16,26 +16,10 @@ func pinPapers(in *console.Instrument, relay *wiring.Relay) []pinPaper {
 			}
 			if i < len(row.Wires) {
 				p.Wire = row.Wires[i]
-				p.Colour = wireColour(relay, row.Cable, p.Wire)
+				p.Colour = relay.WireColour(row.Cable, p.Wire)
 			}
 			papers = append(papers, p)
 		}
 	}
 	return papers
-}
-
-// wireColour is the colour that the file gives a wire, or else its code.
-func wireColour(relay *wiring.Relay, cable string, wire int) string {
-	for _, c := range relay.Cables {
-		if c.ID != cable {
-			continue
-		}
-		for _, given := range c.Colours {
-			if given.Wire == wire {
-				return given.Colour
-			}
-		}
-		return wiring.Colour(c.Code, wire)
-	}
-	return ""
 }

@@ -123,7 +123,7 @@ func wireOf(r *wiring.Relay, cable string, wires []int, at int) wireAnswer {
 	if at >= len(wires) {
 		return wireAnswer{Cable: cable}
 	}
-	w := wireAnswer{Cable: cable, Wire: wires[at], Colour: wireColour(r, cable, wires[at])}
+	w := wireAnswer{Cable: cable, Wire: wires[at], Colour: r.WireColour(cable, wires[at])}
 	if i := slices.IndexFunc(r.Cables, func(c wiring.Cable) bool { return c.ID == cable }); i >= 0 && r.Cables[i].Code == wiring.Pairs25 {
 		w.Pair = (w.Wire + 1) / 2
 	}

@@ -144,14 +144,7 @@ func (s *Search) Chord(loads []int, share float64) Worst {
 	}
 	w := Worst{Bound: base + bound}
 	w.Keys = s.needed(cover, keys, found)
-	w.Amps = s.drawn(w.Keys, loads)
-	for _, i := range loads {
-		if s.fitful[i] {
-			w.Bound += s.nominal[i]
-		}
-	}
-	w.Bound = max(w.Amps, min(w.Bound, s.Everything(loads)))
-	return w
+	return s.weighed(w, loads)
 }
 
 // needed are the keys that a player holds of some, without those that add
@@ -239,6 +232,12 @@ func (s *Search) Cluster(loads []int) Worst {
 	for _, k := range best {
 		w.Keys = append(w.Keys, s.list[k])
 	}
+	return s.weighed(w, loads)
+}
+
+// weighed says what a chord draws, and adds to its bound the lamps that another
+// registration may light; no chord draws more than everything does.
+func (s *Search) weighed(w Worst, loads []int) Worst {
 	w.Amps = s.drawn(w.Keys, loads)
 	for _, i := range loads {
 		if s.fitful[i] {

@@ -23,7 +23,7 @@ func (p *planner) legs() {
 			wire, group = cable, "cable "+cable
 			if at < len(wires) {
 				wire = fmt.Sprintf("%s wire %d", cable, wires[at])
-				if colour := p.colour(cable, wires[at]); colour != "" {
+				if colour := p.r.WireColour(cable, wires[at]); colour != "" {
 					wire += ", " + colour
 				}
 			}
@@ -64,22 +64,6 @@ func (p *planner) legs() {
 	for _, s := range list {
 		p.add(s)
 	}
-}
-
-// colour is what a wire looks like.
-func (p *planner) colour(cable string, wire int) string {
-	for _, c := range p.r.Cables {
-		if c.ID != cable {
-			continue
-		}
-		for _, w := range c.Colours {
-			if w.Wire == wire {
-				return w.Colour
-			}
-		}
-		return wiring.Colour(c.Code, wire)
-	}
-	return ""
 }
 
 // supplies measures each supply without load.

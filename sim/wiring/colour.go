@@ -64,6 +64,23 @@ func Colour(code string, wire int) string {
 	return ""
 }
 
+// WireColour is the colour that the file gives a wire of a cable, or else that
+// of the cable's code; "" where neither says.
+func (r *Relay) WireColour(cable string, wire int) string {
+	for _, c := range r.Cables {
+		if c.ID != cable {
+			continue
+		}
+		for _, given := range c.Colours {
+			if given.Wire == wire {
+				return given.Colour
+			}
+		}
+		return Colour(c.Code, wire)
+	}
+	return ""
+}
+
 // letters are the letter codes of IEC 60757, and other words for its colours.
 var letters = map[string]string{
 	"bk": "black", "bn": "brown", "rd": "red", "og": "orange", "ye": "yellow", "gn": "green", "bu": "blue", "vt": "violet",
