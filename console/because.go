@@ -15,13 +15,6 @@ type Path struct {
 // shownPaths is how many paths Because returns at most.
 const shownPaths = 16
 
-// Because is why a valve is open in a state: see Sounding.Because.
-func Because(in *Instrument, s State, valve int) (paths []Path, total int) {
-	sounding := NewSounding(in)
-	sounding.Set(s)
-	return sounding.Because(valve)
-}
-
 // Because is the minimal paths that hold a valve open, those with the fewest
 // couplers first, then in the order of the file; the first 16 of them, and
 // how many there are. A path is minimal when no other from the same key to

@@ -35,8 +35,10 @@ func TestEveryOpenValveHasAPathAndNoOther(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := spiced(t, gen.Instrument(rapid.Uint64Range(0, 1<<20).Draw(t, "seed"), gen.Tiny))
 		s := stateOf(t, in)
+		sounding := console.NewSounding(in)
+		sounding.Set(s)
 		for v, open := range plain.Open(in, s) {
-			paths, total := console.Because(in, s, v)
+			paths, total := sounding.Because(v)
 			require.Equal(t, open, total > 0, "valve %d", v)
 			require.Len(t, paths, min(total, 16))
 		}
@@ -72,8 +74,10 @@ func TestPathsAreTheSmallestSetsOfCouplersThatOpenTheValve(t *testing.T) {
 				}
 			}
 		}
+		sounding := console.NewSounding(in)
+		sounding.Set(s)
 		for v := range want {
-			paths, total := console.Because(in, s, v)
+			paths, total := sounding.Because(v)
 			require.Equal(t, len(want[v]), total, "valve %d", v)
 			if total > len(paths) {
 				continue

@@ -170,9 +170,6 @@ func (m *Machine) BoxStage(box int) int { return m.boxes[box] }
 // Speed is which of its speeds a tremulant has, from 1; 0 where it has one only.
 func (m *Machine) Speed(tremulant int) int { return m.speeds[tremulant] }
 
-// Now is the time of the last event.
-func (m *Machine) Now() time.Duration { return m.now }
-
 // Reference is what console/plain can be asked about the state the machine is
 // in: an instrument in which every pizzicato coupler has a keyboard of its
 // own, and its state, in which Drawn is all that is on.

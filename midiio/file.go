@@ -36,7 +36,6 @@ type FileEvent struct {
 // Types of meta events.
 const (
 	MetaText       = 0x01
-	MetaTrackName  = 0x03
 	MetaEndOfTrack = 0x2F
 	MetaTempo      = 0x51
 )

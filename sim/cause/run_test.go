@@ -8,6 +8,7 @@ import (
 
 	"trundle/console/plain"
 	"trundle/sim/gen"
+	"trundle/sim/logic"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
@@ -95,4 +96,15 @@ func TestFindTakesRelaysThatDoNotFit(t *testing.T) {
 			require.NotEmpty(t, len(found.Causes)+len(found.Unexplained), "seed %d", seed)
 		}
 	}
+}
+
+// at is one of the states, as the variables that are true in it.
+func (t *trial) at(bit int) []logic.Node {
+	var state []logic.Node
+	for n, on := range t.vars {
+		if on>>bit&1 == 1 {
+			state = append(state, logic.Node(n))
+		}
+	}
+	return state
 }

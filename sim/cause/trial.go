@@ -145,14 +145,3 @@ func (s *sampler) state(n int) []logic.Node {
 	slices.Sort(state)
 	return slices.Compact(state)
 }
-
-// at is one of the states, as the variables that are true in it.
-func (t *trial) at(bit int) []logic.Node {
-	var state []logic.Node
-	for n, on := range t.vars {
-		if on>>bit&1 == 1 {
-			state = append(state, logic.Node(n))
-		}
-	}
-	return state
-}
