@@ -64,7 +64,7 @@ func TestAReadOnlyDirectoryLosesNothing(t *testing.T) {
 	require.NoError(t, unix.Mount("none", dir, "tmpfs", unix.MS_REMOUNT|unix.MS_RDONLY, ""))
 
 	_, _, _, err := combination.Open(path, in)
-	require.EqualError(t, err, path+": cannot be held against a second writer: read-only file system")
+	require.EqualError(t, err, path+": nothing can be saved in its folder: read-only file system; take a file in another folder, or a copy of this one there")
 	memories, _, err := combination.ReadFile(path, in)
 	require.NoError(t, err, "it can be read all the same")
 	require.NotNil(t, memories.Combination(console.Slot{Memory: 1, Button: 3}))
@@ -77,7 +77,10 @@ func TestAPathThatCannotBeWrittenIsAnError(t *testing.T) {
 	blocked := filepath.Join(t.TempDir(), "file")
 	writeFile(t, blocked, "")
 	_, _, _, err := combination.Open(filepath.Join(blocked, "memory.yaml"), in)
-	require.EqualError(t, err, filepath.Join(blocked, "memory.yaml")+": cannot be held against a second writer: not a directory")
+	require.EqualError(t, err, filepath.Join(blocked, "memory.yaml")+": nothing can be saved in its folder: not a directory; take a file in another folder, or a copy of this one there")
+	missing := filepath.Join(t.TempDir(), "missing")
+	_, _, _, err = combination.Open(filepath.Join(missing, "memory.yaml"), in)
+	require.EqualError(t, err, filepath.Join(missing, "memory.yaml")+": there is no folder "+missing+"; make it first")
 }
 
 // The order in which a capture reaches the disk, as the kernel saw it: written,

@@ -49,18 +49,14 @@ func Open(path string, in *console.Instrument) (*File, *Memories, []finding.Find
 	if followed, err := filepath.EvalSymlinks(path); err == nil {
 		path = followed
 	}
-	lock, err := os.OpenFile(path+".lock", os.O_RDWR|os.O_CREATE, 0o666)
+	lock, err := hold(path)
 	if err != nil {
-		return nil, nil, nil, fmt.Errorf("%s: cannot be held against a second writer: %w", path, cause(err))
-	}
-	if err := lockFile(lock); err != nil {
-		lock.Close()
-		return nil, nil, nil, fmt.Errorf("%s: another program has this memory file open; close it there first", path)
+		return nil, nil, nil, err
 	}
 	f := &File{path: path, lock: lock}
 	memories, findings, err := f.read(in)
 	if err != nil {
-		lock.Close()
+		f.Close()
 		return nil, nil, nil, err
 	}
 	f.sweep()
@@ -143,7 +139,7 @@ func (f *File) Answer(c *Console, save console.Effect) console.Event {
 }
 
 // Close lets another program have the file.
-func (f *File) Close() error { return f.lock.Close() }
+func (f *File) Close() error { return letGo(f.lock) }
 
 // sweep takes away what a save that was killed left behind: files beside the
 // memory file whose names begin with a dot and its name.

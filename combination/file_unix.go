@@ -16,6 +16,16 @@ func lockFile(f *os.File) error {
 	return unix.Flock(int(f.Fd()), unix.LOCK_EX|unix.LOCK_NB)
 }
 
+// errLocked is the error of lockFile where another holds the lock.
+const errLocked = unix.EWOULDBLOCK
+
+// letGo takes a lock file away and lets its lock go, in this order: nobody else
+// can hold a lock on the name while it is removed.
+func letGo(lock *os.File) error {
+	os.Remove(lock.Name()) // if that fails the file stays, and is nobody's
+	return lock.Close()
+}
+
 // replace puts data in the place of a file: written and synced under another
 // name, renamed, and the directory synced.
 func replace(path string, data []byte) error {

@@ -14,6 +14,17 @@ func lockFile(f *os.File) error {
 		windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, &windows.Overlapped{})
 }
 
+// errLocked is the error of lockFile where another holds the lock.
+const errLocked = windows.ERROR_LOCK_VIOLATION
+
+// letGo lets a lock go and takes its file away, which Windows refuses while
+// another has it open, and then leaves to that.
+func letGo(lock *os.File) error {
+	err := lock.Close()
+	os.Remove(lock.Name())
+	return err
+}
+
 // replace puts data in the place of a file: written and synced under another
 // name, then moved over it, with a move that returns when it is on disk. There
 // is no directory to be synced.

@@ -20,18 +20,24 @@ import (
 )
 
 // childEnv names the memory file into which this test binary, run again as a
-// child, captures; timesEnv how often, 0 until it is killed.
+// child, captures; timesEnv how often, 0 until it is killed; turnsEnv whether
+// it lets go of the file after each.
 const (
 	childEnv = "TRUNDLE_TEST_CAPTURE_INTO"
 	timesEnv = "TRUNDLE_TEST_CAPTURE_TIMES"
+	turnsEnv = "TRUNDLE_TEST_CAPTURE_IN_TURNS"
 )
 
 func TestMain(m *testing.M) {
-	if path := os.Getenv(childEnv); path != "" {
+	path := os.Getenv(childEnv)
+	switch {
+	case path == "":
+		os.Exit(m.Run())
+	case os.Getenv(turnsEnv) != "":
+		captureInTurns(path, os.Getenv(timesEnv))
+	default:
 		captureInto(path, os.Getenv(timesEnv))
-		return
 	}
-	os.Exit(m.Run())
 }
 
 const counterBits = 16
@@ -72,19 +78,23 @@ func captureInto(path, times string) {
 	c.Do(0, console.Press(0))
 	first := numberIn(memories) + 1
 	for n := first; most == 0 || n < first+most; n++ {
-		for bit := range counterBits {
-			if n>>bit&1 == 1 {
-				c.Do(0, console.Draw(bit))
-			} else {
-				c.Do(0, console.Push(bit))
-			}
-		}
-		effects := c.Do(0, console.Press(1))
-		answer := file.Answer(c, effects[0])
-		require.Equal(t, console.SavedEvent, answer.Kind, answer.Text)
-		c.Do(0, answer)
+		captureNumber(t, file, c, n)
 		fmt.Println(n)
 	}
+}
+
+func captureNumber(t require.TestingT, file *combination.File, c *combination.Console, n int) {
+	for bit := range counterBits {
+		if n>>bit&1 == 1 {
+			c.Do(0, console.Draw(bit))
+		} else {
+			c.Do(0, console.Push(bit))
+		}
+	}
+	effects := c.Do(0, console.Press(1))
+	answer := file.Answer(c, effects[0])
+	require.Equal(t, console.SavedEvent, answer.Kind, answer.Text)
+	c.Do(0, answer)
 }
 
 // failing ends the child at the first failure.
