@@ -51,18 +51,10 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 		if *note != "" {
 			return addNote(args[0], *note, *who, *with)
 		}
-		if err := readable(args[0]); err != nil {
+		a, err := loadDay(args[0])
+		if err != nil {
 			return err
 		}
-		data, err := os.ReadFile(args[0])
-		if err != nil {
-			return fmt.Errorf("%s: cannot be read: %w", args[0], reason(err))
-		}
-		lines, seal := readDay(data)
-		if len(lines) == 0 || lines[0].Damaged {
-			return complaint{args[0] + ": is no record of a day", "name one that walk --to has kept"}
-		}
-		a := answerDay(args[0], lines, seal)
 		out := cmd.OutOrStdout()
 		switch form.chosen {
 		case "json":
@@ -72,7 +64,7 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 		default:
 			err = a.text(out, inkFor(out))
 		}
-		if err == nil && (!a.Whole || len(a.Open) > 0) {
+		if err == nil && a.bad() {
 			return errBad
 		}
 		return err
@@ -95,6 +87,22 @@ func addNote(path, note, who string, with []string) error {
 		return err
 	}
 	return errors.Join(book.add(dayEntry{Kind: "note", Words: note, Who: who, Files: files}), book.close())
+}
+
+// loadDay reads a record and what it comes to.
+func loadDay(path string) (*dayAnswers, error) {
+	if err := readable(path); err != nil {
+		return nil, err
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
+	}
+	lines, seal := readDay(data)
+	if len(lines) == 0 || lines[0].Damaged {
+		return nil, complaint{path + ": is no record of a day", "name one that walk --to has kept"}
+	}
+	return answerDay(path, lines, seal), nil
 }
 
 // dayAnswers is a record, in the shape of schema trundle.day/1.
@@ -165,6 +173,9 @@ func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 	a.Whole = len(a.Broken)+len(a.Damaged) == 0
 	return a
 }
+
+// bad reports whether something is not good, or the record is not whole.
+func (a *dayAnswers) bad() bool { return !a.Whole || len(a.Open) > 0 }
 
 // found is an answer in words.
 func (s dayShow) found() string {

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -28,14 +29,18 @@ each table as CSV, with those that are too long to print; and each drawing as SV
 There are the stop list, compasses, couplers, ranks, pistons and crescendo. With
 --relay, the proof or the findings, the wiring by board, tags for the ends of
 cables, and where the relay says something of electricity its currents. With
---memory, what the pistons hold. The exit code is 1 when a check finds an error:
-the papers then say so.`,
+--memory, what the pistons hold. With --day, the record of what was tested, which
+walk --to keeps: what is not good, who answered, and whether it was tested with the
+files of these papers. The exit code is 1 when a check finds an error, or a record
+has something that is not good or is not whole: the papers then say so.`,
 		Example: `  trundle report organ.yaml --to papers
-  trundle report organ.yaml --relay relay.yaml --memory organ-memory.yaml --to papers`,
+  trundle report organ.yaml --relay relay.yaml --memory organ-memory.yaml --to papers
+  trundle report organ.yaml --relay relay.yaml --day day.jsonl --to papers`,
 		Args: oneInstrument,
 	}
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`")
 	memory := cmd.Flags().String("memory", "", "memory `FILE` of the combination action")
+	records := cmd.Flags().StringArray("day", nil, "record `FILE` of what was tested, as walk --to keeps it; repeatable")
 	to := cmd.Flags().String("to", "", "new `DIR` for the papers")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *to == "" {
@@ -58,7 +63,15 @@ the papers then say so.`,
 		if err != nil {
 			return err
 		}
-		p, err := papers(c, memories, time.Now())
+		var days []*dayAnswers
+		for _, path := range *records {
+			day, err := loadDay(path)
+			if err != nil {
+				return err
+			}
+			days = append(days, day)
+		}
+		p, err := papers(c, memories, days, time.Now())
 		if err != nil {
 			return err
 		}
@@ -69,7 +82,7 @@ the papers then say so.`,
 		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s written, with %s of its tables and drawings: open it in a browser, and print from there\n", filepath.Join(*to, "report.html"), count(files, "file")); err != nil {
 			return err
 		}
-		if c.bad() {
+		if c.bad() || slices.ContainsFunc(days, (*dayAnswers).bad) {
 			return errBad
 		}
 		return nil
@@ -78,7 +91,7 @@ the papers then say so.`,
 }
 
 // papers are the papers of what was checked.
-func papers(c *checked, memories *combination.Memories, now time.Time) (*paper.Paper, error) {
+func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now time.Time) (*paper.Paper, error) {
 	p := &paper.Paper{
 		Title:   c.in.Name,
 		Lines:   []string{"Papers of the console and its relay, made on " + now.Format("2 January 2006") + " by trundle " + version() + "."},
@@ -89,6 +102,7 @@ func papers(c *checked, memories *combination.Memories, now time.Time) (*paper.P
 	if c.relay != nil {
 		add(proofSection(c.answer()))
 	}
+	add(daySections(days, c.digests())...)
 	add(stopSections(sheet)...)
 	add(compassSection(c.in), couplerSection(c.in), rankSection(c.in))
 	if c.in.Combination != nil {
@@ -107,7 +121,7 @@ func papers(c *checked, memories *combination.Memories, now time.Time) (*paper.P
 			add(section)
 		}
 	}
-	add(signSection())
+	add(signSection(days))
 	return p, nil
 }
 

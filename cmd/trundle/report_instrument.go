@@ -232,6 +232,11 @@ func stopsByStage(in *console.Instrument, sequence int) []int {
 	return counts
 }
 
-func signSection() paper.Section {
-	return paper.Section{ID: "signed", Title: "Seen and agreed", Parts: []paper.Part{{Sign: []string{"for the client, name and date", "for the builder, name and date"}}}}
+// signSection is where the papers are signed, and the records with them.
+func signSection(days []*dayAnswers) paper.Section {
+	s := paper.Section{ID: "signed", Title: "Seen and agreed", Parts: []paper.Part{{Sign: []string{"for the client, name and date", "for the builder, name and date"}}}}
+	for _, a := range days {
+		s.Text = append(s.Text, fmt.Sprintf("With the record %s, whose seal is %s.", a.File, a.Seal))
+	}
+	return s
 }
