@@ -136,7 +136,7 @@ func (s *Search) picks(h *hearing, drawn []bool) []pick {
 		if own {
 			state := holding(h.in, []console.Key{key})
 			state.Drawn = drawn
-			h.sounds.Set(state)
+			h.set(state)
 		}
 		for i, c := range couplers {
 			if list[i].takes[k] = None; own {

@@ -14,10 +14,24 @@ type hearing struct {
 	loads   []Load
 	sounds  *console.Sounding
 	takenBy [][]int // by rank: stops
+	at      [][]int // by valve: loads
+	others  []int   // loads that stay on and hang on no valve of their own
+	open    []int   // valves
+	listed  []bool  // by valve: it is in open
 }
 
 func newHearing(c *Circuit, in *console.Instrument) *hearing {
-	h := &hearing{in: in, loads: c.Loads, sounds: console.NewSounding(in), takenBy: make([][]int, len(in.Ranks))}
+	h := &hearing{in: in, loads: c.Loads, sounds: console.NewSounding(in), takenBy: make([][]int, len(in.Ranks)),
+		at: make([][]int, in.Valves), listed: make([]bool, in.Valves)}
+	for i, l := range c.Loads {
+		switch {
+		case l.Item.Kind == wiring.ValveKind:
+			valve := in.Ranks[l.Item.Index].Valve(l.Item.Note)
+			h.at[valve] = append(h.at[valve], i)
+		case !c.moves(l):
+			h.others = append(h.others, i)
+		}
+	}
 	for s, stop := range in.Stops {
 		for _, take := range stop.Takes {
 			h.takenBy[take.Rank] = append(h.takenBy[take.Rank], s)
@@ -26,23 +40,50 @@ func newHearing(c *Circuit, in *console.Instrument) *hearing {
 	return h
 }
 
-// on is which loads stay on while a state lasts, by load. The magnets of
+// set sets what is played, and keeps account of the valves that are open.
+func (h *hearing) set(s console.State) {
+	changed := h.sounds.Set(s)
+	h.open = slices.DeleteFunc(h.open, func(valve int) bool {
+		h.listed[valve] = h.sounds.Open(valve)
+		return !h.listed[valve]
+	})
+	for _, valve := range changed {
+		if h.sounds.Open(valve) && !h.listed[valve] {
+			h.open, h.listed[valve] = append(h.open, valve), true
+		}
+	}
+}
+
+// on is which loads stay on while a state lasts, ascending. The magnets of
 // shades count as on, for a shoe may stand anywhere; what only moves knobs, and the
 // lamps of buttons, do not.
-func (h *hearing) on(c *Circuit, s console.State) []bool {
-	h.sounds.Set(s)
+func (h *hearing) on(s console.State) (list []int) {
+	h.set(s)
+	for _, valve := range h.open {
+		list = append(list, h.at[valve]...)
+	}
 	drawn := h.in.On(s)
-	on := make([]bool, len(h.loads))
-	for i, l := range h.loads {
-		on[i] = !c.moves(l) && h.wants(l.Item, drawn)
+	for _, i := range h.others {
+		if h.wants(h.loads[i].Item, drawn) {
+			list = append(list, i)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// each is a list of loads, by load.
+func (c *Circuit) each(list []int) []bool {
+	on := make([]bool, len(c.Loads))
+	for _, i := range list {
+		on[i] = true
 	}
 	return on
 }
 
+// wants reports whether what hangs on no valve is on.
 func (h *hearing) wants(item wiring.Item, drawn []bool) bool {
 	switch item.Kind {
-	case wiring.ValveKind:
-		return h.sounds.Open(h.in.Ranks[item.Index].Valve(item.Note))
 	case wiring.NoteKind:
 		if item.Of != console.None {
 			return h.sounds.Line(item.Of, console.Note(item.Note))

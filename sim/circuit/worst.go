@@ -57,7 +57,7 @@ func NewSearch(c *Circuit, in *console.Instrument, p Player) *Search {
 		s.nominal = append(s.nominal, c.Nominal(l))
 	}
 	more := newHearing(c, unpicked)
-	s.always = more.on(c, holding(unpicked, nil))
+	s.always = c.each(more.on(holding(unpicked, nil)))
 	var full [][]bool
 	full, s.settled = variants(in)
 	for _, drawn := range full {
@@ -85,8 +85,8 @@ func (s *Search) waysOf(h *hearing, registrations [][]bool) ways {
 		for _, drawn := range registrations {
 			state := holding(h.in, []console.Key{key})
 			state.Drawn = drawn
-			for i, on := range h.on(s.c, state) {
-				if last := len(of[i]) - 1; on && !s.always[i] && (last < 0 || of[i][last] != int32(k)) {
+			for _, i := range h.on(state) {
+				if last := len(of[i]) - 1; !s.always[i] && (last < 0 || of[i][last] != int32(k)) {
 					of[i] = append(of[i], int32(k))
 				}
 			}
@@ -167,7 +167,7 @@ func (s *Search) needed(cover *cover, keys []int, found float64) []console.Key {
 
 // drawn is what loads draw while keys are held, as the instrument really plays.
 func (s *Search) drawn(keys []console.Key, loads []int) float64 {
-	on := s.hearing.on(s.c, holding(s.in, keys))
+	on := s.On(keys)
 	sum := 0.0
 	for _, i := range loads {
 		if on[i] {
@@ -260,10 +260,13 @@ func (s *Search) Everything(loads []int) float64 {
 }
 
 // On is which loads are on while keys are held with the full registration.
-func (s *Search) On(keys []console.Key) []bool { return s.hearing.on(s.c, holding(s.in, keys)) }
+func (s *Search) On(keys []console.Key) []bool { return s.OnIn(holding(s.in, keys)) }
 
 // OnIn is which loads are on in a state.
-func (s *Search) OnIn(state console.State) []bool { return s.hearing.on(s.c, state) }
+func (s *Search) OnIn(state console.State) []bool { return s.c.each(s.LoadsIn(state)) }
+
+// LoadsIn are the loads that are on in a state, ascending.
+func (s *Search) LoadsIn(state console.State) []int { return s.hearing.on(state) }
 
 // State is the state in which keys are held with the full registration.
 func (s *Search) State(keys []console.Key) console.State { return holding(s.in, keys) }

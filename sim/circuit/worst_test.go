@@ -129,12 +129,9 @@ func TestTheWorstChordIsThatOfTryingThemAll(t *testing.T) {
 		sounds := newHearing(c, in)
 		for i, keys := range list {
 			state := s.State(keys)
-			on := sounds.on(c, state)
 			sum := 0.0
-			for l := range c.Loads {
-				if on[l] {
-					sum += s.nominal[l]
-				}
+			for _, l := range sounds.on(state) {
+				sum += s.nominal[l]
 			}
 			most = max(most, sum)
 			if i < 60 { // the definition itself, and other registrations

@@ -7,6 +7,7 @@ import (
 
 	"trundle/console"
 	"trundle/sim/circuit"
+	"trundle/sim/gen"
 	"trundle/sim/wiring"
 )
 
@@ -42,4 +43,32 @@ func TestAMagnetIsExpectedToDrawWhatOhmsLawSaysAndToBeOnNoLongerThanItMay(t *tes
 	for _, kind := range []wiring.Kind{wiring.ValveKind, wiring.NoteKind, wiring.ActionKind, wiring.KnobOnKind, wiring.KnobOffKind, wiring.LampKind} {
 		require.True(t, met[kind], kind)
 	}
+}
+
+// Magnets that hang on wires alike are worked out once: what is expected of each
+// must be what the network as a whole gives in the state of its step.
+func TestWhatIsWorkedOutOnceHoldsForEachMagnet(t *testing.T) {
+	in := gen.Instrument(2, gen.Small)
+	r, c := electrical(t, 2, in)
+	search := circuit.NewSearch(c, in, circuit.OnePlayer)
+	held := 0
+	for _, s := range Plan(in, r, c, Options{}) {
+		if s.Amps == nil || s.Phase != Valves && s.Phase != NoteLines {
+			continue
+		}
+		on := make([]bool, len(c.Loads))
+		if len(s.Moves) > 0 {
+			on = search.OnIn(stateOf(in, s.Moves))
+		}
+		fuse := circuit.None
+		for i, l := range c.Loads {
+			if l.Item == s.Items[0] {
+				on[i], fuse = true, c.Boards[l.Board].Fuse
+			}
+		}
+		require.InEpsilon(t, c.Flow(on, false).Fuse[fuse], s.Amps.Cold, 1e-9, s.ID)
+		require.InEpsilon(t, c.Flow(on, true).Fuse[fuse], s.Amps.Hot, 1e-9, s.ID)
+		held++
+	}
+	require.Positive(t, held)
 }

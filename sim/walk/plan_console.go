@@ -38,7 +38,7 @@ func (p *planner) knobs() {
 				pulse = ShortPulse
 			}
 			p.add(Step{ID: p.words(of), Phase: Knobs, Group: "knobs", Do: p.words(of), Expect: coil.expect,
-				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Amps: p.expect(of, nil), Pulse: pulse})
+				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Amps: p.meter.expect(of, nil), Pulse: pulse})
 		}
 	}
 }
@@ -68,7 +68,7 @@ func (p *planner) lamps() {
 			continue
 		}
 		p.add(Step{ID: p.words(of), Phase: Lamps, Group: "lamps", Do: "light " + p.words(of), Expect: "it lights, it alone", Items: []wiring.Item{of},
-			Moves: []Move{{of, 1}}, Amps: p.expect(of, nil)})
+			Moves: []Move{{of, 1}}, Amps: p.meter.expect(of, nil)})
 	}
 }
 
@@ -138,7 +138,7 @@ func (p *planner) full() {
 	s := Step{ID: "full", Phase: Full, Group: "full", Do: "all stops and couplers, an octave on every keyboard: measure the volts at the far magnet",
 		Expect: "the volts that it needs to pull in, and more", Moves: w.moves(), Ask: true}
 	if p.c != nil {
-		flow := p.c.Flow(p.search.OnIn(w.state(p.in)), true)
+		flow := p.c.Flow(p.meter.search.OnIn(w.state(p.in)), true)
 		far, least := -1, math.Inf(1)
 		for i, volts := range flow.Coil {
 			if flow.Load[i] <= 0 || p.c.Loads[i].Magnet == circuit.None || isPulsed(p.c.Loads[i].Item.Kind) {

@@ -93,14 +93,14 @@ func (p *planner) magnet(phase Phase, group string, item wiring.Item, w way, ok 
 	switch {
 	case p.o.Direct != nil && p.o.Direct(item):
 		s.Moves = []Move{{item, 1}}
-		s.Amps = p.expect(item, nil)
+		s.Amps = p.meter.expect(item, nil)
 	case ok:
 		state := w.state(p.in)
 		s.Moves = w.moves()
-		s.Amps = p.expect(item, &state)
+		s.Amps = p.meter.expect(item, &state)
 	default:
 		s.Do += " by hand at its pin: no key and stop reach it"
-		s.Amps = p.expect(item, nil)
+		s.Amps = p.meter.expect(item, nil)
 	}
 	if isPulsed(item.Kind) && p.limit(item) == 0 {
 		s.Pulse = ShortPulse

@@ -39,6 +39,31 @@ func on(kind wiring.Kind, index, note int) Move {
 	return Move{wiring.Item{Kind: kind, Index: index, Of: console.None, Note: note}, 1}
 }
 
+// play takes back what was played, and plays a way: the valves that it opens, until
+// the next is played.
+func (p *planner) play(w way) []int {
+	var back, play []console.Change
+	for _, h := range p.played.held {
+		back = append(back, console.KeyUp(h.Key))
+	}
+	for _, c := range p.played.drawn {
+		back = append(back, console.TurnOff(c))
+	}
+	p.sound.Apply(back...)
+	for _, c := range w.drawn {
+		play = append(play, console.TurnOn(c))
+	}
+	for _, h := range w.held {
+		if h.Deep {
+			play = append(play, console.KeyDeep(h.Key))
+		} else {
+			play = append(play, console.KeyDown(h.Key))
+		}
+	}
+	p.played = w
+	return p.sound.Apply(play...)
+}
+
 // toLine is a key, and the coupler it needs, by which a note comes on a
 // division's line.
 func (p *planner) toLine(division int, n console.Note, touch int) (way, bool) {
@@ -79,9 +104,8 @@ func (p *planner) toValve(rank, number int) (best way, ok bool) {
 				continue
 			}
 			w.drawn = append(w.drawn, stop.Control)
-			p.sound.Set(w.state(p.in))
-			if open := p.sound.OpenCount(); p.sound.Open(valve) && (!ok || open < least) {
-				best, least, ok = w, open, true
+			if open := p.play(w); slices.Contains(open, valve) && (!ok || len(open) < least) {
+				best, least, ok = w, len(open), true
 			}
 		}
 	}
@@ -115,9 +139,7 @@ func (p *planner) toAction(rank, division int) (way, bool) {
 // opens lists what hangs on pins and lets the valves speak that are open in the
 // state of a way: magnets of unit chests, note lines and actions of others.
 func (p *planner) opens(w way, division int) (items []wiring.Item) {
-	p.sound.Set(console.State{Drawn: make([]bool, len(p.in.Controls))})
-	opened := slices.Sorted(slices.Values(p.sound.Set(w.state(p.in))))
-	for _, valve := range opened {
+	for _, valve := range slices.Sorted(slices.Values(p.play(w))) {
 		r := p.in.RankOf(valve)
 		for _, item := range p.itemsOf(r, valve-p.in.Ranks[r].First+1, division) {
 			if !slices.Contains(items, item) {
