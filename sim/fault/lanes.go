@@ -214,7 +214,8 @@ func inOrder(a, b wiring.Terminal) int {
 	return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Pin, b.Pin))
 }
 
-// moving is the relay with some places of a table on other pins, or on none.
+// moving is the relay with some places of a table on other pins, or on none. It
+// shares the rows that nothing moves in.
 func (m *maker) moving(in Table, target map[place]wiring.Terminal, gone map[place]bool) *wiring.Relay {
 	pins := func(row int, list []wiring.Terminal) []wiring.Terminal {
 		var moved []wiring.Terminal
@@ -228,10 +229,17 @@ func (m *maker) moving(in Table, target map[place]wiring.Terminal, gone map[plac
 		}
 		return moved
 	}
+	touched := map[int]bool{}
+	for at := range target {
+		touched[at.row] = true
+	}
+	for at := range gone {
+		touched[at.row] = true
+	}
 	switch in {
 	case Soldered:
 		rows := slices.Clone(m.r.Soldered())
-		for i := range rows {
+		for i := range touched {
 			row := &rows[i]
 			row.Items, row.Wires, row.Pins = kept(row.Items, i, gone), kept(row.Wires, i, gone), pins(i, row.Pins)
 		}
@@ -239,17 +247,16 @@ func (m *maker) moving(in Table, target map[place]wiring.Terminal, gone map[plac
 	case Joined:
 		r := *m.r
 		r.Joins = slices.Clone(r.Joins)
-		for i := range r.Joins {
+		for i := range touched {
 			j := &r.Joins[i]
 			j.From, j.Wires, j.To = kept(j.From, i, gone), kept(j.Wires, i, gone), pins(i, j.To)
 		}
 		return &r
 	}
 	rows := slices.Clone(m.r.Switch)
-	for i := range rows {
-		if s := &rows[i]; s.Kind != wiring.Couple {
-			s.Notes, s.Pins = kept(s.Notes, i, gone), pins(i, s.Pins)
-		}
+	for i := range touched {
+		s := &rows[i]
+		s.Notes, s.Pins = kept(s.Notes, i, gone), pins(i, s.Pins)
 	}
 	return m.switched(slices.DeleteFunc(rows, func(s wiring.Switch) bool { return s.Len() == 0 }))
 }
