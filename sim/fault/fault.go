@@ -16,18 +16,29 @@ type Site struct {
 	In    Table
 	Row   int // of the switching, where the mistake is in a row of it
 	Count int
+	Among []wiring.Terminal // the pins that its ways choose from; nil where they choose from no run of pins
 
 	// Items are what hangs on the pins that way i moves, opens or bridges; nil
 	// where the mistake is in lines and controls.
 	Items func(i int) []wiring.Item
 
-	way func(i int) Fault
+	// Edit is what way i changes.
+	Edit func(i int) Edit
+
+	name func(i int) (where string, pins []wiring.Terminal)
+	r    *wiring.Relay
+}
+
+// Named is one of the ways, from 0, without the relay that has the mistake.
+func (s Site) Named(i int) Fault {
+	where, pins := s.name(i)
+	return Fault{Class: s.Class, In: s.In, Where: where, Pins: pins}
 }
 
 // Way is one of the ways, from 0.
 func (s Site) Way(i int) Fault {
-	f := s.way(i)
-	f.Class = s.Class
+	f := s.Named(i)
+	f.Relay = s.Edit(i).Make(s.r)
 	return f
 }
 
@@ -43,6 +54,7 @@ const (
 // Fault is one mistake.
 type Fault struct {
 	Class string
+	In    Table
 	Where string            // the pins, boards or row, and what was done with them
 	Pins  []wiring.Terminal // that it moves, opens or bridges, by board and pin; none for a mistake in lines and controls
 	Relay *wiring.Relay     // with the mistake
@@ -51,28 +63,18 @@ type Fault struct {
 // Sites are all places for mistakes in a relay, by class.
 func Sites(r *wiring.Relay, in *console.Instrument) []Site {
 	m := &maker{r: r, in: in}
-	return slices.Concat(m.lanes(), m.rows(), m.switching())
+	sites := slices.Concat(m.lanes(), m.rows(), m.switching())
+	for i := range sites {
+		sites[i].r = r
+	}
+	return sites
 }
 
-// maker makes mistakes in copies of a relay.
+// maker looks for places for mistakes.
 type maker struct {
 	r    *wiring.Relay
 	in   *console.Instrument
 	nets *wiring.Netlist // of the relay, once it is asked for
-}
-
-// soldered is the relay with other wiring.
-func (m *maker) soldered(rows []wiring.Row) *wiring.Relay {
-	r := *m.r
-	r.Wired = rows
-	return &r
-}
-
-// switched is the relay with other switching.
-func (m *maker) switched(rows []wiring.Switch) *wiring.Relay {
-	r := *m.r
-	r.Switch = rows
-	return &r
 }
 
 // matters reports whether what hangs on a row's pins has a part in which valves open.

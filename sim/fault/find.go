@@ -26,7 +26,7 @@ func Examples(r *wiring.Relay, in *console.Instrument) []Example {
 		i := slices.IndexFunc(list, func(e Example) bool { return e.Class == s.Class })
 		if i < 0 {
 			i = len(list)
-			list = append(list, Example{Class: s.Class, Fault: s.Class + ":" + base(s.Way(s.Count/2).Where)})
+			list = append(list, Example{Class: s.Class, Fault: s.Class + ":" + base(s.Named(s.Count/2).Where)})
 		}
 		list[i].Ways += s.Count
 	}
@@ -35,6 +35,12 @@ func Examples(r *wiring.Relay, in *console.Instrument) []Example {
 
 // shown is how many mistakes an error names.
 const shown = 4
+
+// way is one of the ways of a site.
+type way struct {
+	Site
+	i int
+}
 
 // Find is the one mistake that CLASS:WHERE names. WHERE is pins (X3.13,X3.14 or
 // X3.13..14) that are those of the mistake, or what Fault.Where begins with, or
@@ -46,38 +52,46 @@ func Find(r *wiring.Relay, in *console.Instrument, text string) (Fault, error) {
 	class, where, _ := strings.Cut(text, ":")
 	where, with, _ := strings.Cut(where, "=")
 	pins := pinsOf(r, where)
-	var classes, others []string
-	var found []Fault
+	var classes []string
+	var other string // a mistake of the class, where none is found
+	var found []way
+	seen := map[string]bool{}
 	for _, s := range Sites(r, in) {
 		if s.Class != class {
 			classes = append(classes, s.Class)
 			continue
 		}
+		if other == "" {
+			other = class + ":" + base(s.Named(0).Where)
+		}
+		if len(pins) > 0 && s.Among != nil && !slices.Contains(s.Among, pins[0]) {
+			continue
+		}
 		for i := range s.Count {
-			f := s.Way(i)
+			f := s.Named(i)
 			if !f.at(where, pins) || !says(f.Where, with) {
-				others = append(others, class+":"+base(f.Where))
 				continue
 			}
 			if f.Where == where || base(f.Where) == where || s.In == Soldered && len(pins) > 0 {
-				return f, nil
+				return s.Way(i), nil
 			}
-			if !slices.ContainsFunc(found, func(known Fault) bool { return known.Where == f.Where }) {
-				found = append(found, f)
+			if !seen[f.Where] {
+				found = append(found, way{s, i})
 			}
+			seen[f.Where] = true
 		}
 	}
 	switch {
 	case len(found) == 1:
-		return found[0], nil
+		return found[0].Way(found[0].i), nil
 	case len(found) > 1:
 		var list []string
-		for _, f := range found[:min(shown, len(found))] {
-			list = append(list, strconv.Quote(class+":"+base(f.Where)))
+		for _, w := range found[:min(shown, len(found))] {
+			list = append(list, strconv.Quote(class+":"+base(w.Named(w.i).Where)))
 		}
 		return Fault{}, fmt.Errorf("%s may be any of %d mistakes: name one, like %s", text, len(found), strings.Join(list, ", "))
-	case len(others) > 0:
-		return Fault{}, fmt.Errorf("no mistake %s can be made in this relay; one is %s", text, strconv.Quote(others[0]))
+	case other != "":
+		return Fault{}, fmt.Errorf("no mistake %s can be made in this relay; one is %s", text, strconv.Quote(other))
 	}
 	slices.Sort(classes)
 	classes = slices.Compact(classes)

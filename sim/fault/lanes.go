@@ -23,9 +23,6 @@ type lane struct {
 	row   int // of the switching
 }
 
-// place is a place in a row of a table.
-type place struct{ row, at int }
-
 func (l *lane) add(at place, pin wiring.Terminal, item wiring.Item) {
 	l.at, l.pins, l.hang = append(l.at, at), append(l.pins, pin), append(l.hang, item)
 }
@@ -41,121 +38,17 @@ func (m *maker) lanes() []Site {
 				continue
 			}
 			sites = append(sites, Site{Class: x.class, In: l.in, Row: l.row, Count: x.ways(n),
-				Items: func(i int) []wiring.Item { return m.moved(l, x.mix(n, i)) },
-				way:   func(i int) Fault { return m.move(l, x.mix(n, i), x.says) }})
+				Among: l.pins,
+				Items: func(i int) []wiring.Item { return m.touched(l, x.mix(n, i)) },
+				Edit:  func(i int) Edit { return moving(l.moves(x.mix(n, i))) },
+				name:  func(i int) (string, []wiring.Terminal) { return m.moved(l, x.mix(n, i), x.says) }})
 		}
 	}
 	return sites
 }
 
-// mixes are the ways of mixing up a lane of n pins: the pin that what hangs on
-// each moves to, -1 for none.
-var mixes = []struct {
-	class string
-	least int
-	noted bool
-	ways  func(n int) int
-	mix   func(n, i int) []int
-	says  string
-}{
-	{"pins-swapped", 2, false, func(n int) int { return n * (n - 1) / 2 }, func(n, i int) []int {
-		a := 0
-		for ; i >= n-1-a; a++ {
-			i -= n - 1 - a
-		}
-		to := straight(n)
-		to[a], to[a+1+i] = a+1+i, a
-		return to
-	}, "exchanged"},
-	{"run-shifted", 2, false, func(int) int { return 4 }, func(n, i int) []int {
-		by, to := []int{1, -1, 2, -2}[i], straight(n)
-		for k := range to {
-			if to[k] = k + by; to[k] < 0 || to[k] >= n {
-				to[k] = -1
-			}
-		}
-		return to
-	}, "shifted"},
-	{"octave-off", 4, true, func(n int) int { return n/min(12, n/2) - 1 }, func(n, i int) []int {
-		width, to := min(12, n/2), straight(n)
-		for k := i * width; k < (i+1)*width; k++ {
-			to[k], to[k+width] = k+width, k
-		}
-		return to
-	}, "an octave off"},
-	{"wires-off", 3, false, func(n int) int { return len(widths(n-1, 25, 50)) }, func(n, i int) []int {
-		by, to := widths(n-1, 25, 50)[i], straight(n)
-		for k := range to {
-			to[k] = (k + by) % n
-		}
-		return to
-	}, "so many wires off"},
-	{"order-reversed", 2, false, once, func(n, _ int) []int {
-		to := straight(n)
-		slices.Reverse(to)
-		return to
-	}, "in the opposite order"},
-	{"pair-exchanged", 2, false, once, func(n, _ int) []int {
-		to := straight(n)
-		for k := 0; k+1 < n; k += 2 {
-			to[k], to[k+1] = k+1, k
-		}
-		return to
-	}, "the wires of every pair exchanged"},
-	{"sides-mixed", 3, true, once, func(n, _ int) []int {
-		to := straight(n)
-		for k := range to {
-			to[k] = k/2 + k%2*((n+1)/2)
-		}
-		return to
-	}, "C side before C-sharp side"},
-	{"pin-open", 1, false, func(n int) int { return n }, func(n, i int) []int {
-		to := straight(n)
-		to[i] = -1
-		return to
-	}, "open"},
-	{"group-open", 2, false, func(n int) int {
-		ways := 0
-		for _, w := range widths(n-1, 12, 16, 25, 32) {
-			ways += n - w + 1
-		}
-		return ways
-	}, func(n, i int) []int {
-		to := straight(n)
-		for _, w := range widths(n-1, 12, 16, 25, 32) {
-			if i <= n-w {
-				for k := i; k < i+w; k++ {
-					to[k] = -1
-				}
-				break
-			}
-			i -= n - w + 1
-		}
-		return to
-	}, "open"},
-}
-
-func once(int) int { return 1 }
-
-func straight(n int) []int {
-	to := make([]int, n)
-	for i := range to {
-		to[i] = i
-	}
-	return to
-}
-
-// widths are those of some widths that a lane has, half of it when it has none.
-func widths(most int, some ...int) []int {
-	some = slices.DeleteFunc(some, func(w int) bool { return w > most })
-	if len(some) == 0 {
-		return []int{max(1, most/2)}
-	}
-	return some
-}
-
-// moved are the items that hang on the pins that a mix moves.
-func (m *maker) moved(l lane, to []int) []wiring.Item {
+// touched are the items that hang on the pins that a mix moves.
+func (m *maker) touched(l lane, to []int) []wiring.Item {
 	var items []wiring.Item
 	for k, t := range to {
 		switch {
@@ -185,94 +78,38 @@ func (m *maker) on(pin wiring.Terminal) []wiring.Item {
 	return items
 }
 
-// move takes what hangs on each pin of a lane to another.
-func (m *maker) move(l lane, to []int, says string) Fault {
-	f := Fault{}
-	target := map[place]wiring.Terminal{}
-	gone := map[place]bool{}
+// moves are the places of a lane that a mix moves, each to its new pin.
+func (l lane) moves(to []int) (moves []Move) {
 	for k, t := range to {
 		if t == k || t >= 0 && l.in == Soldered && l.hang[t] == l.hang[k] {
 			continue // the same hangs there before and after
 		}
-		f.Pins = append(f.Pins, l.pins[k])
-		if t < 0 {
-			gone[l.at[k]] = true
-		} else {
-			target[l.at[k]] = l.pins[t]
+		move := Move{l.in, l.at[k].row, l.at[k].at, nowhere}
+		if t >= 0 {
+			move.Pin = l.pins[t]
+		}
+		moves = append(moves, move)
+	}
+	return moves
+}
+
+// moved are the pins that a mix moves, and what that is called.
+func (m *maker) moved(l lane, to []int, says string) (where string, pins []wiring.Terminal) {
+	for k, t := range to {
+		if t != k && (t < 0 || l.in != Soldered || l.hang[t] != l.hang[k]) {
+			pins = append(pins, l.pins[k])
 		}
 	}
-	slices.SortFunc(f.Pins, inOrder)
-	f.Where = m.name(f.Pins...) + " " + says
+	slices.SortFunc(pins, inOrder)
+	where = m.name(pins...) + " " + says
 	if l.in != Soldered {
-		f.Where = l.name + " " + f.Where
+		where = l.name + " " + where
 	}
-	f.Relay = m.moving(l.in, target, gone)
-	return f
+	return where, pins
 }
 
 func inOrder(a, b wiring.Terminal) int {
 	return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Pin, b.Pin))
-}
-
-// moving is the relay with some places of a table on other pins, or on none. It
-// shares the rows that nothing moves in.
-func (m *maker) moving(in Table, target map[place]wiring.Terminal, gone map[place]bool) *wiring.Relay {
-	pins := func(row int, list []wiring.Terminal) []wiring.Terminal {
-		var moved []wiring.Terminal
-		for at, pin := range list {
-			if to, moves := target[place{row, at}]; moves {
-				pin = to
-			}
-			if !gone[place{row, at}] {
-				moved = append(moved, pin)
-			}
-		}
-		return moved
-	}
-	touched := map[int]bool{}
-	for at := range target {
-		touched[at.row] = true
-	}
-	for at := range gone {
-		touched[at.row] = true
-	}
-	switch in {
-	case Soldered:
-		rows := slices.Clone(m.r.Soldered())
-		for i := range touched {
-			row := &rows[i]
-			row.Items, row.Wires, row.Pins = kept(row.Items, i, gone), kept(row.Wires, i, gone), pins(i, row.Pins)
-		}
-		return m.soldered(rows)
-	case Joined:
-		r := *m.r
-		r.Joins = slices.Clone(r.Joins)
-		for i := range touched {
-			j := &r.Joins[i]
-			j.From, j.Wires, j.To = kept(j.From, i, gone), kept(j.Wires, i, gone), pins(i, j.To)
-		}
-		return &r
-	}
-	rows := slices.Clone(m.r.Switch)
-	for i := range touched {
-		s := &rows[i]
-		s.Notes, s.Pins = kept(s.Notes, i, gone), pins(i, s.Pins)
-	}
-	return m.switched(slices.DeleteFunc(rows, func(s wiring.Switch) bool { return s.Len() == 0 }))
-}
-
-// kept is a list of a row less the places that are gone.
-func kept[T any](list []T, row int, gone map[place]bool) []T {
-	if list == nil {
-		return nil
-	}
-	var left []T
-	for at, t := range list {
-		if !gone[place{row, at}] {
-			left = append(left, t)
-		}
-	}
-	return left
 }
 
 func (m *maker) wiringLanes() []lane {

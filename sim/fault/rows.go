@@ -19,16 +19,28 @@ func (m *maker) rows() []Site {
 	}
 	sites := []Site{{Class: "row-missing", In: Soldered, Count: len(matter),
 		Items: func(i int) []wiring.Item { return rows[matter[i]].Items },
-		way: func(i int) Fault {
+		Edit: func(i int) Edit {
+			var moves []Move
+			for at := range rows[matter[i]].Pins {
+				moves = append(moves, Move{Soldered, matter[i], at, nowhere})
+			}
+			return moving(moves)
+		},
+		name: func(i int) (string, []wiring.Terminal) {
 			row := rows[matter[i]]
-			return Fault{Where: m.name(row.Pins...) + " missing", Pins: row.Pins, Relay: m.soldered(slices.Delete(slices.Clone(rows), matter[i], matter[i]+1))}
+			return m.name(row.Pins...) + " missing", row.Pins
 		}}}
 	for _, i := range matter {
 		row := rows[i]
 		if n := len(row.Pins); n > 1 {
-			sites = append(sites, Site{Class: "pins-bridged", In: Soldered, Count: 3 * (n - 1),
+			sites = append(sites, Site{Class: "pins-bridged", In: Soldered, Count: 3 * (n - 1), Among: row.Pins,
 				Items: func(way int) []wiring.Item { return row.Items[way/3 : way/3+2] },
-				way:   func(way int) Fault { return m.bridge(row, way/3, way%3) }})
+				Edit:  func(way int) Edit { return bridge(row, way/3, way%3) },
+				name: func(way int) (string, []wiring.Terminal) {
+					pins := slices.Clone(row.Pins[way/3 : way/3+2])
+					slices.SortFunc(pins, inOrder)
+					return m.name(pins...) + " bridged", pins
+				}})
 		}
 	}
 	for k, i := range matter {
@@ -40,9 +52,12 @@ func (m *maker) rows() []Site {
 		}
 		sites = append(sites, Site{Class: "plugs-swapped", In: Soldered, Count: len(plugs),
 			Items: func(way int) []wiring.Item { return slices.Concat(rows[i].Items, rows[plugs[way]].Items) },
-			way: func(way int) Fault {
-				a, b := rows[i], rows[plugs[way]]
-				return m.exchange("plugs", places(i, a), places(plugs[way], b), a.Pins, b.Pins)
+			Edit:  func(way int) Edit { return m.exchange(places(i, rows[i]), places(plugs[way], rows[plugs[way]])) },
+			name: func(way int) (string, []wiring.Terminal) {
+				a, b := rows[i].Pins, rows[plugs[way]].Pins
+				pins := slices.Concat(a, b)
+				slices.SortFunc(pins, inOrder)
+				return "plugs at " + m.name(a...) + " and " + m.name(b...) + " exchanged", pins
 			}})
 	}
 	sites = append(sites, m.boards()...)
@@ -63,19 +78,17 @@ func places(row int, of wiring.Row) []place {
 
 // bridge connects two neighbouring pins of a row: each has what hangs on both,
 // or only the one, or only the other.
-func (m *maker) bridge(row wiring.Row, i, which int) Fault {
+func bridge(row wiring.Row, i, which int) Edit {
 	a, b := one(row, i), one(row, i+1)
 	a.Pins, b.Pins = b.Pins, a.Pins
-	rows := slices.Clone(m.r.Soldered())
+	e := Edit{Row: console.None}
 	if which != 2 {
-		rows = append(rows, b)
+		e.Hung = append(e.Hung, b)
 	}
 	if which != 1 {
-		rows = append(rows, a)
+		e.Hung = append(e.Hung, a)
 	}
-	pins := []wiring.Terminal{row.Pins[i], row.Pins[i+1]}
-	slices.SortFunc(pins, inOrder)
-	return Fault{Where: m.name(pins...) + " bridged", Pins: pins, Relay: m.soldered(rows)}
+	return e
 }
 
 // one is one place of a row.
@@ -87,15 +100,14 @@ func one(row wiring.Row, i int) wiring.Row {
 	return row
 }
 
-// exchange puts what hangs at some places on the pins of others.
-func (m *maker) exchange(what string, a, b []place, pinsA, pinsB []wiring.Terminal) Fault {
-	target := map[place]wiring.Terminal{}
+// exchange puts what hangs at some places of the wiring on the pins of others.
+func (m *maker) exchange(a, b []place) Edit {
+	rows := m.r.Soldered()
+	var moves []Move
 	for k := range a {
-		target[a[k]], target[b[k]] = pinsB[k], pinsA[k]
+		moves = append(moves, Move{Soldered, a[k].row, a[k].at, rows[b[k].row].Pins[b[k].at]}, Move{Soldered, b[k].row, b[k].at, rows[a[k].row].Pins[a[k].at]})
 	}
-	pins := slices.Concat(pinsA, pinsB)
-	slices.SortFunc(pins, inOrder)
-	return Fault{Where: what + " at " + m.name(pinsA...) + " and " + m.name(pinsB...) + " exchanged", Pins: pins, Relay: m.moving(Soldered, target, nil)}
+	return moving(moves)
 }
 
 // boards exchanges all plugs of two boards of the same sort and size.
@@ -118,33 +130,10 @@ func (m *maker) boards() []Site {
 			}
 		}
 		return items
-	}, way: func(i int) Fault {
-		a, b := pairs[i][0], pairs[i][1]
-		r := *m.r
-		r.Wired = slices.Clone(m.r.Soldered())
-		for k := range r.Wired {
-			r.Wired[k].Pins = crossed(r.Wired[k].Pins, a, b)
-		}
-		r.Joins = slices.Clone(r.Joins)
-		for k := range r.Joins {
-			r.Joins[k].From = crossed(r.Joins[k].From, a, b)
-		}
-		return Fault{Where: m.r.Boards[a].ID + " and " + m.r.Boards[b].ID + " exchanged", Relay: &r}
-	}}}
-}
-
-// crossed are pins of two boards, each on the other.
-func crossed(pins []wiring.Terminal, a, b int) []wiring.Terminal {
-	pins = slices.Clone(pins)
-	for i := range pins {
-		switch pins[i].On {
-		case a:
-			pins[i].On = b
-		case b:
-			pins[i].On = a
-		}
-	}
-	return pins
+	}, Edit: func(i int) Edit { return Edit{Row: console.None, Boards: pairs[i][:]} },
+		name: func(i int) (string, []wiring.Terminal) {
+			return m.r.Boards[pairs[i][0]].ID + " and " + m.r.Boards[pairs[i][1]].ID + " exchanged", nil
+		}}}
 }
 
 // things exchanges two keyboards, or two ranks, as far as both reach.
@@ -170,10 +159,13 @@ func (m *maker) things(class string, kind wiring.Kind) Site {
 		}
 	}
 	both := func(i int) (a, b []place) {
-		for item, one := range at {
-			other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]
-			if item.Index == pairs[i][0] && is {
-				a, b = append(a, one), append(b, other)
+		for r, row := range rows {
+			for k := range min(len(row.Pins), len(row.Items)) {
+				item := row.Items[k]
+				other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]
+				if item.Kind == kind && item.Index == pairs[i][0] && at[item] == (place{r, k}) && is {
+					a, b = append(a, at[item]), append(b, other)
+				}
 			}
 		}
 		return a, b
@@ -185,19 +177,16 @@ func (m *maker) things(class string, kind wiring.Kind) Site {
 			items = append(items, rows[p.row].Items[p.at])
 		}
 		return items
-	}, way: func(i int) Fault {
-		a, b := both(i)
-		target := map[place]wiring.Terminal{}
-		f := Fault{}
-		for k := range a {
-			pinA, pinB := rows[a[k].row].Pins[a[k].at], rows[b[k].row].Pins[b[k].at]
-			target[a[k]], target[b[k]] = pinB, pinA
-			f.Pins = append(f.Pins, pinA, pinB)
-		}
-		slices.SortFunc(f.Pins, inOrder)
-		_, one, _ := wiring.Item{Kind: kind, Index: pairs[i][0], Of: console.None}.Words(m.in)
-		_, other, _ := wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None}.Words(m.in)
-		f.Where, f.Relay = one+" and "+other+" exchanged", m.moving(Soldered, target, nil)
-		return f
-	}}
+	}, Edit: func(i int) Edit { return m.exchange(both(i)) },
+		name: func(i int) (string, []wiring.Terminal) {
+			var pins []wiring.Terminal
+			a, b := both(i)
+			for _, p := range slices.Concat(a, b) {
+				pins = append(pins, rows[p.row].Pins[p.at])
+			}
+			slices.SortFunc(pins, inOrder)
+			_, one, _ := wiring.Item{Kind: kind, Index: pairs[i][0], Of: console.None}.Words(m.in)
+			_, other, _ := wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None}.Words(m.in)
+			return one + " and " + other + " exchanged", pins
+		}}
 }

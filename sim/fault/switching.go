@@ -16,11 +16,8 @@ func (m *maker) switching() []Site {
 		add := func(class string, changes ...change) {
 			if len(changes) > 0 {
 				sites = append(sites, Site{Class: class, In: Switching, Row: i, Count: len(changes), Items: func(int) []wiring.Item { return nil },
-					way: func(way int) Fault {
-						rows := slices.Clone(m.r.Switch)
-						rows = append(slices.Delete(rows, i, i+1), changes[way].rows...)
-						return Fault{Where: m.row(i) + " " + changes[way].says, Relay: m.switched(rows)}
-					}})
+					Edit: func(way int) Edit { return Edit{Row: i, Rows: changes[way].rows} },
+					name: func(way int) (string, []wiring.Terminal) { return m.row(i) + " " + changes[way].says, nil }})
 			}
 		}
 		add("row-missing", change{"missing", nil})
