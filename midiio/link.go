@@ -118,10 +118,10 @@ func (l *Link) Backlog(now time.Duration) Backlog {
 	return b
 }
 
-// Forget drops what waits but for what ends notes, and has a message of which
-// a part was sent end there.
+// Forget drops what waits but for what ends notes. The message whose first byte
+// has left goes on to its end; system exclusive in parts does not.
 func (l *Link) Forget() {
-	kept := queue{dropped: l.waiting.dropped}
+	kept := queue{dropped: l.waiting.dropped, skip: true}
 	for _, t := range l.waiting.list {
 		if t.Message.releases() {
 			kept.list = append(kept.list, t)

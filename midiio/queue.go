@@ -4,7 +4,8 @@ import "sync"
 
 // queueSize is how many messages wait at most. It is more than there are
 // different ways to end notes, 128 keys and 6 channel modes on 16 channels, so
-// a full queue always has a message that may go (see queue.put).
+// in a full queue there is always a message that may go: one that ends nothing,
+// or one that ends what a later one ends again.
 const queueSize = 4096
 
 // queue is a bounded list of messages. When it is full the new message is
@@ -12,35 +13,66 @@ const queueSize = 4096
 type queue struct {
 	list    []Timed
 	dropped int
-	skip    bool // the rest of a system exclusive message whose part was lost
+	skip    bool // the parts up to the next Begin: one of their message was lost
 }
 
 func (q *queue) put(t Timed) {
 	part := t.Message.Kind == More || t.Message.Kind == End
 	if part && q.skip {
-		q.skip = t.Message.Kind != End
 		q.dropped++
 		return
 	}
-	q.skip = false
+	if t.Message.Kind == Begin {
+		q.skip = false
+	}
 	if len(q.list) < queueSize {
 		q.list = append(q.list, t)
 		return
 	}
 	if !t.Message.releases() {
-		q.skip = t.Message.goesOn()
-		q.dropped++
+		q.lose(t.Message)
 		return
 	}
 	for i := len(q.list) - 1; i >= 0; i-- {
 		if m := q.list[i].Message; !m.releases() {
-			q.skip = m.goesOn()
-			q.dropped++
+			q.lose(m)
 			q.list = append(append(q.list[:i], q.list[i+1:]...), t)
 			return
 		}
 	}
-	// All that wait end notes, and are so many that this one is among them.
+	q.keepLast()
+	q.list = append(q.list, t)
+}
+
+func (q *queue) lose(m Message) {
+	q.dropped++
+	q.skip = q.skip || m.goesOn()
+}
+
+// keepLast keeps, of messages that end the same, the last one. All that wait
+// end something.
+func (q *queue) keepLast() {
+	type end struct {
+		kind      Kind
+		status, a byte
+	}
+	seen := map[end]bool{}
+	kept := len(q.list)
+	for i := kept - 1; i >= 0; i-- {
+		m := q.list[i].Message
+		e := end{m.Kind, m.Status, m.A}
+		if m.EndsNote() { // whichever of the two says so
+			e.status = noteOff | m.Status&0x0F
+		}
+		if seen[e] {
+			q.dropped++
+			continue
+		}
+		seen[e] = true
+		kept--
+		q.list[kept] = q.list[i]
+	}
+	q.list = q.list[kept:]
 }
 
 // releases reports a message that ends notes, or what a port tells of itself.

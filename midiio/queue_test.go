@@ -69,6 +69,62 @@ func TestSystemExclusiveOfWhichAPartIsLostDoesNotGoOn(t *testing.T) {
 	require.Equal(t, 3, q.dropped)
 }
 
+// Real-time bytes may stand between the parts of a message, and do not end it
+// (MIDI 1.0, system real time messages).
+func TestRealTimeDoesNotLetLostSystemExclusiveGoOn(t *testing.T) {
+	for name, between := range map[string]Message{
+		"a clock":           {Status: 0xF8},
+		"one without sense": {Kind: Undefined, Status: 0xF9},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var q queue
+			for range queueSize {
+				q.put(Timed{0, Message{Status: 0xF8}})
+			}
+			q.put(Timed{0, Message{Kind: Begin, Status: sysEx}})
+			q.list = q.list[:0]
+			q.put(Timed{0, between})
+			q.put(Timed{0, Message{Kind: More, Status: sysEx, Body: []byte{60, 64}}})
+			q.put(Timed{0, Message{Kind: End, Status: sysEx}})
+			require.Equal(t, []Timed{{0, between}}, q.list)
+		})
+	}
+}
+
+// What goes on after it was forgotten would be data bytes without a status.
+func TestForgettingALinkForgetsTheRestOfSystemExclusiveToo(t *testing.T) {
+	l := Link{ByteTime: DIN}
+	l.Send(0, NoteOn(1, 60, 64))
+	l.Send(0, Message{Kind: Begin, Status: sysEx, Body: []byte{1}})
+	l.Forget()
+	l.Send(0, Message{Kind: More, Status: sysEx, Body: []byte{2}})
+	l.Send(0, Message{Kind: End, Status: sysEx, Body: []byte{3}})
+	l.Send(0, SysEx([]byte{4}))
+	bytes, _, _ := l.Due(time.Second, nil)
+	require.Equal(t, []byte{0xF0, 4, 0xF7}, bytes)
+}
+
+// Ends that are told again and again leave room for those of other notes, and
+// each is still there.
+func TestAFullQueueOfEndsKeepsOneOfEach(t *testing.T) {
+	var q queue
+	for range 2 * queueSize {
+		q.put(Timed{0, NoteOn(1, 60, 64)})
+		q.put(Timed{0, NoteOff(1, 60)})
+	}
+	q.put(Timed{0, NoteOff(1, 62)})
+	q.put(Timed{0, ControlChange(2, AllNotesOff, 0)})
+	q.put(Timed{0, Message{Kind: Gone, Status: sysEx}})
+	var texts []string
+	for _, each := range q.list {
+		texts = append(texts, each.Message.String())
+	}
+	for _, end := range []string{"note-off 1 60/C4 64", "note-off 1 62/D4 64", "control-change 2 123 0", "port-gone"} {
+		require.Contains(t, texts, end)
+	}
+	require.Equal(t, 4*queueSize+3, len(q.list)+q.dropped, "all that is not there is counted")
+}
+
 func TestSilenceEndsEachKeyAndThenEachChannelThatHadKeys(t *testing.T) {
 	var k Keys
 	for _, m := range []Message{NoteOn(1, 60, 64), NoteOn(1, 62, 64), NoteOn(16, 36, 1), NoteOn(3, 40, 64),

@@ -91,7 +91,7 @@ func (o *Output) Return(name string, tell func(gone error)) {
 // await waits until a port that went away is back, or the output is closed.
 func (o *Output) await(gone error) {
 	o.mu.Lock()
-	o.link = Link{ByteTime: o.link.ByteTime, Whole: o.link.Whole, free: o.clock(), waiting: queue{dropped: o.link.waiting.dropped}}
+	o.link = Link{ByteTime: o.link.ByteTime, Whole: o.link.Whole, free: o.clock(), waiting: queue{dropped: o.link.waiting.dropped, skip: true}}
 	before := o.ledger.mayBeOn()
 	_ = o.port.Close()
 	o.mu.Unlock()
