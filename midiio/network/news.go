@@ -14,7 +14,7 @@ const (
 	Joined                      // a session is open
 	Answered                    // the peer's clock was compared with ours
 	Left                        // the peer ended the session
-	Restarted                   // the peer began anew: its old session ended
+	Restarted                   // the peer began anew, in a new session or this one
 	Silent                      // nothing was heard for too long
 	Unanswered                  // nobody answered the invitations
 	Refused                     // the peer does not want the session

@@ -149,6 +149,20 @@ func TestFeedbackIsReadFromEitherHalf(t *testing.T) {
 	}
 }
 
+// The half that is not used is 0, which is a sequence number too.
+func TestAnAcknowledgementThatComesTwiceAcknowledgesNoMore(t *testing.T) {
+	s := newSender(65_530)
+	s.seq += 20
+	for range 2 {
+		s.acknowledged(Feedback{Value: 65_532 << 16})
+		require.Equal(t, uint32(1<<16|65_532), s.acked)
+	}
+	s.acknowledged(Feedback{Value: 65_532})
+	require.Equal(t, uint32(1<<16|65_532), s.acked)
+	s.acknowledged(Feedback{})
+	require.Equal(t, uint32(2<<16), s.acked)
+}
+
 // A journal shrinks by what the peer has, and a guard packet comes, each time
 // later, until it has all.
 func TestGuardPacketsComeUntilThePeerHasAll(t *testing.T) {
@@ -194,6 +208,36 @@ func TestALossWithoutAJournalEndsAllNotes(t *testing.T) {
 	require.Empty(t, w.taken(1), "late ones and those that came already are dropped")
 	send(3, 0x80, 62, 1)
 	require.Equal(t, [][]byte{{0x80, 62, 1}}, w.taken(1))
+}
+
+// A sender that counts from the beginning again has forgotten what it held, so
+// its journal says nothing of that. It takes two packets in a row to tell it
+// from one that comes very late (RFC 3550 appendix A.1).
+func TestASenderThatCountsAnewHoldsNothing(t *testing.T) {
+	w := newWorld(0, time.Millisecond)
+	w.join(t)
+	w.taken(1)
+	send := func(sequence uint16, journal ChannelJournal, command ...byte) {
+		journal.Channel = 1
+		p := Packet{Sequence: sequence, Source: 1, Journal: &Journal{Checkpoint: 100, Channels: []ChannelJournal{journal}}}
+		if command != nil {
+			p.Commands = []Command{{Bytes: command}}
+		}
+		w.do(1, w.ends[1].Receive(w.now, Datagram{true, w.port(0, true), p.Append(nil)}))
+	}
+	program := &ProgramLog{Program: 7}
+	send(5000, ChannelJournal{}, 0x90, 60, 1)
+	send(5001, ChannelJournal{}, 0xC0, 7)
+	w.taken(1)
+	send(4000, ChannelJournal{}, 0x90, 61, 1)
+	send(100, ChannelJournal{}, 0x90, 62, 1)
+	send(5002, ChannelJournal{}, 0x90, 63, 1)
+	require.Equal(t, [][]byte{{0x90, 63, 1}}, w.taken(1), "packets that are very late")
+	send(101, ChannelJournal{Program: program, Notes: []NoteLog{{62, 1, true, true}}}, 0x90, 64, 1)
+	require.Equal(t, []Happening{Restarted}, w.news(1))
+	require.Equal(t, [][]byte{{0x80, 60, 64}, {0x80, 63, 64}, {0xC0, 7}, {0x90, 62, 1}, {0x90, 64, 1}}, w.taken(1))
+	send(102, ChannelJournal{}, 0x80, 64, 1)
+	require.Equal(t, [][]byte{{0x80, 64, 1}}, w.taken(1))
 }
 
 // A system exclusive message with a part lost is never joined from the rest.

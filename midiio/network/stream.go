@@ -75,11 +75,10 @@ func (s *session) guard(now time.Duration, fx *Effects) {
 // acknowledged takes the peer's feedback. It counts only for packets that were
 // sent and not acknowledged yet.
 func (s *sender) acknowledged(f Feedback) {
-	high, low := uint16(f.Value>>16), uint16(f.Value)
-	if high == 0 && low != 0 {
-		high, low = low, high
-	}
-	for _, seq := range []uint16{high, low} {
+	for _, seq := range []uint16{uint16(f.Value >> 16), uint16(f.Value)} {
+		if seq == 0 && f.Value != 0 {
+			continue // the half that is not used
+		}
 		if ahead := uint32(seq - uint16(s.acked)); ahead > 0 && ahead <= s.seq-s.acked {
 			s.acked += ahead
 			return
@@ -92,22 +91,35 @@ type receiver struct {
 	got        state
 	begun      bool
 	last       uint16 // sequence number of the last packet
+	anew       uint32 // 1 more than what would come next of a sender that began anew; 0: none
 	sysEx      bool   // the last segment said that more follows
 	feedbackAt time.Duration
 }
 
-// lateMost is how far behind a packet may be to be taken for a late one; one
-// further behind is of a sender that began anew. (RFC 3550 appendix A.1 has
-// 100 for this.)
+// lateMost is how far behind a packet may be to be taken for a late one; two in
+// a row further behind are of a sender that began anew. (RFC 3550 appendix A.1
+// has 100 for this, and wants two.)
 const lateMost = 100
+
+// countsAnew reports the second packet in a row that is far behind.
+func (r *receiver) countsAnew(sequence uint16) bool {
+	second := r.anew == uint32(sequence)+1
+	r.anew = uint32(sequence+1) + 1
+	return second
+}
 
 // take takes a packet of the peer. A late one is of no use any more: its
 // successor's journal stood in for it.
 func (s *session) take(now time.Duration, p Packet, fx *Effects) {
 	s.heard = now
 	ahead := int16(p.Sequence - s.last)
-	if s.begun && ahead <= 0 && ahead > -lateMost {
-		return
+	if s.begun && ahead <= 0 {
+		if ahead > -lateMost || !s.countsAnew(p.Sequence) {
+			return
+		}
+		fx.Commands = append(fx.Commands, s.got.release()...)
+		s.got, s.begun = state{}, false
+		s.tell(Restarted, fx)
 	}
 	if !s.begun || ahead != 1 {
 		s.makeUp(p, int(uint16(ahead))-1, fx)
