@@ -3,6 +3,7 @@ package midiio
 import (
 	"context"
 	"errors"
+	"io"
 	"sync"
 	"time"
 
@@ -44,7 +45,7 @@ func Talk(port Port, byteTime time.Duration, clock Clock) *Output {
 // that of the port. A key that an earlier program could not release, because it
 // was killed, is released first.
 func TalkTo(name string, byteTime time.Duration, clock Clock) (*Output, error) {
-	port, err := Open(name, Out)
+	port, err := openOut(name)
 	if err != nil {
 		return nil, err
 	}
@@ -56,6 +57,16 @@ func TalkTo(name string, byteTime time.Duration, clock Clock) (*Output, error) {
 	}
 	ledger, left := openLedger(name)
 	return talk(port, byteTime, clock, ledger, left), nil
+}
+
+// openOut opens a port that nobody reads. What a peer of a session plays is
+// dropped here: while it waited, the session could not go on.
+func openOut(name string) (Port, error) {
+	port, err := Open(name, Out)
+	if session := networkOf(port); session != nil {
+		go func() { _, _ = io.Copy(io.Discard, session) }() // it ends with the port
+	}
+	return port, err
 }
 
 func talk(port Port, byteTime time.Duration, clock Clock, ledger *ledger, left Keys) *Output {

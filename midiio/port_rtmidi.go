@@ -99,7 +99,9 @@ func (s *system) listen(name string) error {
 	}
 	s.in = newPipe(1 << 20)
 	s.stop, err = ins[i].Listen(s.heard, drivers.ListenConfig{TimeCode: true, ActiveSense: true, SysEx: true, SysExBufferSize: 1 << 20})
-	go s.watch(named(ins)[i])
+	if err == nil {
+		go s.watch(named(ins)[i])
+	}
 	return err
 }
 

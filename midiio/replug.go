@@ -83,7 +83,7 @@ func (o *Output) Return(name string, tell func(gone error)) {
 		o.open, o.tell = o.reopen, tell
 		if o.open == nil {
 			name = fullName(name, o.port)
-			o.open = func() (Port, error) { return Open(name, Out) }
+			o.open = func() (Port, error) { return openOut(name) }
 		}
 	}
 }
