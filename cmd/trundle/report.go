@@ -99,8 +99,13 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 	}
 	add := func(sections ...paper.Section) { p.Sections = append(p.Sections, sections...) }
 	sheet := answerSheet(c.in, c.relay)
+	files := tablePart(filesTable(c.digests()))
 	if c.relay != nil {
-		add(proofSection(c.answer()))
+		s := proofSection(c)
+		s.Parts = append(s.Parts, files)
+		add(s)
+	} else {
+		add(paper.Section{ID: "read", Title: "What these papers say", Text: []string{"What the instrument file says of the organ; there is no relay beside it."}, Parts: []paper.Part{files}})
 	}
 	add(daySections(days, c.digests())...)
 	add(stopSections(sheet)...)
@@ -112,7 +117,7 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 		add(crescendoSection(c.in))
 	}
 	if c.relay != nil {
-		add(wiringSections(c.in, c.relay, sheet)...)
+		add(wiringSections(c.relay, sheet)...)
 		if circuit.Given(c.relay) {
 			section, err := currentSection(c)
 			if err != nil {

@@ -22,44 +22,68 @@ import (
 func TestABrowserShowsThePapers(t *testing.T) {
 	chromium := browser(t)
 	rules := axe(t)
+	record := testedDay(t)
 	for _, example := range []struct {
 		relay string
 		exit  int
-	}{{"saltmarsh", exitGood}, {"saltmarsh-bad", exitBad}, {"currents", exitGood}} {
+		flags []string
+	}{{"saltmarsh-bad", exitBad, nil}, {"currents", exitBad, []string{"--day", record}}} {
 		t.Run(example.relay, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "papers")
-			exit := run([]string{"report", "examples/saltmarsh/organ.yaml", "--relay", "examples/" + example.relay + "/relay.yaml", "--to", dir}, strings.NewReader(""), new(bytes.Buffer), new(bytes.Buffer))
-			require.Equal(t, example.exit, exit)
+			args := append([]string{"report", "examples/saltmarsh/organ.yaml", "--relay", "examples/" + example.relay + "/relay.yaml", "--to", dir}, example.flags...)
+			require.Equal(t, example.exit, run(args, strings.NewReader(""), new(bytes.Buffer), new(bytes.Buffer)))
 			page := filepath.Join(dir, "report.html")
 			for _, width := range []int{1280, 390} {
 				seen := examined(t, chromium, rules, page, width)
 				require.Empty(t, seen.Console, "at %d", width)
 				require.Equal(t, width, seen.Width, "the width that was asked for")
 				require.LessOrEqual(t, seen.Needs, seen.Width, "the width that the page needs")
+				require.Empty(t, seen.Scroll, "at %d", width)
 				require.Greater(t, seen.Passes, 15, "rules of axe-core that it passes")
 				for _, v := range seen.Violations {
 					require.NotContains(t, []string{"serious", "critical"}, v.Impact, "at %d: %s: %s", width, v.ID, v.Help)
 					require.NotContains(t, []string{"heading-order", "svg-img-alt", "region"}, v.ID, "at %d: %s", width, v.Help)
 				}
 			}
-			printed := filepath.Join(dir, "report.pdf")
-			browse(t, chromium, "--no-pdf-header-footer", "--print-to-pdf="+printed, address(page))
-			pdf, err := os.ReadFile(printed)
-			require.NoError(t, err)
-			require.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
-			// A board or strip never shares a page with another, and each fits on one.
 			boards := bytes.Count(readFile(t, page), []byte(`<section id="pins-`))
-			pages := len(regexp.MustCompile(`/Type /Page\b`).FindAll(pdf, -1))
-			require.Greater(t, pages, boards)
-			require.Less(t, pages, boards+20)
+			for size, box := range map[string]string{"A4": "594.95996 841.91998", "letter": "612 792"} {
+				pdf := printed(t, chromium, page, size)
+				require.Contains(t, string(pdf), "/MediaBox [0 0 "+box+"]")
+				// A board or strip never shares a page with another, and each fits on one.
+				pages := len(regexp.MustCompile(`/Type /Page\b`).FindAll(pdf, -1))
+				require.Greater(t, pages, boards)
+				require.Less(t, pages, boards+20)
+			}
 		})
 	}
+}
+
+// testedDay is a record with something that is not good.
+func testedDay(t *testing.T) string {
+	path := filepath.Join(t.TempDir(), "day.jsonl")
+	out := new(bytes.Buffer)
+	args := []string{"walk", "examples/saltmarsh/organ.yaml", "--relay", "examples/currents/relay.yaml", "--to", path, "--who", "Ann"}
+	require.Equal(t, exitBad, run(args, strings.NewReader("good\nopen at the strip\ngood\n"), out, out), out.String())
+	return path
+}
+
+// printed is a page as a PDF on paper of a size.
+func printed(t *testing.T, chromium, page, size string) []byte {
+	dir := t.TempDir()
+	sized, pdf := filepath.Join(dir, "sized.html"), filepath.Join(dir, "sized.pdf")
+	text := strings.Replace(string(readFile(t, page)), "</style>", "@page { size: "+size+"; }</style>", 1)
+	require.NoError(t, os.WriteFile(sized, []byte(text), 0o644))
+	browse(t, chromium, "--no-pdf-header-footer", "--print-to-pdf="+pdf, address(sized))
+	data := readFile(t, pdf)
+	require.True(t, bytes.HasPrefix(data, []byte("%PDF-")))
+	return data
 }
 
 // seen is what a page says of itself.
 type seen struct {
 	Console      []string
 	Width, Needs int
+	Scroll       []string // tables that are wider than the page
 	Passes       int
 	Violations   []struct{ ID, Impact, Help string }
 }
@@ -73,9 +97,10 @@ addEventListener("error", e => said.push(e.message || "not loaded: " + (e.target
 addEventListener("securitypolicyviolation", e => said.push(e.violatedDirective));</script>`
 	const asks = `<script src="%s"></script><script>
 const needs = document.documentElement.scrollWidth;
+const scroll = [...document.querySelectorAll(".wide")].filter(e => e.scrollWidth > e.clientWidth).map(e => e.getAttribute("aria-label"));
 document.querySelectorAll("tbody tr:nth-child(n+13)").forEach(row => row.remove()); // more of the same, for minutes
 axe.run().then(found => {
-parent.postMessage(JSON.stringify({console: said, width: innerWidth, needs, passes: found.passes.length,
+parent.postMessage(JSON.stringify({console: said, width: innerWidth, needs, scroll, passes: found.passes.length,
 	violations: found.violations.map(v => ({id: v.id, impact: v.impact, help: v.help}))}), "*");
 });</script></body>`
 	text := string(readFile(t, page))

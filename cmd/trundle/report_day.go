@@ -27,8 +27,12 @@ func daySections(days []*dayAnswers, files map[string]string) []paper.Section {
 	for i, a := range days {
 		id := "day-" + strconv.Itoa(i+1)
 		s := paper.Section{ID: id, Title: a.File, Inside: true}
-		for _, line := range a.state() {
-			s.Text = append(s.Text, titled(line)+".")
+		for n, line := range a.state() {
+			if line = titled(line) + "."; n == 0 {
+				s.Verdict = line
+			} else {
+				s.Text = append(s.Text, line)
+			}
 		}
 		read := dayFiles(a, files)
 		if other := slices.DeleteFunc(slices.Clone(read), func(f dayFile) bool { return f.mark != otherFile }); len(other) > 0 {
@@ -53,7 +57,7 @@ func changedFiles(n int) string {
 
 // openTable is the steps whose last answer is not good.
 func openTable(id string, a *dayAnswers) paper.Table {
-	t := paper.Table{Name: id + "-open", Caption: "What is not good", Head: []string{"board", "pins", "step", "found", "legs", "who", "time"}}
+	t := paper.Table{Name: id + "-open", Caption: "What is not good", Head: []string{"board", "pins", "step", "found", "legs", "who", "time (UTC)"}}
 	for _, s := range a.Open {
 		t.Rows = append(t.Rows, []string{s.Answer.Board, strings.Join(s.Answer.Pins, " "), s.Answer.Step, s.found(), strings.Join(s.Answer.Legs, "; "), s.Who, stamp(s.At)})
 	}
@@ -62,7 +66,7 @@ func openTable(id string, a *dayAnswers) paper.Table {
 
 // workTable is when the work was begun, with what, and who the hardware said it is.
 func workTable(id string, a *dayAnswers) paper.Table {
-	t := paper.Table{Name: id + "-work", Caption: "Who worked, with what, and what the hardware said it is", Head: []string{"time", "who", "what", "words"}}
+	t := paper.Table{Name: id + "-work", Caption: "Who worked, with what, and what the hardware said it is", Head: []string{"time (UTC)", "who", "what", "words"}}
 	for _, s := range a.Entries {
 		switch {
 		case s.Begin != nil:
@@ -124,9 +128,9 @@ func dayFileTable(id string, read []dayFile) paper.Table {
 
 // lineTable is every line of a record.
 func lineTable(id string, a *dayAnswers) paper.Table {
-	t := paper.Table{Name: id + "-lines", Caption: "Every line of the record", Head: []string{"line", "time", "who", "what", "found"}, Apart: len(a.Entries) > printedOfDay}
+	t := paper.Table{Name: id + "-lines", Caption: "Every line of the record", Head: []string{"line", "time (UTC)", "who", "what", "found"}, Apart: len(a.Entries) > printedOfDay}
 	for _, s := range a.Entries {
-		what, found := s.Kind, strings.Join(s.about(), "; ")
+		what, found := s.Kind, s.Words
 		if s.Answer != nil {
 			what, found = s.Answer.Step, s.found()
 		}
@@ -135,4 +139,4 @@ func lineTable(id string, a *dayAnswers) paper.Table {
 	return t
 }
 
-func stamp(at time.Time) string { return at.Format(time.RFC3339) }
+func stamp(at time.Time) string { return at.UTC().Format(time.DateTime) }

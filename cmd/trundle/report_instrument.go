@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -59,12 +60,12 @@ func compassSection(in *console.Instrument) paper.Section {
 		}
 		divisions.Rows = append(divisions.Rows, []string{d.ID, d.Name, home, d.Notes.String(), strconv.Itoa(d.Notes.Len()), box})
 	}
-	return paper.Section{ID: "compasses", Title: "Compasses", Parts: []paper.Part{tablePart(keyboards), tablePart(divisions)},
+	return paper.Section{ID: "compasses", Title: "Compasses", Break: true, Parts: []paper.Part{tablePart(keyboards), tablePart(divisions)},
 		Text: []string{"C4 is middle C, MIDI key 60; C2 is the lowest key of a manual."}}
 }
 
 func couplerSection(in *console.Instrument) paper.Section {
-	s := paper.Section{ID: "couplers", Title: "Couplers", Break: true}
+	s := paper.Section{ID: "couplers", Title: "Couplers"}
 	if len(in.Couplers) > 0 {
 		s.Parts = append(s.Parts, paper.Part{Drawing: couplerDrawing(in)})
 	}
@@ -151,7 +152,7 @@ func rankSection(in *console.Instrument) paper.Section {
 			pipeList.Rows = append(pipeList.Rows, []string{rank.ID, strconv.Itoa(v), rank.Note(v).String(), strings.Join(pitches, " ")})
 		}
 		ranks.Rows = append(ranks.Rows, []string{rank.ID, rank.Name, rank.Family, feet, rank.From.String(), strconv.Itoa(rank.Pipes), strconv.Itoa(count),
-			fmt.Sprintf("%.2f", low), fmt.Sprintf("%.2f", high), strings.Join(standing, ", "), strings.Join(takers, " ")})
+			fmt.Sprintf("%.2f", low), fmt.Sprintf("%.2f", high), strings.Join(standing, ", "), strings.Join(takers, ", ")})
 		for _, b := range rank.Breaks {
 			var rows []string
 			for _, row := range b.Rows {
@@ -177,10 +178,20 @@ func buttonSection(in *console.Instrument, a sheetAnswer, memories *combination.
 			all = max(all, len(b.Takes))
 		}
 	}
+	first := map[string]string{} // the button that takes these, by them
 	for _, b := range a.Buttons {
 		cells := b.Cells()
-		if b.Kind == string(console.General) && b.Repeats == "" && len(b.Takes) == all {
-			cells[len(cells)-1] = "all stops, couplers, unison offs and tremulants"
+		takes := &cells[len(cells)-1]
+		switch as := first[strings.Join(b.Takes, ",")]; {
+		case b.Repeats != "" || len(b.Takes) < 2:
+		case as != "":
+			*takes = "as " + as
+		case b.Kind == string(console.General) && len(b.Takes) == all:
+			*takes = "all stops, couplers, unison offs and tremulants"
+			first[strings.Join(b.Takes, ",")] = b.Button
+		default:
+			*takes = strings.Join(b.Takes, ", ")
+			first[strings.Join(b.Takes, ",")] = b.Button
 		}
 		buttons.Rows = append(buttons.Rows, cells)
 	}
@@ -195,7 +206,7 @@ func buttonSection(in *console.Instrument, a sheetAnswer, memories *combination.
 		for _, c := range memories.Combination(slot).On {
 			draws = append(draws, in.Controls[c].ID)
 		}
-		held.Rows = append(held.Rows, []string{strconv.Itoa(slot.Memory), in.Combination.Buttons[slot.Button].ID, strings.Join(draws, " ")})
+		held.Rows = append(held.Rows, []string{strconv.Itoa(slot.Memory), in.Combination.Buttons[slot.Button].ID, strings.Join(draws, ", ")})
 	}
 	s.Parts = append(s.Parts, tablePart(held))
 	return s
@@ -208,7 +219,7 @@ func crescendoSection(in *console.Instrument) paper.Section {
 		for _, c := range controls {
 			list = append(list, in.Controls[c].ID)
 		}
-		return strings.Join(list, " ")
+		return strings.Join(list, ", ")
 	}
 	for i, sequence := range in.Crescendo {
 		counts := stopsByStage(in, i)
@@ -234,9 +245,19 @@ func stopsByStage(in *console.Instrument, sequence int) []int {
 
 // signSection is where the papers are signed, and the records with them.
 func signSection(days []*dayAnswers) paper.Section {
-	s := paper.Section{ID: "signed", Title: "Seen and agreed", Parts: []paper.Part{{Sign: []string{"for the client, name and date", "for the builder, name and date"}}}}
+	s := paper.Section{ID: "signed", Title: "Seen and agreed", Text: []string{"These papers say what the files say whose digests they list, and nothing of others."}}
 	for _, a := range days {
-		s.Text = append(s.Text, fmt.Sprintf("With the record %s, whose seal is %s.", a.File, a.Seal))
+		s.Text = append(s.Text, fmt.Sprintf("With them, the record %s, whose seal is %s.", a.File, a.Seal))
 	}
+	s.Parts = []paper.Part{{Sign: []string{"for the client, name and date", "for the builder, name and date"}}}
 	return s
+}
+
+// filesTable is what was read, by SHA-256.
+func filesTable(files map[string]string) paper.Table {
+	t := paper.Table{Name: "files", Caption: "The files that were read, by their SHA-256", Head: []string{"file", "digest"}}
+	for _, name := range slices.Sorted(maps.Keys(files)) {
+		t.Rows = append(t.Rows, []string{name, strings.TrimPrefix(files[name], "sha256:")})
+	}
+	return t
 }

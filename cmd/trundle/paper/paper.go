@@ -15,15 +15,17 @@ type Paper struct {
 
 // Section is a part of it with a heading.
 type Section struct {
-	ID     string // small letters, digits and hyphens
-	Title  string
-	Text   []string // paragraphs
-	Break  bool     // begins a page
-	Parts  []Part
-	Inside bool // stands under the section before it
+	ID      string // small letters, digits and hyphens
+	Title   string
+	Verdict string   // what it comes to, set large
+	Text    []string // paragraphs
+	Break   bool     // begins a page
+	Parts   []Part
+	Inside  bool // stands under the section before it
 }
 
-// Part is a drawing, a table, tags to cut out, or lines to sign on.
+// Part is a drawing, a table, tags to cut out, two beside each other, or lines
+// to sign on.
 type Part struct {
 	Drawing *Drawing
 	Table   *Table
@@ -39,6 +41,7 @@ type Table struct {
 	Head    []string
 	Rows    [][]string
 	Colour  int // the column of wire colours, counted from 1; 0 for none
+	Group   int // the column whose rows stand together under it, likewise
 	Apart   bool
 }
 

@@ -83,13 +83,67 @@ func TestAMarkShowsColoursThatItKnows(t *testing.T) {
 
 func TestLongWordsMayBreak(t *testing.T) {
 	digest := strings.Repeat("0123456789abcdef", 4)
-	require.Equal(t, strings.Repeat("0123456789abcdef<wbr>", 4), string(breakable(digest)))
+	require.Equal(t, digest[:32]+"<wbr>"+digest[32:], string(breakable(digest)))
 	require.Equal(t, "2 2/3", string(breakable("2 2/3")))
 	require.Equal(t, "a&lt;b", string(breakable("a<b")))
 }
 
-func TestAColumnInWhichNothingStandsIsNotPrinted(t *testing.T) {
-	whole := &Table{Name: "pins", Head: []string{"pin", "note", "colour"}, Rows: [][]string{{"X1.1", "", "white-blue"}, {"X1.2", "", ""}}, Colour: 3}
-	require.Equal(t, &Table{Name: "pins", Head: []string{"pin", "colour"}, Rows: [][]string{{"X1.1", "white-blue"}, {"X1.2", ""}}, Colour: 2}, filled(whole))
-	require.Len(t, whole.Rows[0], 3, "the files of the table have it")
+// shown is a table as the page has it, by texts.
+func shown(l laid) (rows [][]string) {
+	var head []string
+	for _, c := range l.Head {
+		head = append(head, c.Text)
+	}
+	rows = append(rows, head)
+	for _, g := range l.Groups {
+		if g.Text != "" {
+			rows = append(rows, []string{g.Text})
+		}
+		for _, row := range g.Rows {
+			var texts []string
+			for _, c := range row {
+				texts = append(texts, string(c.Text))
+			}
+			rows = append(rows, texts)
+		}
+	}
+	return rows
+}
+
+func TestAColumnThatSaysNothingIsNotPrinted(t *testing.T) {
+	whole := &Table{Head: []string{"pin", "name", "note", "colour"}, Rows: [][]string{{"X1.1", "X1.1", "", "white-blue"}, {"X1.2", "X1.2", "", ""}}, Colour: 4}
+	l := lay(whole)
+	require.Equal(t, [][]string{{"pin", "colour"}, {"X1.1", "white-blue"}, {"X1.2", ""}}, shown(l))
+	require.NotEmpty(t, l.Groups[0].Rows[0][1].Mark)
+	require.Empty(t, l.Groups[0].Rows[0][0].Mark)
+	require.Len(t, whole.Rows[0], 4, "the files of the table have it")
+}
+
+func TestRowsStandUnderWhatTheyShare(t *testing.T) {
+	l := lay(&Table{Head: []string{"kind", "what", "amps"}, Rows: [][]string{{"fuse", "X1", "2.5"}, {"fuse", "X2", ""}, {"board", "X1", "2"}}, Group: 1})
+	require.Equal(t, [][]string{{"what", "amps"}, {"fuse"}, {"X1", "2.5"}, {"X2", ""}, {"board"}, {"X1", "2"}}, shown(l))
+	require.True(t, l.Groups[0].Rows[0][0].IsHead, "what a row is about is its head, though another column is the first of the file")
+	require.False(t, l.Head[0].Number)
+	require.True(t, l.Head[1].Number, "amps stand to the right")
+}
+
+func TestSheetsAreNamedAsAWorkbookAllows(t *testing.T) {
+	long := strings.Repeat("board", 12)
+	p := &Paper{}
+	for _, name := range []string{"pins-X1", "pins-x1", "pins-" + long + "-1", "pins-" + long + "-2", "x1"} {
+		p.Sections = append(p.Sections, Section{Parts: []Part{{Table: &Table{Name: name, Head: []string{"pin"}, Rows: [][]string{{name}}}}}})
+	}
+	var b bytes.Buffer
+	require.NoError(t, p.WriteXLSX(&b))
+	book, err := excelize.OpenReader(&b)
+	require.NoError(t, err)
+	defer book.Close()
+	sheets := book.GetSheetList()
+	require.Len(t, sheets, 5)
+	for i, table := range p.Tables() {
+		require.LessOrEqual(t, len(sheets[i]), 31)
+		rows, err := book.GetRows(sheets[i])
+		require.NoError(t, err)
+		require.Equal(t, table.Name, rows[1][0])
+	}
 }

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"trundle/cmd/trundle/paper"
+	"trundle/console/finding"
+)
+
+// proofSection is what was proven, or what is wrong by its causes.
+func proofSection(c *checked) paper.Section {
+	a := c.answer()
+	p := a.Proof
+	s := paper.Section{ID: "proof", Title: "The proof", Verdict: titled(decision(a.Counts, p)) + "."}
+	controls := len(c.in.Controls)
+	states := fmt.Sprintf("%s and %s, 2 to the power of %d states", count(c.proof.Variables-controls, "key contact"), count(controls, "control"), c.proof.Variables)
+	switch p.Verdict {
+	case "equal":
+		s.Text = append(s.Text, fmt.Sprintf("This relay, wired as its schedule says, plays this instrument: all %s open exactly when they should, for every set of keys that can be held and every set of stops, couplers and unison offs that can be on: %s, none left out.", count(p.Outputs, "valve"), states))
+	case "different":
+		s.Text = append(s.Text, fmt.Sprintf("This relay does not play this instrument: %d of %s open otherwise than they should in some state.", p.Differing, count(p.Outputs, "valve")))
+		if c := p.Counterexample; c != nil {
+			s.Text = append(s.Text, fmt.Sprintf("The smallest case: %s, %s. %s", heldInWords(c.Play), drawnInWords(c.Draw), missingAndExtra(c)))
+		}
+	default:
+		s.Text = append(s.Text, "It is neither proven nor refuted that this relay plays this instrument: "+p.Reason+".")
+	}
+	var outside []string
+	for _, kind := range slices.Sorted(maps.Keys(p.Outside)) {
+		outside = append(outside, fmt.Sprintf("%d %s", p.Outside[kind], kind))
+	}
+	text := "The crescendo, the tutti, shoes, lamps, the coils of knobs, shades, wind and time are outside the proof."
+	if len(outside) > 0 {
+		text += " So are pins of these kinds: " + strings.Join(outside, ", ") + "."
+	}
+	s.Text = append(s.Text, text)
+	found := paper.Table{Name: "findings", Caption: "Findings", Head: []string{"severity", "rule", "where", "what is wrong", "what to do"}}
+	for _, f := range a.Findings {
+		found.Rows = append(found.Rows, []string{string(f.Severity), f.Rule, finding.Place(f.placeAnswer).String(), f.Message, f.Fix})
+	}
+	waived := paper.Table{Name: "waived", Caption: "Accepted, with a reason", Head: []string{"rule", "where", "what is wrong", "reason"}}
+	for _, w := range a.Waived {
+		waived.Rows = append(waived.Rows, []string{w.Rule, finding.Place(w.placeAnswer).String(), w.Message, w.Reason})
+	}
+	if len(found.Rows) == 0 {
+		s.Text = append(s.Text, "Nothing was found wrong.")
+	}
+	for _, t := range []paper.Table{found, waived} {
+		if len(t.Rows) > 0 {
+			s.Parts = append(s.Parts, tablePart(t))
+		}
+	}
+	return s
+}
+
+func missingAndExtra(c *counterexample) string {
+	var parts []string
+	if len(c.Missing) > 0 {
+		parts = append(parts, "Should open and does not: "+someOf(c.Missing)+".")
+	}
+	if len(c.Extra) > 0 {
+		parts = append(parts, "Opens and should not: "+someOf(c.Extra)+".")
+	}
+	return strings.Join(parts, " ")
+}

@@ -1,0 +1,66 @@
+package main
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/cmd/trundle/paper"
+	"trundle/sim/wiring"
+)
+
+func checkedSaltmarsh(t *testing.T, relay string) *checked {
+	c, err := check("examples/saltmarsh/organ.yaml", "examples/"+relay+"/relay.yaml")
+	require.NoError(t, err)
+	require.NotNil(t, c.relay)
+	return c
+}
+
+func TestEveryCableHasATagForEachEnd(t *testing.T) {
+	relay := checkedSaltmarsh(t, "saltmarsh").relay
+	tags := cableTags(relay)
+	require.Len(t, tags, 2*len(relay.Cables), "the schedule leads every cable of the file somewhere")
+	of := map[string][]paper.Tag{}
+	for _, tag := range tags {
+		of[tag[0]] = append(of[tag[0]], tag)
+	}
+	for cable, pair := range of {
+		require.Len(t, pair, 2, cable)
+		this, other := pair[0][1], pair[0][2]
+		require.Equal(t, strings.Replace(this, "this end", "other end", 1), pair[1][2])
+		require.Equal(t, strings.Replace(other, "other end", "this end", 1), pair[1][1])
+	}
+	// As joins.csv and wiring.csv have them.
+	require.Equal(t, paper.Tag{"T1", "this end: at X1.1..61", "other end: at J1.1..61", "61 of 64 wires used"}, of["T1"][0])
+	require.Equal(t, "28 of 50 wires used, code 25-pair", of["CS1"][0][3])
+	require.Equal(t, "other end: note great", of["CJ1"][0][2])
+	require.Equal(t, "other end: 28 stop, great-bourdon-16 to pedal-oboe-4", of["CS1"][0][2])
+}
+
+func TestAPageOfABoardHasThePinsThatOnlyAJoinLeadsTo(t *testing.T) {
+	c := checkedSaltmarsh(t, "saltmarsh")
+	order, pins := pinsByBoard(c.relay, pinPapers(c.in, c.relay))
+	require.Equal(t, "J1", order[len(order)-1], "strips come after boards")
+	x1 := pins["X1"]
+	require.Len(t, x1, 64)
+	require.Equal(t, pinPaper{Pin: "X1.1", Kind: "join", Item: "J1.1", Cable: "T1", Wire: 1}, x1[0])
+	for i, p := range x1 {
+		require.Equal(t, i+1, pinNumber(p.Pin), "in order")
+	}
+	require.Equal(t, string(wiring.SpareKind), x1[63].Kind)
+	require.Equal(t, "note", pins["J1"][0].Kind, "what hangs there is not said twice")
+}
+
+// The drops around a loop come to the volts of its source (Kirchhoff's second law).
+func TestTheDrawingOfTheDropShowsWhereAllVoltsGo(t *testing.T) {
+	s, err := currentSection(checkedSaltmarsh(t, "currents"))
+	require.NoError(t, err)
+	for _, part := range s.Parts {
+		if part.Drawing != nil {
+			require.Contains(t, part.Drawing.Text, "Of 14.50 V, ", "the supply of examples/currents")
+			return
+		}
+	}
+	t.Fatal("there is no drawing")
+}
