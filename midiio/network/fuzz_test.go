@@ -27,7 +27,7 @@ func FuzzParsePacket(f *testing.F) {
 
 // most is how many commands a packet can bring about: those of the longest
 // list, a repair of everything on 16 channels, and before it a release.
-const most = 4095 + 16*(128+3*128+6)
+const most = 4095 + 16*(128+4*128+7)
 
 // Whatever packets come, in whatever order: nothing panics, what is sent in
 // return can be read, and what is held stays bounded.

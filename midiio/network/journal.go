@@ -4,8 +4,9 @@ import "encoding/binary"
 
 // Journal is the recovery journal of a packet (RFC 6295 section 5 and appendix
 // A): what the packets since a checkpoint brought about, so that who lost some
-// of them can put it right. Of the channels' chapters P, C, W and N are read and
-// written; others, and the system's, are passed over.
+// of them can put it right. Of the channels' chapters P, C, W, N, T and A are
+// read and written; the others, and the system's, are passed over: parameters
+// (M), how hard a note was let go (E), and system exclusive have no second chance.
 type Journal struct {
 	Checkpoint uint16 // sequence number of the first packet it covers
 	Channels   []ChannelJournal
@@ -21,6 +22,8 @@ type ChannelJournal struct {
 	Notes    []NoteLog // notes that are on
 	Off      []byte    // notes that are off, ascending
 	OffLast  bool
+	Pressure *PressureLog
+	Keys     []KeyLog
 }
 
 // ProgramLog is chapter P.
@@ -63,14 +66,31 @@ type NoteLog struct {
 	Last     bool
 }
 
+// PressureLog is chapter T: the pressure of a channel.
+type PressureLog struct {
+	Value byte
+	Last  bool
+}
+
+// KeyLog is an entry of chapter A: the pressure of one key. (Its bit X tells of
+// a pressure that something has reset since, from memory; such a one is neither
+// written nor heeded.)
+type KeyLog struct {
+	Note, Value byte
+	Last        bool
+}
+
 // chapters are the bits of a channel journal's table of contents, in the order
-// of the chapters: P, C, M, W, N, and E, T and A, which come behind.
+// of the chapters.
 const (
 	chapterP = 0x80 >> iota
 	chapterC
 	chapterM
 	chapterW
 	chapterN
+	chapterE
+	chapterT
+	chapterA
 )
 
 // append appends the journal.
@@ -121,6 +141,23 @@ func (c ChannelJournal) append(to []byte) []byte {
 		for _, n := range c.Notes {
 			last = last || n.Last
 		}
+	}
+	if p := c.Pressure; p != nil {
+		toc |= chapterT
+		to = append(to, s(p.Last)|p.Value)
+		last = last || p.Last
+	}
+	if len(c.Keys) > 0 {
+		toc |= chapterA
+		at := len(to)
+		to = append(to, byte(len(c.Keys)-1))
+		inside := false
+		for _, k := range c.Keys {
+			to = append(to, s(k.Last)|k.Note, k.Value)
+			inside = inside || k.Last
+		}
+		to[at] |= s(inside)
+		last = last || inside
 	}
 	length := len(to) - start
 	to[start] = s(last) | byte(c.Channel-1)<<3 | byte(length>>8)

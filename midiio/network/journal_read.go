@@ -76,6 +76,23 @@ func parseChannel(b []byte) (ChannelJournal, bool) {
 	if toc&chapterN != 0 {
 		r.notes(&c)
 	}
+	if toc&chapterE != 0 {
+		head := r.take(1)
+		r.take(2 * (int(head[0]&0x7F) + 1))
+	}
+	if toc&chapterT != 0 {
+		if p := r.take(1); r.ok {
+			c.Pressure = &PressureLog{p[0] & 0x7F, p[0]&0x80 == 0}
+		}
+	}
+	if toc&chapterA != 0 {
+		head := r.take(1)
+		for range int(head[0]&0x7F) + 1 {
+			if l := r.take(2); r.ok && l[1]&0x80 == 0 {
+				c.Keys = append(c.Keys, KeyLog{l[0] & 0x7F, l[1], l[0]&0x80 == 0})
+			}
+		}
+	}
 	return c, r.ok
 }
 

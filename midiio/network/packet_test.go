@@ -200,16 +200,17 @@ func TestABadJournalLeavesTheCommands(t *testing.T) {
 }
 
 // What we do not use is passed over by its length: the system's journal, and
-// chapter M (RFC 6295 appendices B and A.4).
+// chapters M and E (RFC 6295 appendices B, A.4 and A.7).
 func TestChaptersThatAreNotUsedArePassedOver(t *testing.T) {
-	text := "e0 01 02 80 04 aa bb 80 10 78 80 87 64 80 04 aa bb 80 40 81 f0 bc e4"
+	text := "e0 01 02 80 04 aa bb 80 19 7f 80 87 64 80 04 aa bb 80 40 81 f0 bc e4 81 bc 40 be 01 a0 80 3c 05"
 	j, err := parseJournal(octets(t, text))
 	require.NoError(t, err)
-	want := ChannelJournal{Channel: 1, Controls: []ControlLog{{Number: 7, Value: 100}}, Wheel: &WheelLog{Data: [2]byte{0, 64}}, Notes: []NoteLog{{60, 100, true, false}}}
+	want := ChannelJournal{Channel: 1, Controls: []ControlLog{{Number: 7, Value: 100}}, Wheel: &WheelLog{Data: [2]byte{0, 64}}, Notes: []NoteLog{{60, 100, true, false}},
+		Pressure: &PressureLog{32, false}, Keys: []KeyLog{{60, 5, true}}}
 	require.Equal(t, Journal{0x0102, []ChannelJournal{want}}, j)
 
 	want.Controls = nil // chapter C is of the enhanced kind, which is another one
-	j, err = parseJournal(octets(t, strings.Replace(text, "80 10 78", "84 10 78", 1)))
+	j, err = parseJournal(octets(t, strings.Replace(text, "80 19 7f", "84 19 7f", 1)))
 	require.NoError(t, err)
 	require.Equal(t, Journal{0x0102, []ChannelJournal{want}}, j)
 }
@@ -247,6 +248,15 @@ var (
 			}
 		}
 		c.OffLast = len(c.Off) > 0 && rapid.Bool().Draw(t, "last")
+		if rapid.Bool().Draw(t, "pressure") {
+			c.Pressure = &PressureLog{anyNumber.Draw(t, "pressure"), rapid.Bool().Draw(t, "last")}
+		}
+		pressed := rapid.IntRange(0, 10).Draw(t, "of ten keys pressed")
+		for note := range byte(128) {
+			if rapid.IntRange(1, 10).Draw(t, "key") <= pressed {
+				c.Keys = append(c.Keys, KeyLog{note, anyNumber.Draw(t, "pressure"), rapid.Bool().Draw(t, "last")})
+			}
+		}
 		return c
 	})
 	anyJournal = rapid.Custom(func(t *rapid.T) Journal {

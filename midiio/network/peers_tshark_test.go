@@ -89,13 +89,16 @@ func exchangeAs(x any) shown {
 var packetFields = []string{
 	"rtp.marker", "rtp.seq", "rtp.timestamp", "rtp.ssrc", "rtpmidi.j_flag", "rtpmidi.z_flag", "rtpmidi.p_flag",
 	"rtpmidi.channel_status", "rtpmidi.common_status", "rtpmidi.channel", "rtpmidi.note", "rtpmidi.velocity",
-	"rtpmidi.controller", "rtpmidi.controller_value", "rtpmidi.program", "rtpmidi.deltatime_1", "rtpmidi.deltatime_2",
+	"rtpmidi.controller", "rtpmidi.controller_value", "rtpmidi.program", "rtpmidi.pressure", "rtpmidi.channel_pressure", "rtpmidi.deltatime_1", "rtpmidi.deltatime_2",
 	"rtpmidi.s_flag", "rtpmidi.check_Seq_num", "rtpmidi.chanjour_s", "rtpmidi.chanjour_channel",
 	"rtpmidi.cj_chapter_p_sflag", "rtpmidi.cj_chapter_p_program", "rtpmidi.cj_chapter_p_bflag", "rtpmidi.cj_chapter_p_bank_msb", "rtpmidi.cj_chapter_p_bank_lsb",
 	"rtpmidi.cj_chapter_c_number", "rtpmidi.cj_chapter_c_value", "rtpmidi.cj_chapter_c_alt",
 	"rtpmidi.cj_chapter_w_sflag", "rtpmidi.cj_chapter_w_first", "rtpmidi.cj_chapter_w_second",
 	"rtpmidi.cj_chapter_n_bflag", "rtpmidi.cj_chapter_n_log_sflag", "rtpmidi.cj_chapter_n_log_note", "rtpmidi.cj_chapter_n_log_yflag",
 	"rtpmidi.cj_chapter_n_log_velocity", "rtpmidi.cj_chapter_n_log_octet",
+	"rtpmidi.cj_chapter_t_sflag", "rtpmidi.cj_chapter_t_pressure",
+	"rtpmidi.cj_chapter_a_sflag",
+	"rtpmidi.cj_chapter_a_log_sflag", "rtpmidi.cj_chapter_a_log_note", "rtpmidi.cj_chapter_a_log_xflag", "rtpmidi.cj_chapter_a_log_pressure",
 }
 
 // packetAs is an RTP packet as tshark should show it.
@@ -146,6 +149,11 @@ func (s shown) command(c []byte) {
 		s.add("rtpmidi.controller_value", "%d", c[2])
 	case 0xC0:
 		s.add("rtpmidi.program", "%d", c[1])
+	case 0xA0:
+		s.add("rtpmidi.note", "%d", c[1])
+		s.add("rtpmidi.pressure", "%d", c[2])
+	case 0xD0:
+		s.add("rtpmidi.channel_pressure", "%d", c[1])
 	}
 }
 
@@ -187,6 +195,22 @@ func (s shown) channel(c ChannelJournal) (last bool) {
 	}
 	for _, bits := range offBits(c) {
 		s.add("rtpmidi.cj_chapter_n_log_octet", "0x%02x", bits)
+	}
+	if p := c.Pressure; p != nil {
+		last = last || p.Last
+		s.add("rtpmidi.cj_chapter_t_sflag", "%d", flag(!p.Last))
+		s.add("rtpmidi.cj_chapter_t_pressure", "%d", p.Value)
+	}
+	if len(c.Keys) > 0 { // tshark 4.0.17 shows another octet as its length
+		any := slices.ContainsFunc(c.Keys, func(k KeyLog) bool { return k.Last })
+		last = last || any
+		s.add("rtpmidi.cj_chapter_a_sflag", "%d", flag(!any))
+	}
+	for _, k := range c.Keys {
+		s.add("rtpmidi.cj_chapter_a_log_sflag", "%d", flag(!k.Last))
+		s.add("rtpmidi.cj_chapter_a_log_note", "%d", k.Note)
+		s.add("rtpmidi.cj_chapter_a_log_xflag", "0")
+		s.add("rtpmidi.cj_chapter_a_log_pressure", "%d", k.Value)
 	}
 	s.add("rtpmidi.chanjour_s", "%d", flag(!last))
 	s.add("rtpmidi.chanjour_channel", "0x%06x", c.Channel-1)

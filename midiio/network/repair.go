@@ -26,7 +26,8 @@ func (r *repairer) do(status byte, data ...byte) {
 	r.hear(known, status, data[0], data[len(data)-1])
 }
 
-// follow puts first what silences and resets, and notes last.
+// follow puts first what silences and resets, and what presses keys behind the
+// notes.
 func (r *repairer) follow(log ChannelJournal) {
 	for _, l := range log.Controls {
 		if l.Tool == ByCount && l.Number >= allSoundOff && r.counts[l.Number] != l.Value {
@@ -59,6 +60,14 @@ func (r *repairer) follow(log ChannelJournal) {
 	for _, l := range log.Notes {
 		if l.Play && r.notes[l.Note].value == 0 {
 			r.do(0x90, l.Note, l.Velocity)
+		}
+	}
+	if p := log.Pressure; p != nil && (r.pressure != set{p.Value, known}) {
+		r.do(0xD0, p.Value)
+	}
+	for _, k := range log.Keys {
+		if (r.keys[k.Note] != set{k.Value, known}) {
+			r.do(0xA0, k.Note, k.Value)
 		}
 	}
 }

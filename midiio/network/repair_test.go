@@ -30,7 +30,12 @@ func TestAJournalMakesUpForWhatWasMissed(t *testing.T) {
 		"one set after the reset":      {[]string{"b0 0b 64"}, []string{"b0 79 00", "b0 0b 64"}, []string{"b0 79 00", "b0 0b 64"}},
 		"a system reset":               {[]string{"90 3c 64", "b0 07 64"}, []string{"ff"}, []string{"80 3c 40"}},
 		"parameters are left out":      {nil, []string{"b0 65 00", "b0 64 00", "b0 06 02", "b0 26 00"}, nil},
-		"what no chapter of ours is":   {nil, []string{"a0 3c 10", "d0 10", "f1 10", "f8", "f0 7e f7"}, nil},
+		"a channel pressed":            {[]string{"d0 20"}, []string{"d0 30", "d0 10"}, []string{"d0 10"}},
+		"pressed as it was":            {[]string{"d0 20", "a0 3c 20"}, []string{"d0 30", "a0 3c 30", "d0 20", "a0 3c 20"}, nil},
+		"keys pressed":                 {[]string{"90 3c 64"}, []string{"90 40 64", "a0 40 20", "a0 3c 10"}, []string{"90 40 64", "a0 3c 10", "a0 40 20"}},
+		"a pressure that was reset":    {[]string{"d0 20"}, []string{"d0 30", "a0 3c 30", "b0 79 00"}, []string{"b0 79 00"}},
+		"a pressure that was silenced": {[]string{"d0 20"}, []string{"d0 30", "a0 3c 30", "b0 7b 00", "d0 10"}, []string{"b0 7b 00", "d0 10"}},
+		"what no chapter of ours is":   {nil, []string{"f1 10", "f8", "f0 7e f7"}, nil},
 		"the pedal and what it let go": {[]string{"b0 40 7f", "90 3c 64"}, []string{"80 3c 40", "b0 40 00"}, []string{"b0 40 00", "80 3c 40"}},
 	} {
 		t.Run(name, func(t *testing.T) {

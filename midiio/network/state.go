@@ -15,6 +15,8 @@ type channel struct {
 	wheel    set
 	wheelLow byte
 	notes    [128]set // velocity, 0 when off
+	pressure set
+	keys     [128]set // pressure
 }
 
 // set is a value and the packet that set it.
@@ -52,12 +54,16 @@ func (c *channel) hear(at uint32, status, first, last byte) {
 		c.notes[first] = set{0, at}
 	case 0x90:
 		c.notes[first] = set{last, at}
+	case 0xA0:
+		c.keys[first] = set{last, at}
 	case 0xB0:
 		c.control(at, first, last)
 	case 0xC0:
 		c.program = set{first, at}
 		c.hasBank = c.controls[0].at > 0 || c.controls[32].at > 0
 		c.bank = [2]byte{c.controls[0].value, c.controls[32].value}
+	case 0xD0:
+		c.pressure = set{first, at}
 	case 0xE0:
 		c.wheel, c.wheelLow = set{last, at}, first
 	}
@@ -84,14 +90,15 @@ func (c *channel) control(at uint32, number, value byte) {
 		for _, n := range []byte{1, 11, 64, 65, 66, 67, 98, 99, 100, 101} {
 			c.controls[n] = set{}
 		}
-		c.wheel = set{}
+		c.wheel, c.pressure, c.keys = set{}, set{}, [128]set{}
 	case number == allSoundOff || number >= allNotesOff:
 		c.silence(at)
 	}
 }
 
-// silence turns off all notes of a channel.
+// silence turns off all notes of a channel; nothing presses a key then.
 func (c *channel) silence(at uint32) {
+	c.pressure, c.keys = set{}, [128]set{}
 	for n := range c.notes {
 		if c.notes[n].value > 0 {
 			c.notes[n] = set{0, at}
@@ -103,12 +110,17 @@ func (c *channel) silence(at uint32) {
 func (s *state) journal(next, acked uint32) Journal {
 	j := Journal{Checkpoint: uint16(acked + 1)}
 	for i := range s {
-		if c := s[i].journal(next, acked); c.Program != nil || len(c.Controls) > 0 || c.Wheel != nil || len(c.Notes)+len(c.Off) > 0 {
+		if c := s[i].journal(next, acked); c.any() {
 			c.Channel = i + 1
 			j.Channels = append(j.Channels, c)
 		}
 	}
 	return j
+}
+
+// any reports that a chapter is there.
+func (c ChannelJournal) any() bool {
+	return c.Program != nil || c.Wheel != nil || c.Pressure != nil || len(c.Controls)+len(c.Notes)+len(c.Off)+len(c.Keys) > 0
 }
 
 func (c *channel) journal(next, acked uint32) (j ChannelJournal) {
@@ -137,6 +149,14 @@ func (c *channel) journal(next, acked uint32) (j ChannelJournal) {
 		default:
 			j.Off = append(j.Off, byte(n))
 			j.OffLast = j.OffLast || last(x)
+		}
+	}
+	if p := c.pressure; p.at > acked {
+		j.Pressure = &PressureLog{p.value, last(p)}
+	}
+	for n, x := range c.keys {
+		if x.at > acked {
+			j.Keys = append(j.Keys, KeyLog{byte(n), x.value, last(x)})
 		}
 	}
 	return j

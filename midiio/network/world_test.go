@@ -145,10 +145,11 @@ type instrument struct {
 	values  map[[2]byte]byte // by channel and controller
 	program map[byte]byte
 	wheel   map[byte][2]byte
+	pressed map[[2]byte]byte // by channel and key; 128 is the whole channel
 }
 
 func newInstrument() *instrument {
-	return &instrument{map[[2]byte]bool{}, map[[2]byte]byte{}, map[byte]byte{}, map[byte][2]byte{}}
+	return &instrument{map[[2]byte]bool{}, map[[2]byte]byte{}, map[byte]byte{}, map[byte][2]byte{}, map[[2]byte]byte{}}
 }
 
 func (i *instrument) play(c []byte) {
@@ -169,9 +170,18 @@ func (i *instrument) play(c []byte) {
 					delete(i.notes, n)
 				}
 			}
+			for n := range i.pressed {
+				if n[0] == channel {
+					delete(i.pressed, n)
+				}
+			}
 			return
 		}
 		i.values[[2]byte{channel, c[1]}] = c[2]
+	case 0xA0:
+		i.pressed[[2]byte{channel, c[1]}] = c[2]
+	case 0xD0:
+		i.pressed[[2]byte{channel, 128}] = c[1]
 	case 0xC0:
 		i.program[channel] = c[1]
 	case 0xE0:
@@ -187,6 +197,9 @@ func (i *instrument) copy() *instrument {
 	for k, v := range i.values {
 		c.values[k] = v
 	}
+	for k, v := range i.pressed {
+		c.pressed[k] = v
+	}
 	for k, v := range i.program {
 		c.program[k] = v
 	}
@@ -197,7 +210,7 @@ func (i *instrument) copy() *instrument {
 }
 
 // tune is music: notes that begin and end, and now and then a controller, a
-// program, a bend, or a channel silenced.
+// program, a bend, a pressure, or a channel silenced.
 type tune struct {
 	random *rand.Rand
 	ends   []ending
@@ -243,6 +256,10 @@ func (u *tune) next(now time.Duration) (at time.Duration, commands [][]byte) {
 		commands = append(commands, []byte{0xB0 | channel, 123, 0})
 	case 6:
 		commands = append(commands, []byte{0xC0 | channel, value})
+	case 7:
+		commands = append(commands, []byte{0xD0 | channel, value})
+	case 8, 9:
+		commands = append(commands, []byte{0xA0 | channel, byte(60 + u.random.IntN(8)), value})
 	}
 	return at, commands
 }
