@@ -5,28 +5,27 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
-	"fmt"
-	"hash"
-	"io/fs"
-	"os"
 	"slices"
 	"time"
 )
 
 // The record of a day is a file of one entry a line, in JSON. Lines are added and
-// never changed: each holds the SHA-256 of all that stands before it, so that a
-// change shows. The digest of the whole is its seal: who signs writes it down.
+// never changed: each holds the SHA-256 of all that stands before it, and ends with
+// that of itself, so that a change shows, and where. The digest of the whole is the
+// record's seal: who signs writes it down, for only that holds who could write all
+// of it anew.
 
 // dayEntry is one line. Which fields it has depends on its kind.
 type dayEntry struct {
 	Schema string    `json:"schema"` // trundle.entry/1
-	Kind   string    `json:"kind"`   // begin, identity, answer, note or end
+	Kind   string    `json:"kind"`   // begin, identity, answer, round, test, note or end
 	At     time.Time `json:"at"`
 	Before string    `json:"before"`
 
 	Begin    *dayBegin         `json:"begin,omitempty"`
 	Answer   *dayAnswer        `json:"answer,omitempty"`
+	Round    *dayRound         `json:"round,omitempty"`
+	Test     *dayTest          `json:"test,omitempty"`
 	Identity string            `json:"identity,omitempty"` // bytes of an identity reply (MIDI 1.0, universal system exclusive)
 	Words    string            `json:"words,omitempty"`
 	Who      string            `json:"who,omitempty"`
@@ -56,24 +55,78 @@ type dayAnswer struct {
 	Legs    []string `json:"legs"`
 }
 
+// dayRound is a round of a test: what was moved, and which contacts were made
+// then.
+type dayRound struct {
+	Test  string   `json:"test"`
+	Round int      `json:"round"` // from 1
+	Do    string   `json:"do"`
+	Moved []string `json:"moved"`
+	Made  []string `json:"made"`
+}
+
+// dayTest is a test as a whole, and its verdict.
+type dayTest struct {
+	Test     string       `json:"test"` // like knobs, script, whole or time
+	On       string       `json:"on"`   // the instrument, or the script
+	In       string       `json:"in"`   // ports, "" for none
+	Out      string       `json:"out"`
+	Good     bool         `json:"good"`
+	Found    []string     `json:"found"`    // what came of it, a line each
+	Failures []dayFailure `json:"failures"` // what is not good
+}
+
+// dayFailure is one thing that is not good, and where to look.
+type dayFailure struct {
+	What  string   `json:"what"`
+	Board string   `json:"board"` // "" where no pin is known
+	Pins  []string `json:"pins"`
+	Legs  []string `json:"legs"`
+}
+
 // dayLine is an entry as it is read back.
 type dayLine struct {
 	dayEntry
-	Damaged bool // it is no entry, as when a program was killed while it wrote
+	Damaged bool // it was cut off, as when a program is killed while it writes
+	Changed bool // it is not as it was written
 	Broken  bool // what stands before it is not what stood there
 }
 
 const dayEntrySchema = "trundle.entry/1"
 
+// sealMark begins the digest of a line at its end, and sealEnd ends both.
+const (
+	sealMark = `,"seal":"`
+	sealEnd  = `"}`
+)
+
+// sealed is a line with its digest, from the JSON of an entry less its last brace.
+func sealed(content []byte) []byte {
+	return append(content[:len(content):len(content)], sealMark+sha256Of(content)+sealEnd...)
+}
+
+// holds reports whether a line is what its digest says.
+func holds(line []byte) bool {
+	at := bytes.LastIndex(line, []byte(sealMark))
+	return at >= 0 && bytes.Equal(line, sealed(line[:at]))
+}
+
 // readDay reads a record, and returns its seal.
 func readDay(data []byte) (lines []dayLine, seal string) {
 	sum := sha256.New()
 	for line := range bytes.Lines(data) {
+		text, ended := bytes.CutSuffix(line, []byte("\n"))
 		var l dayLine
-		err := json.Unmarshal(line, &l.dayEntry)
-		l.Damaged = err != nil || l.Schema != dayEntrySchema || !bytes.HasSuffix(line, []byte("\n"))
-		if !l.Damaged {
-			l.Broken = l.Before != digest(sum.Sum(nil))
+		switch err := json.Unmarshal(text, &l.dayEntry); {
+		case err == nil && l.Schema == dayEntrySchema:
+			l.Changed, l.Broken = !holds(text), l.Before != digest(sum.Sum(nil))
+		case ended:
+			l = dayLine{Changed: true}
+		default:
+			l = dayLine{Damaged: true}
+		}
+		if last := len(lines) - 1; !l.Broken && !l.Changed && !l.Damaged && last >= 0 && lines[last].Schema == "" {
+			lines[last] = dayLine{Damaged: true} // it was so when the next was written
 		}
 		sum.Write(line)
 		lines = append(lines, l)
@@ -81,64 +134,14 @@ func readDay(data []byte) (lines []dayLine, seal string) {
 	return lines, digest(sum.Sum(nil))
 }
 
+// isDay reports whether some line of a file is one of a record.
+func isDay(lines []dayLine) bool {
+	return slices.ContainsFunc(lines, func(l dayLine) bool { return l.Schema == dayEntrySchema })
+}
+
 func digest(sum []byte) string { return "sha256:" + hex.EncodeToString(sum) }
 
-// dayBook is a record that is open to be written on.
-type dayBook struct {
-	file *os.File
-	sum  hash.Hash // of all that it holds
-	now  func() time.Time
+func sha256Of(data []byte) string {
+	sum := sha256.Sum256(data)
+	return digest(sum[:])
 }
-
-// openDay opens a record, a new one where there is none, and reads what it holds.
-func openDay(path string, now func() time.Time) (*dayBook, []dayLine, error) {
-	data, err := os.ReadFile(path)
-	if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return nil, nil, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
-	}
-	lines, _ := readDay(data)
-	if len(lines) > 0 && lines[0].Damaged {
-		return nil, nil, complaint{path + ": is no record of a day", "name another file"}
-	}
-	if i := slices.IndexFunc(lines, func(l dayLine) bool { return l.Broken }); i >= 0 {
-		return nil, nil, complaint{fmt.Sprintf("%s:%d: what stands before this line was changed after it was written", path, i+1), "keep the file as it is, and begin another"}
-	}
-	file, err := os.OpenFile(path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o644)
-	if err != nil {
-		return nil, nil, fmt.Errorf("%s: cannot be written: %w", path, reason(err))
-	}
-	b := &dayBook{file, sha256.New(), now}
-	b.sum.Write(data)
-	if len(data) > 0 && data[len(data)-1] != '\n' { // its writer was killed
-		if err := b.write([]byte("\n")); err != nil {
-			return nil, nil, errors.Join(err, file.Close())
-		}
-	}
-	return b, lines, nil
-}
-
-// add adds an entry, which is on disk when it returns.
-func (b *dayBook) add(e dayEntry) error {
-	e.Schema, e.At, e.Before = dayEntrySchema, b.now().UTC().Truncate(time.Millisecond), b.seal()
-	line, err := json.Marshal(e)
-	if err != nil {
-		return err
-	}
-	return b.write(append(line, '\n'))
-}
-
-func (b *dayBook) write(line []byte) error {
-	if _, err := b.file.Write(line); err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", b.file.Name(), reason(err))
-	}
-	b.sum.Write(line)
-	if err := b.file.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) {
-		return fmt.Errorf("%s: cannot be written: %w", b.file.Name(), reason(err))
-	}
-	return nil
-}
-
-// seal is the digest of all that the record holds.
-func (b *dayBook) seal() string { return digest(b.sum.Sum(nil)) }
-
-func (b *dayBook) close() error { return b.file.Close() }

@@ -15,52 +15,137 @@ import (
 
 func newYear() time.Time { return time.Date(2027, 1, 1, 9, 0, 0, 0, time.UTC) }
 
-func TestARecordThatWasChangedOrShortenedInTheMiddleShows(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "day.jsonl")
-	for _, words := range []string{"one", "two", "three"} {
+// fourNotes is a record of four lines.
+func fourNotes(t *testing.T) (path string, data []byte) {
+	path = filepath.Join(t.TempDir(), "day.jsonl")
+	for _, words := range []string{"one", "two", "three", "four"} {
 		book, before, err := openDay(path, newYear)
 		require.NoError(t, err)
 		for _, l := range before {
-			require.False(t, l.Broken || l.Damaged)
+			require.False(t, l.Broken || l.Changed || l.Damaged)
 		}
-		require.NoError(t, book.add(dayEntry{Kind: "note", Words: words}))
+		require.NoError(t, book.add(dayEntry{Kind: "note", Words: words, Who: "Ann"}))
 		require.NoError(t, book.close())
 	}
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
+	return path, data
+}
+
+func TestTheSealOfARecordIsTheSHA256OfItsFile(t *testing.T) {
+	_, data := fourNotes(t)
 	lines, seal := readDay(data)
-	require.Len(t, lines, 3)
-	require.Equal(t, fmt.Sprintf("sha256:%x", sha256.Sum256(data)), seal, "the seal is what sha256sum prints")
+	require.Len(t, lines, 4)
+	require.Equal(t, fmt.Sprintf("sha256:%x", sha256.Sum256(data)), seal)
+}
 
-	changed, _ := readDay(bytes.Replace(data, []byte(`"one"`), []byte(`"won"`), 1))
-	require.False(t, changed[0].Broken, "nothing stands before it")
-	require.True(t, changed[1].Broken)
+// Every byte in turn, the ends of lines too: the record is not whole, the line is
+// named, and nothing more is written to it.
+func TestAByteThatIsChangedShowsAndInWhichLine(t *testing.T) {
+	path, data := fourNotes(t)
+	for i := range data {
+		changed := bytes.Clone(data)
+		changed[i] ^= 0x01
+		require.NoError(t, os.WriteFile(path, changed, 0o600))
+		a, err := loadDay(path)
+		require.NoError(t, err, "byte %d", i)
+		require.True(t, a.bad(), "byte %d", i)
+		line := 1 + bytes.Count(data[:i], []byte("\n"))
+		want := fmt.Sprintf("NOT WHOLE: line %d was changed after it was written", line)
+		if i == len(data)-1 {
+			want = fmt.Sprintf("NOT WHOLE: line %d was cut off", line)
+		}
+		require.Contains(t, a.state(), want, "byte %d", i)
+		if i < len(data)-1 {
+			_, _, err = openDay(path, newYear)
+			require.Error(t, err, "byte %d", i)
+		}
+	}
+}
 
-	_, rest, _ := strings.Cut(string(data), "\n")
-	without, _ := readDay([]byte(rest))
-	require.True(t, without[0].Broken)
+func TestLinesThatAreTakenOutPutInOrMovedShow(t *testing.T) {
+	_, data := fourNotes(t)
+	lines := strings.SplitAfter(string(data), "\n")[:4]
+	for name, x := range map[string]struct {
+		lines []string
+		want  int
+	}{
+		"taken out": {[]string{lines[0], lines[2], lines[3]}, 2},
+		"the first": {lines[1:], 1},
+		"put in":    {[]string{lines[0], lines[1], lines[1], lines[2], lines[3]}, 3},
+		"moved":     {[]string{lines[0], lines[2], lines[1], lines[3]}, 2},
+	} {
+		t.Run(name, func(t *testing.T) {
+			read, seal := readDay([]byte(strings.Join(x.lines, "")))
+			require.Contains(t, answerDay("", read, seal).state(), fmt.Sprintf("NOT WHOLE: before line %d lines were taken out, put in or moved", x.want))
+		})
+	}
 }
 
 func TestARecordGoesOnBehindALineThatWasCutOff(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "day.jsonl")
-	write := func() {
+	path, data := fourNotes(t)
+	for cut := 2; cut < 40; cut += 13 {
+		require.NoError(t, os.WriteFile(path, data[:len(data)-cut], 0o600))
 		book, _, err := openDay(path, newYear)
 		require.NoError(t, err)
 		require.NoError(t, book.add(dayEntry{Kind: "note", Words: "said"}))
 		require.NoError(t, book.close())
+		a, err := loadDay(path)
+		require.NoError(t, err)
+		require.Equal(t, []int{4}, a.Damaged)
+		require.Empty(t, a.Broken)
+		require.Empty(t, a.Changed)
 	}
-	write()
-	write()
-	data, err := os.ReadFile(path)
+}
+
+// Two that write on one record, each opened before the other wrote.
+func TestSeveralMayWriteOnARecord(t *testing.T) {
+	path, _ := fourNotes(t)
+	const each = 40
+	done := make(chan error)
+	for who := range 3 {
+		book, _, err := openDay(path, newYear)
+		require.NoError(t, err)
+		go func() {
+			for range each {
+				if err := book.add(dayEntry{Kind: "note", Who: fmt.Sprint(who)}); err != nil {
+					done <- err
+					return
+				}
+			}
+			done <- book.close()
+		}()
+	}
+	for range 3 {
+		require.NoError(t, <-done)
+	}
+	a, err := loadDay(path)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(path, data[:len(data)-20], 0o600))
-	write()
-	data, err = os.ReadFile(path)
+	require.Len(t, a.Entries, 4+3*each)
+	require.False(t, a.bad())
+}
+
+// A test that failed is open until the same test is made again and is good.
+func TestATestIsOpenUntilItIsMadeAgain(t *testing.T) {
+	path, _ := fourNotes(t)
+	whole := dayTest{Test: "whole", On: "Saltmarsh Hall", Found: []string{"48 chords"}, Failures: []dayFailure{{What: "pins exchanged", Board: "X1", Pins: []string{"X1.13", "X1.14"}}}}
+	require.NoError(t, keepTest(path, "Ann", nil, whole))
+	a, err := loadDay(path)
 	require.NoError(t, err)
-	lines, _ := readDay(data)
-	require.Len(t, lines, 3)
-	require.Equal(t, []bool{false, true, false}, []bool{lines[0].Damaged, lines[1].Damaged, lines[2].Damaged})
-	require.False(t, lines[2].Broken)
+	require.True(t, a.bad())
+	require.Len(t, a.Open, 1)
+	require.Equal(t, []string{"X1.13", "X1.14"}, a.Open[0].Answer.Pins)
+	require.Contains(t, a.state(), "test whole of Saltmarsh Hall: not good")
+	var stdout, stderr bytes.Buffer
+	require.Equal(t, exitBad, run([]string{"day", path, "--format", "json"}, nil, &stdout, &stderr), stderr.String())
+	requireValid(t, "day", stdout.String())
+
+	whole.Good, whole.Failures = true, nil
+	require.NoError(t, keepTest(path, "Ann", nil, whole))
+	a, err = loadDay(path)
+	require.NoError(t, err)
+	require.False(t, a.bad())
+	require.Len(t, a.Tests, 1)
 }
 
 func TestRecordsAreShownAsTheirSchemaSays(t *testing.T) {

@@ -1,0 +1,156 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// dayAnswers is a record, in the shape of schema trundle.day/1.
+type dayAnswers struct {
+	Schema  string    `json:"schema"`
+	File    string    `json:"file"`
+	Seal    string    `json:"seal"`
+	Whole   bool      `json:"whole"` // no line was cut off or changed, and none is missing or too many
+	Broken  []int     `json:"broken"`
+	Changed []int     `json:"changed"`
+	Damaged []int     `json:"damaged"`
+	Tested  int       `json:"tested"` // steps with an answer
+	Steps   int       `json:"steps"`  // of the last walk
+	Who     []string  `json:"who"`
+	Entries []dayShow `json:"entries"`
+	Tests   []dayShow `json:"tests"` // the last of each
+	Open    []dayShow `json:"open"`  // the last answers to steps that are not good, and the failures of the last tests
+}
+
+// dayShow is a line of a record.
+type dayShow struct {
+	Line     int               `json:"line"`
+	Kind     string            `json:"kind"`
+	At       time.Time         `json:"at"`
+	Who      string            `json:"who"`
+	Words    string            `json:"words"`
+	Identity string            `json:"identity"`
+	Files    map[string]string `json:"files"`
+	Begin    *dayBegin         `json:"begin"`
+	Answer   *dayAnswer        `json:"answer"`
+	Round    *dayRound         `json:"round"`
+	Test     *dayTest          `json:"test"`
+}
+
+func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
+	a := &dayAnswers{Schema: "trundle.day/1", File: file, Seal: seal, Broken: []int{}, Changed: []int{}, Damaged: []int{},
+		Who: []string{}, Entries: []dayShow{}, Tests: []dayShow{}, Open: []dayShow{}}
+	var answers []dayShow
+	place := map[string]int{} // of answers and tests in their lists
+	for i, l := range lines {
+		if l.Damaged {
+			a.Damaged = append(a.Damaged, i+1)
+		}
+		if l.Changed {
+			a.Changed = append(a.Changed, i+1)
+		}
+		if l.Broken {
+			a.Broken = append(a.Broken, i+1)
+		}
+		if l.Schema != dayEntrySchema {
+			continue
+		}
+		show := dayShow{i + 1, l.Kind, l.At, l.Who, l.Words, l.Identity, l.Files, l.Begin, l.Answer, l.Round, l.Test}
+		if show.Files == nil {
+			show.Files = map[string]string{}
+		}
+		a.Entries = append(a.Entries, show)
+		if l.Who != "" && !slices.Contains(a.Who, l.Who) {
+			a.Who = append(a.Who, l.Who)
+		}
+		switch {
+		case l.Begin != nil:
+			a.Steps = l.Begin.Steps
+		case l.Answer != nil:
+			answers = later(answers, show, place, "step "+l.Answer.Step)
+		case l.Test != nil:
+			a.Tests = later(a.Tests, show, place, "test "+l.Test.title())
+		}
+	}
+	a.Tested = len(answers)
+	for _, s := range answers {
+		if !s.Answer.Good {
+			a.Open = append(a.Open, s)
+		}
+	}
+	for _, s := range a.Tests {
+		a.Open = append(a.Open, s.failures()...)
+	}
+	slices.SortStableFunc(a.Open, func(x, y dayShow) int { return cmp.Compare(x.Answer.Board, y.Answer.Board) })
+	a.Whole = len(a.Broken)+len(a.Changed)+len(a.Damaged) == 0
+	return a
+}
+
+// later puts what was found later in the place of what was found before.
+func later(list []dayShow, s dayShow, place map[string]int, of string) []dayShow {
+	if i, before := place[of]; before {
+		list[i] = s
+		return list
+	}
+	place[of] = len(list)
+	return append(list, s)
+}
+
+// failures are what is not good of a test, each as the answer to a step.
+func (s dayShow) failures() (list []dayShow) {
+	if s.Test.Good {
+		return nil
+	}
+	add := func(f dayFailure) {
+		show := s
+		show.Test, show.Answer = nil, &dayAnswer{Step: s.Test.Test + " of " + s.Test.On, Phase: s.Test.Test, Do: f.What, Verdict: f.What, Board: f.Board, Pins: f.Pins, Legs: f.Legs}
+		list = append(list, show)
+	}
+	for _, f := range s.Test.Failures {
+		add(f)
+	}
+	if list == nil {
+		add(dayFailure{What: strings.Join(s.Test.Found, ", "), Pins: []string{}, Legs: []string{}})
+	}
+	return list
+}
+
+// bad reports whether something is not good, or the record is not whole.
+func (a *dayAnswers) bad() bool { return !a.Whole || len(a.Open) > 0 }
+
+// state is what is to be known of a record before all else.
+func (a *dayAnswers) state() []string {
+	var list []string
+	if a.Steps > 0 || len(a.Tests) == 0 {
+		list = append(list, fmt.Sprintf("%d of %s tested, %d not good", a.Tested, count(a.Steps, "step"), len(a.Open)))
+	}
+	for _, s := range a.Tests {
+		list = append(list, "test "+s.Test.title()+": "+s.Test.verdict())
+	}
+	if len(a.Who) > 0 {
+		list = append(list, "answered by "+strings.Join(a.Who, ", "))
+	}
+	for _, line := range a.Changed {
+		list = append(list, fmt.Sprintf("NOT WHOLE: line %d was changed after it was written", line))
+	}
+	for _, line := range a.Damaged {
+		list = append(list, fmt.Sprintf("NOT WHOLE: line %d was cut off", line))
+	}
+	if len(a.Broken) > 0 && !slices.ContainsFunc(slices.Concat(a.Changed, a.Damaged), func(line int) bool { return line < a.Broken[0] }) {
+		list = append(list, fmt.Sprintf("NOT WHOLE: before line %d lines were taken out, put in or moved", a.Broken[0]))
+	}
+	return append(list, "seal "+a.Seal)
+}
+
+// title is a test and what it was made on.
+func (t *dayTest) title() string { return t.Test + " of " + t.On }
+
+func (t *dayTest) verdict() string {
+	if t.Good {
+		return "good"
+	}
+	return "not good"
+}

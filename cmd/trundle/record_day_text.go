@@ -1,0 +1,122 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"trundle/cmd/trundle/paper"
+)
+
+// found is an answer in words.
+func (s dayShow) found() string {
+	text := s.Answer.Verdict
+	if s.Words != "" {
+		text += ": " + s.Words
+	}
+	if s.Answer.Amps != nil {
+		text += fmt.Sprintf(", %.3f A", *s.Answer.Amps)
+	}
+	if s.Answer.Volts != nil {
+		text += fmt.Sprintf(", %.2f V", *s.Answer.Volts)
+	}
+	return text
+}
+
+// about is what a line says that is no answer.
+func (s dayShow) about() (list []string) {
+	switch {
+	case s.Begin != nil:
+		list = append(list, fmt.Sprintf("%s, %s", s.Begin.Instrument, count(s.Begin.Steps, "step")), "in "+orNone(s.Begin.In), "out "+orNone(s.Begin.Out), s.Begin.Program)
+	case s.Identity != "":
+		list = append(list, s.Identity)
+	case s.Round != nil:
+		list = append(list, fmt.Sprintf("%s, round %d: %s", s.Round.Test, s.Round.Round, s.Round.Do), "moved "+orNone(strings.Join(s.Round.Moved, " ")), "contacts made "+orNone(strings.Join(s.Round.Made, " ")))
+	case s.Test != nil:
+		list = append(list, s.Test.title()+": "+s.Test.verdict(), "in "+orNone(s.Test.In), "out "+orNone(s.Test.Out))
+		list = append(list, s.Test.Found...)
+		for _, f := range s.Test.Failures {
+			list = append(list, strings.TrimSpace("not good: "+f.What+" "+strings.Join(f.Pins, " ")))
+		}
+	case s.Words != "":
+		list = append(list, s.Words)
+	}
+	for _, file := range slices.Sorted(maps.Keys(s.Files)) {
+		list = append(list, file+" "+s.Files[file])
+	}
+	return list
+}
+
+func orNone(name string) string {
+	if name == "" {
+		return "none"
+	}
+	return name
+}
+
+func (a *dayAnswers) text(w io.Writer, ink ink) error {
+	var b strings.Builder
+	for i, line := range a.state() {
+		if i == 0 {
+			line = ink.bold(line)
+		}
+		b.WriteString(line + "\n")
+	}
+	for _, s := range a.Open {
+		fmt.Fprintf(&b, "\nopen: %s\n  %s\n", s.Answer.Step, ink.red(s.found()))
+		for _, leg := range s.Answer.Legs {
+			fmt.Fprintf(&b, "  %s\n", leg)
+		}
+	}
+	b.WriteByte('\n')
+	for _, s := range a.Entries {
+		stamp := s.At.Local().Format("2006-01-02 15:04:05")
+		if s.Answer != nil {
+			fmt.Fprintf(&b, "%s  %-36s  %s\n", stamp, s.Answer.Step, s.found())
+			continue
+		}
+		fmt.Fprintf(&b, "%s  %s\n", stamp, s.Kind)
+		for _, line := range s.about() {
+			fmt.Fprintf(&b, "  %s\n", line)
+		}
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// dayPaper is the record to print and to sign.
+func dayPaper(a *dayAnswers) *paper.Paper {
+	name := a.File
+	open := &paper.Table{Name: "open", Caption: "what is not good", Head: []string{"board", "pins", "step", "found", "legs"}}
+	for _, s := range a.Open {
+		open.Rows = append(open.Rows, []string{s.Answer.Board, strings.Join(s.Answer.Pins, " "), s.Answer.Step, s.found(), strings.Join(s.Answer.Legs, "; ")})
+	}
+	all := &paper.Table{Name: "lines", Caption: "every line of the record", Head: []string{"time", "who", "what", "found"}}
+	for _, s := range a.Entries {
+		row := []string{s.At.Format(time.RFC3339), s.Who, s.Kind, strings.Join(s.about(), "; ")}
+		if s.Answer != nil {
+			row[2], row[3] = s.Answer.Step, s.found()
+		}
+		if s.Begin != nil {
+			name = s.Begin.Instrument
+		}
+		all.Rows = append(all.Rows, row)
+	}
+	p := &paper.Paper{Title: name + ": record of the day", Lines: a.state(), Caution: "a record of what was seen and said, not an inspection; mains work and approval belong to licensed people under the local code"}
+	if len(open.Rows) > 0 {
+		p.Sections = append(p.Sections, paper.Section{ID: "open", Title: "Open", Parts: []paper.Part{{Table: open}}})
+	}
+	tests := &paper.Table{Name: "tests", Caption: "the last of each test", Head: []string{"time", "who", "test", "verdict", "found"}}
+	for _, s := range a.Tests {
+		tests.Rows = append(tests.Rows, []string{s.At.Format(time.RFC3339), s.Who, s.Test.title(), s.Test.verdict(), strings.Join(s.Test.Found, "; ")})
+	}
+	if len(tests.Rows) > 0 {
+		p.Sections = append(p.Sections, paper.Section{ID: "tests", Title: "Tests", Parts: []paper.Part{{Table: tests}}})
+	}
+	p.Sections = append(p.Sections, paper.Section{ID: "lines", Title: "The day", Parts: []paper.Part{{Table: all}}},
+		paper.Section{ID: "sign", Title: "Signed", Text: []string{"The record with the seal " + a.Seal + "."}, Parts: []paper.Part{{Sign: []string{"date, place", "name"}}}})
+	return p
+}
