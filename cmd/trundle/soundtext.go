@@ -39,17 +39,14 @@ func heldText(in *console.Instrument, s console.State) string {
 	}
 	var boards []string
 	for k, keyboard := range in.Keyboards {
-		var keys []string
+		var held []console.Held
 		for _, h := range s.Held {
-			switch {
-			case h.Keyboard == k && h.Deep:
-				keys = append(keys, h.Note.String()+" (second touch)")
-			case h.Keyboard == k:
-				keys = append(keys, h.Note.String())
+			if h.Keyboard == k {
+				held = append(held, h)
 			}
 		}
-		if len(keys) > 0 {
-			boards = append(boards, keyboard.ID+" "+strings.Join(keys, " "))
+		if len(held) > 0 {
+			boards = append(boards, keyboard.ID+" "+runsOf(held))
 		}
 	}
 	text := strings.Join(boards, ", ")
@@ -57,6 +54,31 @@ func heldText(in *console.Instrument, s console.State) string {
 		text += fmt.Sprintf("; transposed by %s semitones", signed(s.Transpose))
 	}
 	return text
+}
+
+// runsOf is keys in the order they were named, five or more that follow each
+// other as a range.
+func runsOf(held []console.Held) string {
+	const run = 5
+	var texts []string
+	for len(held) > 0 {
+		n := 1
+		for n < len(held) && held[n].Note == held[n-1].Note+1 && held[n].Deep == held[0].Deep {
+			n++
+		}
+		if n < run {
+			n = 1
+		}
+		text := held[0].Note.String()
+		if n > 1 {
+			text += ".." + held[n-1].Note.String()
+		}
+		if held[0].Deep {
+			text += " (second touch)"
+		}
+		texts, held = append(texts, text), held[n:]
+	}
+	return strings.Join(texts, " ")
 }
 
 func onText(in *console.Instrument, s console.State) string {

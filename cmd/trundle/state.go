@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,7 +24,7 @@ func addStateFlags(cmd *cobra.Command) *stateFlags {
 	f := &stateFlags{}
 	flags := cmd.Flags()
 	flags.StringArrayVar(&f.draw, "draw", nil, "draw these stops and other controls: `IDS` with commas between them")
-	flags.StringArrayVar(&f.play, "play", nil, "hold `KEYS` of one keyboard, like great:C4,E4; C4:2 is pressed to its second touch")
+	flags.StringArrayVar(&f.play, "play", nil, "hold `KEYS` of one keyboard, like great:C4,E4 or great:C2..C7; C4:2 is pressed to its second touch")
 	flags.IntVar(&f.crescendo, "crescendo", 0, "open the crescendo to stage `N`")
 	flags.BoolVar(&f.tutti, "tutti", false, "put the tutti on")
 	flags.IntVar(&f.transpose, "transpose", 0, "shift the keys by `N` semitones")
@@ -73,26 +74,27 @@ func findControl(in *console.Instrument, id string) (int, error) {
 	return 0, complaint{fmt.Sprintf("--draw: no stop, coupler or other control %q", id), finding.DidYouMean(id, ids)}
 }
 
-// parsePlay reads keys held on one keyboard: great:C4,E4:2.
+// parsePlay reads keys held on one keyboard: great:C4,E4:2,C5..C6.
 func parsePlay(in *console.Instrument, text string) ([]console.Held, error) {
 	id, keys, found := strings.Cut(text, ":")
 	if !found {
-		return nil, complaint{fmt.Sprintf("--play: %q names no keys", text), "write it like great:C4,E4"}
+		return nil, complaint{fmt.Sprintf("--play: %q names no keys", text), "write it like great:C4,E4 or great:C2..C7"}
 	}
 	keyboard, err := findKeyboard(in, strings.TrimSpace(id))
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("--play: %w", err)
 	}
 	var held []console.Held
 	var wrong []error
-	for key := range strings.SplitSeq(keys, ",") {
-		h, err := parseKey(in.Keyboards[keyboard], key)
+	for part := range strings.SplitSeq(keys, ",") {
+		list, err := parseKeys(in.Keyboards[keyboard], part)
 		if err != nil {
 			wrong = append(wrong, fmt.Errorf("--play: %w", err))
-			continue
 		}
-		h.Keyboard = keyboard
-		held = append(held, h)
+		for _, h := range list {
+			h.Keyboard = keyboard
+			held = append(held, h)
+		}
 	}
 	return held, errors.Join(wrong...)
 }
@@ -105,30 +107,67 @@ func findKeyboard(in *console.Instrument, id string) (int, error) {
 		}
 		ids[k] = keyboard.ID
 	}
+	for d, division := range in.Divisions {
+		if division.ID == id {
+			return 0, complaint{id + " is a division and no keyboard", reachedBy(in, d)}
+		}
+	}
 	fix := finding.DidYouMean(id, ids)
 	if fix == "" {
 		fix = "the keyboards are " + strings.Join(ids, ", ")
 	}
-	return 0, complaint{fmt.Sprintf("--play: no keyboard %q", id), fix}
+	return 0, complaint{fmt.Sprintf("no keyboard %q", id), fix}
 }
 
-// parseKey reads one key, with :2 behind it when it goes to its second touch.
-func parseKey(keyboard console.Keyboard, text string) (console.Held, error) {
+// reachedBy is how a division is played: by its own keyboard, or else by the
+// couplers of others.
+func reachedBy(in *console.Instrument, division int) string {
+	if home := in.Divisions[division].Keyboard; home != console.None {
+		return "play " + in.Keyboards[home].ID + ", its keyboard"
+	}
+	var ways []string
+	for _, c := range in.Couplers {
+		if c.Division == division && c.Keyboard != console.None {
+			ways = append(ways, fmt.Sprintf("play %s with %s drawn", in.Keyboards[c.Keyboard].ID, c.ID))
+		}
+	}
+	if len(ways) == 0 {
+		return "it floats, and no coupler leads to it"
+	}
+	return "it floats: " + strings.Join(ways, ", or ")
+}
+
+// parseKeys reads one key or a range of them, with :2 behind it when they go to
+// their second touch.
+func parseKeys(keyboard console.Keyboard, text string) ([]console.Held, error) {
 	name, touch, deep := strings.Cut(text, ":")
-	note, err := console.ParseNote(name)
+	notes, err := parseSome(name)
 	if err != nil {
-		return console.Held{}, err
+		return nil, err
 	}
-	switch {
-	case !keyboard.Keys.Has(note):
-		return console.Held{}, complaint{
-			fmt.Sprintf("%s has no key %v", keyboard.ID, note), fmt.Sprintf("its keys are %v", keyboard.Keys)}
+	switch out := slices.IndexFunc(notes, func(n console.Note) bool { return !keyboard.Keys.Has(n) }); {
+	case out >= 0:
+		return nil, complaint{
+			fmt.Sprintf("%s has no key %v", keyboard.ID, notes[out]), fmt.Sprintf("its keys are %v", keyboard.Keys)}
 	case deep && touch != "2":
-		return console.Held{}, complaint{fmt.Sprintf("%q is no touch", touch), "only the second, :2, is ever written"}
+		return nil, complaint{fmt.Sprintf("%q is no touch", touch), "only the second, :2, is ever written"}
 	case deep && keyboard.Touches < 2:
-		return console.Held{}, complaint{keyboard.ID + " has no second touch", fmt.Sprintf("play %v", note)}
+		return nil, complaint{keyboard.ID + " has no second touch", "play " + name}
 	}
-	return console.Held{Key: console.Key{Note: note}, Deep: deep}, nil
+	held := make([]console.Held, len(notes))
+	for i, n := range notes {
+		held[i] = console.Held{Key: console.Key{Note: n}, Deep: deep}
+	}
+	return held, nil
+}
+
+// parseSome reads a note, or a range of notes as scripts and schedules have it.
+func parseSome(text string) ([]console.Note, error) {
+	if strings.Contains(text, "..") {
+		return console.ParseNotes(text)
+	}
+	note, err := console.ParseNote(text)
+	return []console.Note{note}, err
 }
 
 // deepest is held with every key once, as deep as it is pressed anywhere.

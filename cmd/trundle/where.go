@@ -204,6 +204,16 @@ func firstOf(in *console.Instrument, id string) string {
 	return id
 }
 
+// firstValve is a valve that a division takes, to show how one is named.
+func firstValve(in *console.Instrument, division int) string {
+	for _, stop := range in.Stops {
+		if stop.Division == division && len(stop.Takes) > 0 {
+			return in.Ranks[stop.Takes[0].Rank].ID + ":1"
+		}
+	}
+	return "bourdon:1"
+}
+
 // unknownThing complains of a text that names nothing, with what comes near.
 func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless bool) error {
 	if noteless {
@@ -229,6 +239,11 @@ func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless
 	for _, cable := range r.Cables {
 		if cable.ID == name {
 			return complaint{name + " is a cable", fmt.Sprintf("it has wires %s:1 to %s:%d", name, name, cable.Wires)}
+		}
+	}
+	for d, division := range in.Divisions {
+		if division.ID == name {
+			return complaint{name + " is a division, and on no pin itself", reachedBy(in, d) + "; or name a valve, like " + firstValve(in, d)}
 		}
 	}
 	fix := finding.DidYouMean(name, known)
