@@ -96,6 +96,9 @@ func TestARecordGoesOnBehindALineThatWasCutOff(t *testing.T) {
 		require.Empty(t, a.Broken)
 		require.Empty(t, a.Changed)
 	}
+	var stdout, stderr bytes.Buffer
+	require.Equal(t, exitBad, run([]string{"walk", "examples/smallest/organ.yaml", "--to", path}, strings.NewReader(""), &stdout, &stderr))
+	require.Contains(t, stderr.String(), path+":4: this line was cut off as it was written; what it said is asked again")
 }
 
 // Two that write on one record, each opened before the other wrote.
