@@ -11,7 +11,7 @@ import (
 // contact's plane starts from all held keys, the second's from those held
 // down to it.
 type plane struct {
-	held  []Notes // P of section 4, by keyboard
+	held  []Notes // P, by keyboard
 	moved []Notes // Q, by keyboard
 	own   []Notes // O, by division
 	line  []Notes // L, by division

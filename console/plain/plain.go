@@ -1,8 +1,3 @@
-// Package plain says which valves are open in a state of an instrument, the
-// slow and obvious way: each function is a step of the definition of what
-// sounds (design, section 4), in its order and its letters. It is what the
-// fast resolver is tested against, and what confirms a counterexample before
-// anyone sees it. It keeps nothing from one call to the next.
 package plain
 
 import "trundle/console"
