@@ -144,7 +144,7 @@ func (a *Relay) drive(i int, row wiring.Switch) {
 		return
 	}
 	for at := range row.Len() {
-		net := a.Nets.Of(row.Pins[at])
+		net := a.Nets.DrivenBy(row.Pins[at])
 		if net < 0 {
 			continue
 		}

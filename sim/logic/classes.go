@@ -93,9 +93,13 @@ func (f *forms) class(n Node, class []int32) int32 {
 // fixed reports whether a node stands for itself: a variable, or one held.
 func (w *Network) fixed(n Node) bool { return w.IsVar(n) || w.held != nil && w.held[n] }
 
-// Is follows a node that is only another one to that one.
+// Is follows a node that is only another one to that one; in a ring of such
+// nodes, none of which can ever be true, to some node of it.
 func (w *Network) Is(n Node) Node {
-	for !w.fixed(n) {
+	for range w.Len() {
+		if w.fixed(n) {
+			break
+		}
 		terms := w.terms[n]
 		if len(terms) != 1 || len(terms[0].All) != 1 || len(terms[0].None) != 0 {
 			break

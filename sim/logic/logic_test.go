@@ -159,3 +159,15 @@ func TestLevelsNameALoopThroughNone(t *testing.T) {
 	require.Nil(t, levels)
 	require.ElementsMatch(t, []logic.Node{a, b}, loop)
 }
+
+// Nodes that are only each other are never true, and looking through them ends.
+func TestARingOfNodesThatAreOnlyEachOther(t *testing.T) {
+	w := logic.New(1)
+	a, b := w.Add(), w.Add()
+	w.Or(a, []logic.Node{b}, nil)
+	w.Or(b, []logic.Node{a}, nil)
+	require.Contains(t, []logic.Node{a, b}, w.Is(a))
+	class := w.Classes(nil)
+	require.NotEqual(t, class[0], class[a])
+	require.Empty(t, w.Simplify(nil).Terms(a))
+}

@@ -60,12 +60,13 @@ type Question struct {
 // network.
 func Ask(in *console.Instrument, r *wiring.Relay) *Question {
 	q := &Question{in: in, r: r, v: equation.NewVariables(in)}
+	if len(wiring.OwnOutcome(r.Switch)) > 0 {
+		return q
+	}
 	w := logic.New(q.v.Count)
 	q.want = equation.AddInstrument(w, q.v).Valves
 	q.got = equation.AddRelay(w, r, q.v.Contacts(w, r)).Valves(in)
-	if _, loop := w.Levels(); loop == nil {
-		q.net = newNetwork(w)
-	}
+	q.net = newNetwork(w)
 	return q
 }
 

@@ -160,6 +160,32 @@ func TestARowThatPicksFromItselfIsNotDecided(t *testing.T) {
 	require.NotEmpty(t, result.Reason)
 }
 
+// So it is where only one note goes round, and nothing has to be silent for it.
+func TestARowThatPicksItsOnlyNoteFromItselfIsNotDecided(t *testing.T) {
+	in := gen.Instrument(1, gen.Tiny)
+	relay := gen.Design(1, in, gen.Options{})
+	note := []console.Note{in.Keyboards[0].Keys.From}
+	relay.Switch = append(relay.Switch,
+		wiring.Switch{Kind: wiring.Couple, Line: relay.Switch[0].Line, Notes: note, To: "ring", ToNotes: note, Picks: console.PicksLowest},
+		wiring.Switch{Kind: wiring.Couple, Line: "ring", Notes: note, To: relay.Switch[0].Line, ToNotes: note},
+	)
+	require.Equal(t, NotDecided, Prove(in, relay).Verdict)
+}
+
+// A relay drives outputs only: one whose board is an input drives nothing, and
+// no magnet that hangs there opens its valve.
+func TestAnInputBoardIsNotDriven(t *testing.T) {
+	in := gen.Instrument(1, gen.Tiny)
+	relay := gen.Design(1, in, gen.Options{})
+	require.Equal(t, Equal, Prove(in, relay).Verdict)
+	for b := range relay.Boards {
+		relay.Boards[b].Direction = wiring.Input
+	}
+	result := Prove(in, relay)
+	require.Equal(t, Different, result.Verdict)
+	require.NotNil(t, result.Counterexample)
+}
+
 // Forty octave couplers that carry all, in circles over four manuals: the
 // proof ends, clean and with a fault.
 func TestCirclesOfCouplersEnd(t *testing.T) {

@@ -111,6 +111,15 @@ func (n *Netlist) Of(t Terminal) int {
 	return -1
 }
 
+// DrivenBy is the net that a row drives which drives a terminal, -1 where the
+// relay cannot drive it.
+func (n *Netlist) DrivenBy(t Terminal) int {
+	if !n.relay.Drives(t) {
+		return -1
+	}
+	return n.Of(t)
+}
+
 // Terminals are the terminals of a net, boards before strips.
 func (n *Netlist) Terminals(net int) []Terminal {
 	var list []Terminal

@@ -15,6 +15,14 @@ func PickOrder(rows []Switch) []int {
 	return order
 }
 
+// OwnOutcome are the couple rows that pick and depend on their own outcome, by
+// their places in the table. They pass nothing, and nothing is proven of their
+// relay.
+func OwnOutcome(rows []Switch) []int {
+	_, own := pickRows(rows)
+	return own
+}
+
 // pickRows are the couple rows that pick, by their places in the table: order
 // has each behind all that it depends on, own has those that depend on their
 // own outcome. A row depends on whatever can put one of its notes on its

@@ -65,8 +65,7 @@ func (r *Relay) wrongWay(kind SwitchKind, d Direction, format string) []finding.
 
 func picksOwnOutcome(r *Relay, _ *console.Instrument) []finding.Finding {
 	var found []finding.Finding
-	_, own := pickRows(r.Switch)
-	for _, i := range own {
+	for _, i := range OwnOutcome(r.Switch) {
 		s := r.Switch[i]
 		found = append(found, fault(s.Place(PicksColumn), "let it pick from a line that nothing leads to from "+s.To,
 			"what this row picks from %s changes with what it passes to %s; it passes nothing", s.Line, s.To))

@@ -112,8 +112,12 @@ func (b bench) lines(on map[Terminal]bool, labels map[string]bool) map[point]boo
 	order, _ := pickRows(b.Switch)
 	for _, at := range order {
 		row := b.Switch[at]
-		if i, ok := picked(row, is); ok && holds(row, labels) {
-			is[point{row.To, row.ToNotes[i]}] = true
+		if note, any := picked(row, is); any && holds(row, labels) {
+			for i := range row.Len() {
+				if row.Notes[i] == note { // it may lead to several places
+					is[point{row.To, row.ToNotes[i]}] = true
+				}
+			}
 			closeUnder(is, plain)
 		}
 	}
@@ -135,17 +139,21 @@ func closeUnder(is map[point]bool, rows []Switch) {
 	}
 }
 
-// picked is the place in a row of its lowest or highest note that is on.
-func picked(row Switch, is map[point]bool) (place int, ok bool) {
-	for i := range row.Len() {
-		if !is[point{row.Line, row.Notes[i]}] {
-			continue
-		}
-		if lower := ok && row.Notes[i] < row.Notes[place]; !ok || lower == (row.Picks == console.PicksLowest) {
-			place, ok = i, true
+// picked is the lowest or highest note of a row that is on its line.
+func picked(row Switch, is map[point]bool) (note console.Note, any bool) {
+	var on []console.Note
+	for _, n := range row.Notes[:row.Len()] {
+		if is[point{row.Line, n}] {
+			on = append(on, n)
 		}
 	}
-	return place, ok
+	switch {
+	case on == nil:
+		return 0, false
+	case row.Picks == console.PicksLowest:
+		return slices.Min(on), true
+	}
+	return slices.Max(on), true
 }
 
 // drive is the output pins that the relay drives.
@@ -165,7 +173,8 @@ func (b bench) drive(is map[point]bool, labels map[string]bool) map[Terminal]boo
 	return driven
 }
 
-// Drives reports whether a terminal is a pin that a relay can drive.
+// Drives reports whether a terminal is a pin that a relay can drive: one of an
+// output board.
 func (r *Relay) Drives(t Terminal) bool {
 	return t.On < len(r.Boards) && r.Boards[t.On].Direction == Output && t.Pin >= 1 && t.Pin <= r.Boards[t.On].Pins
 }

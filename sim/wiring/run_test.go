@@ -106,6 +106,8 @@ func TestARelayDoesWhatItsFilesSay(t *testing.T) {
 		{"a drive of an input", []edit{{"switching.csv", "flute-8,X3,1..8", "flute-8,S1,1..8"}}, "choir:C4 flute-8", ""},
 		{"a cycle of lines holds nothing on", []edit{{"switching.csv", "drive,great,C4..G4,,X1,1..8,,,", "drive,great,C4..G4,,X1,1..8,,,\ncouple,choir,C4..G4,,,,loop,C4..G4,\ncouple,loop,C4..G4,,,,choir,C4..G4,"}}, "flute-8", ""},
 		{"a row that picks the highest of another's", []edit{{"switching.csv", "pedal,C4..E4,lowest", "low,C4..E4,lowest\ncouple,low,C4..E4,,,,pedal,C4..E4,highest\ncouple,great-keys,F4..G4,bass,,,low,C4..D4,"}}, "great:E4 great:G4 bass bourdon-16", "bourdon:5"},
+		{"a row that picks a note with two places", []edit{{"switching.csv", "C4..E4,bass,,,pedal,C4..E4,lowest", "C4 C4 D4,bass,,,pedal,C4 E4 D4,lowest"}}, "great:C4 great:D4 bass bourdon-16", "bourdon:1 bourdon:5"},
+		{"a row that picks the highest, with two places", []edit{{"switching.csv", "C4..E4,bass,,,pedal,C4..E4,lowest", "C4 D4 D4,bass,,,pedal,C4 E4 D4,highest"}}, "great:C4 great:D4 bass bourdon-16", "bourdon:3 bourdon:5"},
 		{"a row that depends on its own outcome passes nothing", []edit{{"switching.csv", "pedal,C4..E4,lowest", "pedal,C4..E4,lowest\ncouple,pedal,C4..E4,,,,great-down,C4..E4,"}}, "great:C4 bass bourdon-16 principal-8", "principal:1"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
