@@ -1,6 +1,13 @@
-// Package console holds the instrument as data, what sounds in any state of
-// its keys and controls, and the rules an instrument file is checked by.
-// It knows no wiring, no MIDI and no screen.
+// Package console is a pipe organ seen from its console: the instrument as data,
+// its file and the rules that check it, what sounds, and the keys, knobs and shoes
+// as a machine. It does no I/O but for the file, and knows no wiring, no MIDI and
+// no screen.
+//
+// Load reads a file into an Instrument, and WriteYAML writes one. Of one state
+// package plain says which valves are open; Sounding says the same for a player,
+// change by change, and why. Machine is all that needs a history as well: events
+// in, effects out, both with a text form. The combination action stands around
+// it, in a package of its own.
 package console
 
 import (

@@ -1,7 +1,12 @@
 // Package midiio is MIDI as bytes, as messages and as standard MIDI files, and
 // the ports that carry it. It follows the MIDI 1.0 specification and knows of
-// no device. A message has one text form (String, ParseMessage), used wherever
-// people see or write one.
+// no device, and nothing of what a message means to an organ.
+//
+// ListenTo and TalkTo open a port by its name, and look for one that went away.
+// Between bytes and messages stand Tokenizer and Encoder, between files and
+// messages ReadFile and File.Bytes. A message has one text form (String,
+// ParseMessage), used wherever people see or write one. Monitor finds what is
+// wrong with traffic; Link is the model of a cable.
 package midiio
 
 // Kind is whether a message is whole, a part of a long one, or a fault of the
