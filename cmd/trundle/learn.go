@@ -37,14 +37,16 @@ out is the section ` + "`midi`" + ` of the instrument file; what the file has th
 other things stays. It is printed, or put into the file itself with
 --write, or into a new copy of it with --to; the rest of the file, comments
 and all, stays as it is. With --table, print the map as it stands and learn
-nothing.
+nothing. With --default, what comes out is the map that stands in for a missing
+section, to change by hand.
 
 The section can be written by hand as well:
 
 ` + mapping.Reference,
 		Example: `  trundle learn organ.yaml --in serial:/dev/ttyUSB0 --write
   trundle learn organ.yaml --in file:/dev/snd/midiC1D0 --only "stops of great" --knobs spring
-  trundle learn organ.yaml --table`,
+  trundle learn organ.yaml --table
+  trundle learn organ.yaml --default --to mapped.yaml`,
 		Args: oneInstrument,
 	}
 	port := portFlag(cmd, "in", "listen to `PORT`")
@@ -55,6 +57,7 @@ The section can be written by hand as well:
 	write := cmd.Flags().Bool("write", false, "put the section into the instrument file")
 	to := cmd.Flags().String("to", "", "put it into `FILE`, a new copy of the instrument file")
 	table := cmd.Flags().Bool("table", false, "print the map as it stands")
+	standing := cmd.Flags().Bool("default", false, "take the default map of a file that has none, and learn nothing")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *write && *to != "" {
 			return complaint{"--write and --to are two places", "keep one of them"}
@@ -66,6 +69,12 @@ The section can be written by hand as well:
 		m, _ := mapping.Load(in) // it has a meaning, since the file has
 		if *table {
 			return writeMap(cmd.OutOrStdout(), in, m)
+		}
+		if *standing {
+			if !m.Default {
+				return complaint{in.File + ": has a section midi, and needs no default map", "take the section out to begin again, or see it with --table"}
+			}
+			return keepMap(cmd, in, m, *write, *to)
 		}
 		things, err := thingsOf(in, m, *only)
 		if err != nil {

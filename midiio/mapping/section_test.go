@@ -51,6 +51,12 @@ func TestTheDefaultMapOfAnyInstrument(t *testing.T) {
 		m, found := Load(in)
 		require.NotNil(t, m, "%v\n%s", found, Section(in))
 		require.Empty(t, found)
+		written, found := console.Parse("organ.yaml", []byte(b.String()+"midi:\n"+m.Text()))
+		require.NotNil(t, written, "%v", found)
+		again, found := Load(written)
+		require.NotNil(t, again, "%v\n%s", found, m.Text())
+		require.False(t, again.Default)
+		require.Equal(t, forms(m), forms(again), "the default map, written into the file, is the same map")
 		channels := keyboards*touches + (stops+127)/128 + (buttons+127)/128
 		require.Equal(t, channels <= 16 && shoes <= 16, len(m.Unmapped()) == 0 && seconds(m) == keyboards*(touches-1)*61, "%d channels wanted", channels)
 	})
