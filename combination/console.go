@@ -190,6 +190,9 @@ func (c *Console) Memories() *Memories { return c.memories }
 // Memory is the current memory, from 1.
 func (c *Console) Memory() int { return c.memory }
 
+// Place is where the sequencer stands; Button is None before the first general.
+func (c *Console) Place() console.Slot { return c.place }
+
 // Lamp reports whether a button's lamp is lit.
 func (c *Console) Lamp(button int) bool {
 	b := c.worker(button)

@@ -81,6 +81,14 @@ func (m *Model) act(a Action) {
 		m.LetGo()
 	case "set":
 		m.holdSet()
+	case "mark":
+		m.mark()
+	case "copy":
+		m.transfer(console.CopyEvent)
+	case "swap":
+		m.transfer(console.SwapEvent)
+	case "lock":
+		m.lock()
 	case "undo":
 		m.do(console.Event{Kind: console.UndoEvent})
 	case "octave-down":
@@ -142,6 +150,9 @@ func (m *Model) leave() {
 		m.endShow()
 	case m.cursor.Kind == PipeItem:
 		m.leavePane()
+	case m.marked.Memory > 0:
+		m.marked = console.Slot{}
+		m.say("nothing is marked any more")
 	}
 }
 

@@ -47,6 +47,9 @@ type Model struct {
 	mouse   mouse
 	setHeld bool
 
+	marked   console.Slot // to be copied or swapped; Memory is 0 without one
+	foreseen *outlook     // of the item that the cursor stood on last
+
 	message string
 	wrong   bool // the message says that something was not done
 

@@ -130,7 +130,8 @@ func (m *Model) goFound(by int) {
 // askText is the line as it is typed.
 func (m *Model) askText() string {
 	if m.asking.kind == askPath {
-		return "write to: " + m.asking.text + "_"
+		const ask = "write to: "
+		return ask + m.signs.tail(m.asking.text, m.w-len(ask)-1) + "_"
 	}
 	text := "find: " + m.asking.text + "_"
 	switch n := len(m.asking.found); {

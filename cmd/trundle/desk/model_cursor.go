@@ -29,9 +29,9 @@ func (m *Model) frame() frame {
 	f := frame{console: rect{0, 1, m.w, m.h - 2}}
 	switch {
 	case m.pane == NoPane:
-	case m.w >= SmallestWidth+41:
+	case m.w >= SmallestWidth+40:
 		f.beside = true
-		w := min(max(40, m.w-112), 60)
+		w := min(max(39, m.w-112), 60)
 		f.console.w -= w + 1
 		f.pane = rect{m.w - w, 1, w, m.h - 2}
 		f.tabs = rect{m.w - w, 0, w, 1}

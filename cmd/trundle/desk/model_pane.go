@@ -68,7 +68,7 @@ func (m *Model) scrollPane(by int) {
 // that become lines when they are looked at, for there may be thousands.
 type listing struct {
 	lines []line
-	rows  []int // of what sounds: a valve, or rank r as -1-r; of traffic: where it is kept
+	rows  []int // of what sounds: see soundingLines; of traffic: where it is kept
 }
 
 func (l listing) len() int { return len(l.lines) + len(l.rows) }

@@ -1,9 +1,6 @@
 package desk
 
-import (
-	"trundle/combination"
-	"trundle/console"
-)
+import "trundle/console"
 
 // demo shows what one control or piston does: the chord that is held without
 // it, with it, and what that adds. The console follows, so that it is heard.
@@ -168,36 +165,12 @@ func (m *Model) open() (without, with []bool) {
 	return d.states[0], d.states[1]
 }
 
-// pressed is what is on before a piston is pressed, and after, found on a
-// console of its own.
+// pressed is what is on before a piston is pressed, and after.
 func (m *Model) pressed() (before, after []bool) {
-	machine := m.console.Machine()
-	c := combination.New(m.in, m.console.Memories())
-	sequence, stage := machine.Crescendo()
-	c.Do(0, console.Event{Kind: console.ObeyEvent, Value: 1})
-	c.Do(0, console.Event{Kind: console.MemoryEvent, Value: m.console.Memory()})
-	if len(m.in.Crescendo) > 0 {
-		c.Do(0, console.Event{Kind: console.SequenceEvent, Index: sequence})
-		c.Do(0, console.Event{Kind: console.StageEvent, Value: stage})
-	}
-	for control, drawn := range m.demo.drawn {
-		if drawn {
-			c.Do(0, console.Draw(control))
-		}
-	}
-	if m.demo.tuttiBefore(m) {
-		c.Do(0, console.Event{Kind: console.TuttiEvent, Value: 1})
-	}
-	on := func() []bool {
-		list := make([]bool, len(m.in.Controls))
-		for control := range list {
-			list[control] = c.Machine().On(control)
-		}
-		return list
-	}
-	before = on()
+	c := m.twin(m.demo.drawn, m.demo.tuttiBefore(m))
+	before = m.standing(c).on
 	c.Do(0, console.Press(m.demo.item.Index))
-	return before, on()
+	return before, m.standing(c).on
 }
 
 // askWrite asks where to write what is shown.

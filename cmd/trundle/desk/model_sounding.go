@@ -11,7 +11,9 @@ import (
 const mostCounted = 2000
 
 // soundingLines is the sum of what sounds, and a row for every open valve,
-// after one for its rank.
+// after one for its rank, which is -1 less the rank. Where the pane is too
+// narrow for the first of its paths beside it, a row for that follows: the
+// valve's number counted on behind the ranks.
 func (m *Model) soundingLines() (head []line, rows []int) {
 	sounding := m.console.Machine().Sounding()
 	count := sounding.OpenCount() <= mostCounted
@@ -28,6 +30,9 @@ func (m *Model) soundingLines() (head []line, rows []int) {
 				rows = append(rows, -1-r)
 			}
 			rows = append(rows, valve)
+			if m.narrow() {
+				rows = append(rows, -1-len(m.in.Ranks)-valve)
+			}
 			paths := 0
 			if count {
 				_, paths = sounding.Because(valve)
@@ -45,14 +50,39 @@ func (m *Model) soundingLines() (head []line, rows []int) {
 	return head, rows
 }
 
+// narrow reports a pane in which a pipe and a path to it do not fit side by
+// side.
+func (m *Model) narrow() bool { return m.frame().pane.w < 60 }
+
 // soundingLine is a row of soundingLines as a line.
 func (m *Model) soundingLine(row int) line {
-	if row < 0 {
+	ranks := len(m.in.Ranks)
+	switch {
+	case row >= 0:
+		return m.valveLine(row)
+	case row >= -ranks:
 		return line{text: m.signs.text(m.in.Ranks[-1-row].Name), ink: Title}
 	}
-	sounding, r := m.console.Machine().Sounding(), m.in.RankOf(row)
-	_, paths := sounding.Because(row)
-	return line{m.valveText(r, row-m.in.Ranks[r].First+1, paths, sounding.Speaks(row)), Plain, Item{PipeItem, row, 0}}
+	paths, _ := m.console.Machine().Sounding().Because(-1 - row - ranks)
+	return line{text: "    " + m.firstPath(paths), ink: Dim}
+}
+
+// valveLine is an open valve as a line.
+func (m *Model) valveLine(valve int) line {
+	sounding, r := m.console.Machine().Sounding(), m.in.RankOf(valve)
+	paths, total := sounding.Because(valve)
+	text := m.valveText(r, valve-m.in.Ranks[r].First+1, total, sounding.Speaks(valve))
+	if !m.narrow() {
+		text += "  " + m.firstPath(paths)
+	}
+	return line{text, Plain, Item{PipeItem, valve, 0}}
+}
+
+func (m *Model) firstPath(paths []console.Path) string {
+	if len(paths) == 0 {
+		return ""
+	}
+	return m.pathText(paths[0])
 }
 
 // valveText is one open valve: its number, note and pitch.
@@ -60,9 +90,9 @@ func (m *Model) valveText(r, v, paths int, wind bool) string {
 	rank := m.in.Ranks[r]
 	var pitches []string
 	for _, hz := range m.in.Hz(r, v) {
-		pitches = append(pitches, fmt.Sprintf("%.2f", hz))
+		pitches = append(pitches, fmt.Sprintf("%7.2f", hz))
 	}
-	text := fmt.Sprintf("%4d  %-4s %s Hz", v, m.signs.note(rank.Note(v)), strings.Join(pitches, " "))
+	text := fmt.Sprintf("%4d  %-3s %s Hz", v, m.signs.note(rank.Note(v)), strings.Join(pitches, " "))
 	if paths > 1 {
 		text += fmt.Sprintf("  %d paths", paths)
 	}

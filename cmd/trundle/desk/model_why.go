@@ -31,7 +31,7 @@ func (m *Model) whyLines() []line {
 			var ways []line
 			for _, p := range paths {
 				if m.passes(p) {
-					ways = append(ways, m.pathLine(p))
+					ways = append(ways, line{text: "    " + m.pathText(p)})
 				}
 			}
 			more := total - len(paths)
@@ -98,8 +98,8 @@ func (m *Model) passes(p console.Path) bool {
 	return true
 }
 
-// pathLine is a path, a step after the other: key, couplers, stop.
-func (m *Model) pathLine(p console.Path) line {
+// pathText is a path, a step after the other: key, couplers, stop.
+func (m *Model) pathText(p console.Path) string {
 	key := "pulse" // of a pizzicato coupler, on a keyboard of its own
 	if p.Key.Keyboard < len(m.in.Keyboards) {
 		key = m.keyboardName(p.Key.Keyboard)
@@ -110,7 +110,7 @@ func (m *Model) pathLine(p console.Path) line {
 	}
 	stop := m.in.Stops[p.Stop]
 	steps = append(steps, withFeet(m.signs, stop.Name, m.signs.feet(stop.Feet)))
-	return line{text: "    " + strings.Join(steps, " "+m.signs.here+" ")}
+	return strings.Join(steps, " "+m.signs.here+" ")
 }
 
 // whyNot is why nothing sounds by way of what the cursor is on.

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"trundle/console"
 	"trundle/sim/circuit"
@@ -174,54 +173,4 @@ func (m *Model) wiresLines() []line {
 		lines = append(lines, line{text: "a design check, not an inspection", ink: Dim})
 	}
 	return lines
-}
-
-// pinLines lists pins by board, neighbours as runs: X1  25 29..31.
-func (w *Relay) pinLines(what string, pins []wiring.Terminal) []line {
-	lines := []line{{text: fmt.Sprintf("%s: %d", what, len(pins)), ink: Title}}
-	for i := 0; i < len(pins); {
-		board := pins[i].On
-		var runs []string
-		for i < len(pins) && pins[i].On == board {
-			from := pins[i].Pin
-			to := from
-			for i++; i < len(pins) && pins[i].On == board && pins[i].Pin == to+1; i++ {
-				to++
-			}
-			run := fmt.Sprint(from)
-			if to > from {
-				run += fmt.Sprintf("..%d", to)
-			}
-			runs = append(runs, run)
-		}
-		id, _, _ := strings.Cut(w.relay.Name(wiring.Terminal{On: board, Pin: 1}), ".")
-		lines = append(lines, line{text: "  " + id + "  " + strings.Join(runs, " ")})
-	}
-	return lines
-}
-
-// pinsOfCursor is where what the cursor is on is wired.
-func (m *Model) pinsOfCursor() string {
-	text := m.itemName(m.cursor)
-	item := wiring.Item{Index: m.cursor.Index, Of: console.None}
-	switch m.cursor.Kind {
-	case KeyItem:
-		item.Kind, item.Note = wiring.KeyKind, int(m.cursor.Note)
-	case ControlItem:
-		item.Kind = wiring.ControlKind
-	case ButtonItem:
-		item.Kind = wiring.ButtonKind
-	case ShoeItem:
-		item.Kind = wiring.ShoeKind
-	default:
-		return text
-	}
-	var pins []string
-	for _, t := range m.options.Relay.pins[item] {
-		pins = append(pins, m.options.Relay.relay.Name(t))
-	}
-	if pins == nil {
-		return text + ": on no pin"
-	}
-	return text + ": " + strings.Join(pins, " ")
 }

@@ -37,12 +37,14 @@ func (m *Model) work(i Item) {
 	}
 }
 
-func (m *Model) turnTutti(on bool) {
+func (m *Model) turnTutti(on bool) { m.do(tuttiTurned(on)) }
+
+func tuttiTurned(on bool) console.Event {
 	e := console.Event{Kind: console.TuttiEvent}
 	if on {
 		e.Value = 1
 	}
-	m.do(e)
+	return e
 }
 
 // latch holds a key until it is worked again. A key with a second touch goes
@@ -58,11 +60,7 @@ func (m *Model) latch(k console.Key) {
 
 // buttonKind is what a button does, or the one does that it repeats.
 func (m *Model) buttonKind(b int) console.ButtonKind {
-	button := m.in.Combination.Buttons[b]
-	if button.Repeats != console.None {
-		button = m.in.Combination.Buttons[button.Repeats]
-	}
-	return button.Kind
+	return m.in.Combination.Buttons[m.worker(Item{ButtonItem, b, 0})].Kind
 }
 
 // holdSet holds the set piston down, or lets it go: it stays, so that another

@@ -88,7 +88,7 @@ func TestTheFindLineGoesToWhatItNames(t *testing.T) {
 	d.press("Down").see("2 of 5").press("Up", "Enter", "Enter").see("■ Octave 4")
 	d.press("/", "x", "y", "z").see("nothing").press("Enter").see("nothing is called xyz")
 	d.find("general 3").see("general 3 (general-3)")
-	d.find("tutti").see("Tutti (tutti): Enter presses it")
+	d.find("tutti").see("Tutti (tutti): Enter turns 5 on")
 }
 
 func TestHelpListsEveryKey(t *testing.T) {

@@ -85,7 +85,7 @@ func TestAFileThatCannotBeWrittenIsTold(t *testing.T) {
 // octaves.
 func TestStopsThatRobEachOtherAreCounted(t *testing.T) {
 	d := play(t).find("subbass").press("Enter").find("flute pedal 8").press("Enter", "<", ",", ",", "a", "j")
-	d.see("4 paths, 3 pipes", "1 valve is wanted more than once", "13  C3   65.41 Hz  2 paths")
+	d.see("4 paths, 3 pipes", "1 valve is wanted more than once", "13  C3    65.41 Hz  2 paths")
 	d.press("2", "PgUp", "PgDn", "Home").see("Pedal C2", "Pedal C2 › Subbass 16", "Pedal C2 › Flute 8").miss("Pedal C3 › Subbass 16")
 }
 

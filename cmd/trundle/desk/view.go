@@ -71,7 +71,11 @@ func (v view) headText(i Item) (string, Ink) {
 	sequence, stage := machine.Crescendo()
 	switch i.Kind {
 	case MemoryItem:
-		return fmt.Sprintf("memory %d/%d", v.Model.console.Memory(), v.in.Combination.Memories), Plain
+		memory := v.Model.console.Memory()
+		if v.Model.console.Memories().Locked(memory) {
+			return fmt.Sprintf("locked %d/%d", memory, v.in.Combination.Memories), Blind
+		}
+		return fmt.Sprintf("memory %d/%d", memory, v.in.Combination.Memories), Plain
 	case CrescendoItem:
 		return fmt.Sprintf("crescendo %d/%d", stage, v.stages()), ifInk(stage > 0, Blind, Plain)
 	case SequenceItem:
@@ -97,57 +101,6 @@ func ifInk(is bool, then, otherwise Ink) Ink {
 		return then
 	}
 	return otherwise
-}
-
-// foot is the bottom row: what is typed, or what was said, and the signs of keys.
-func (v view) foot() {
-	row := v.screen.part(0, v.h-1, v.w, 1)
-	if v.asking.kind != notAsking {
-		row.put(0, 0, v.signs.fit(v.askText(), v.w), Blind)
-		return
-	}
-	legend := [...]struct {
-		sign, word string
-		ink        Ink
-	}{{v.signs.held, "held", Held}, {v.signs.moved, "moved", Moved}, {v.signs.coupled, "coupled", Coupled}, {"?", "help", Plain}}
-	w := 0
-	for _, l := range legend {
-		w += width(l.sign) + 1 + len(l.word) + 2
-	}
-	text, ink := v.message, ifInk(v.wrong, Wrong, Plain)
-	if text == "" {
-		text, ink = v.where(), Plain
-	}
-	row.put(0, 0, v.signs.fit(text, v.w-w), ink)
-	x := v.w - w + 2
-	for _, l := range legend {
-		x = row.put(x, 0, l.sign, l.ink)
-		x = row.put(x+1, 0, l.word, Dim) + 2
-	}
-}
-
-// where says what the cursor is on, and what the script does.
-func (v view) where() string {
-	if v.demo != nil {
-		return fmt.Sprintf("%s on, %s back, %s writes it, %s leaves", v.firstKey("step"), v.firstKey("back"), v.firstKey("write"), v.firstKey("leave"))
-	}
-	if text := v.scriptText(); text != "" {
-		return text
-	}
-	name, work := v.itemName(v.cursor), v.firstKey("work")
-	switch v.cursor.Kind {
-	case KeyItem:
-		return name + ": " + work + " holds it"
-	case ControlItem:
-		return name + ": " + work + " draws it"
-	case ButtonItem:
-		return name + ": " + work + " presses it"
-	case PipeItem:
-		return name + ": " + work + " says why it sounds"
-	case ShoeItem, MemoryItem, CrescendoItem, SequenceItem, TransposerItem, SpeedItem:
-		return fmt.Sprintf("%s: %s and %s move it", name, v.firstKey("more"), v.firstKey("less"))
-	}
-	return name
 }
 
 // help covers the screen.

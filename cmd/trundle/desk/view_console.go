@@ -45,7 +45,11 @@ func (v view) spot(window area, s Spot, y int) {
 		speed := v.Model.console.Machine().Speed(s.Index)
 		window.mark(s.X, y, fmt.Sprintf("its speed %d/%d", speed, len(v.in.Tremulants[s.Index].Speeds)), Plain, cursor)
 	case ButtonItem:
-		x := window.mark(s.X, y, "["+s.Label+"]", ifInk(v.Model.console.Lamp(s.Index), On, Plain), cursor)
+		left, right := "[", "]"
+		if slot, ok := v.slotOf(s.Item); ok && slot == v.marked {
+			left, right = "<", ">"
+		}
+		x := window.mark(s.X, y, left+s.Label+right, ifInk(v.Model.console.Lamp(s.Index), On, Plain), cursor)
 		if v.Model.console.Lamp(s.Index) {
 			window.put(x, y, v.signs.lamp, On)
 		}

@@ -19,10 +19,18 @@ func (v view) pane(f frame) {
 
 // tabs writes the names of the panes, with the digits that show them.
 func (v view) tabs(row area) {
-	x := 1
+	x := v.firstTab()
 	for _, t := range v.tabTexts() {
 		x = row.put(x, 0, " "+t.text+" ", ifInk(t.pane == v.Model.pane, On, Dim))
 	}
+}
+
+// firstTab is the column of the first name's blank in the row of the panes.
+func (m *Model) firstTab() int {
+	if m.frame().beside {
+		return -1 // the rail stands there
+	}
+	return 1
 }
 
 type tab struct {
@@ -46,6 +54,8 @@ func (m *Model) tabTexts() []tab {
 	return tabs
 }
 
+// firstKey is a key that does something, one with a name if there is one, and
+// lastKey one that is a character.
 func (m *Model) firstKey(a Action) string {
 	if keys := m.keys.of(a); len(keys) > 0 {
 		return keys[0]
@@ -53,9 +63,16 @@ func (m *Model) firstKey(a Action) string {
 	return ""
 }
 
+func (m *Model) lastKey(a Action) string {
+	if keys := m.keys.of(a); len(keys) > 0 {
+		return keys[len(keys)-1]
+	}
+	return ""
+}
+
 // clickTab shows the pane whose name stands in a column.
 func (m *Model) clickTab(x int) {
-	at := 1
+	at := m.firstTab()
 	for _, t := range m.tabTexts() {
 		w := width(t.text) + 2
 		if x >= at && x < at+w && t.pane != ShowPane {

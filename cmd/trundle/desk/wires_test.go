@@ -72,3 +72,16 @@ func TestWiresTellOfWhatIsSolderedWrong(t *testing.T) {
 	d.see("1 valve does not open, 1 opens besides")
 	d.press("q").see("the relay opens just the valves it should") // both are open
 }
+
+// A crescendo is wired stage by stage, a box by its shades; the demonstration
+// instrument's are A1.1..12 and X8.31..38 in its own wiring.csv.
+func TestWiresOfAShoeAreThoseOfWhatItWorks(t *testing.T) {
+	const dir = "../examples/saltmarsh/"
+	in := instrument(t, dir+"organ.yaml")
+	relay, findings := wiring.Load(dir+"relay.yaml", in)
+	require.NotNil(t, relay, "%v", findings)
+	d := drive(t, New(in, Options{Relay: NewRelay(in, relay, nil)}), Outside{}).press("4")
+	d.find("crescendo shoe").see("Crescendo shoe: stages A1.1..12")
+	d.find("choir shoe").see("Choir shoe: A1.13, shades X8.31..38")
+	d.find("reeds").see("Reeds On (reeds-on): S2.13, on coil N1.29,", "coil N2.29", "magnet X2.21")
+}
