@@ -63,7 +63,7 @@ is in a chamber before a script starts.
 	flags := wholeFlags{
 		relay:   cmd.Flags().String("relay", "", "with --whole: relay design `FILE`"),
 		asFound: cmd.Flags().String("as-found", "", "with --whole: write the wiring as it was found to `FILE`"),
-		settle:  cmd.Flags().Duration("settle", 50*time.Millisecond, "with --whole: a chord is answered when nothing came for so long"),
+		settle:  cmd.Flags().Duration("settle", 0, "with --whole: a chord is answered when nothing came for `TIME`; without it for as long as this relay needs, at most 50ms"),
 		yes:     cmd.Flags().Bool("yes", false, "with --whole and --time: do not ask whether the blower is off"),
 	}
 	timed := cmd.Flags().Bool("time", false, "measure how fast and how surely a relay answers")

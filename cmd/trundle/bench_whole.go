@@ -28,6 +28,16 @@ type wholeFlags struct {
 	yes            *bool
 }
 
+// settled is how long a relay must be silent at first.
+const settled = 50 * time.Millisecond
+
+func (f wholeFlags) wait() bench.Settle {
+	if *f.settle > 0 {
+		return bench.Settle{Time: *f.settle, Fixed: true}
+	}
+	return bench.Settle{Time: settled}
+}
+
 // wholeTest is the test of a whole relay.
 type wholeTest struct {
 	in    *console.Instrument
@@ -61,9 +71,10 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err != nil {
 		return err
 	}
+	t.plan = bench.InFewMoves(t.plan)
 	t.want = probe.Simulate(t.plan, t.relay, t.in)
 	a.Presses, a.Most = t.plan.Presses(), most
-	a.Foretold = bench.Foretell(t.in, t.m, t.plan, t.want, *flags.settle, t.byteTime(ports)).Seconds()
+	a.Foretold = bench.Foretell(t.in, t.m, t.plan, t.want, flags.wait(), t.byteTime(ports)).Seconds()
 	say := cmd.OutOrStdout()
 	if form == "json" {
 		say = cmd.ErrOrStderr()
@@ -206,7 +217,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		return nil, err
 	}
 	began := c.clock()
-	w := bench.NewWhole(t.in, t.m, t.plan, t.want, *t.flags.settle)
+	w := bench.NewWhole(t.in, t.m, t.plan, t.want, t.flags.wait())
 	progress := progressOn(t.cmd.ErrOrStderr())
 	err = c.run(w, w.Done, func(m midiio.Timed, sent bool) {
 		record.message(m, sent)
@@ -216,7 +227,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		if c.lost > 0 {
 			w.Break(fmt.Sprintf("%s came faster than they could be taken", count(c.lost, "message")))
 		}
-		progress.chords(w.Pressed(), a.Presses, a.Foretold-(c.clock()-began).Seconds())
+		progress.chords(w.Pressed(), w.Presses(), a.Foretold-(c.clock()-began).Seconds())
 	})
 	progress.clear()
 	if err != nil && !errors.Is(err, errInterrupted) {
@@ -224,7 +235,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		err = nil
 	}
 	closed := c.close(w.Rest(nil, c.clock())...)
-	a.Seconds, a.Pressed, a.Why = (c.clock() - began).Seconds(), w.Pressed(), w.Why
+	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), w.Pressed(), w.Unsteady, w.Why
 	if a.Why == "" && w.Heard == 0 {
 		a.Why = "the relay reported no valve at all: see that the cable is connected, and that its messages are those of the map"
 	}
@@ -241,11 +252,12 @@ func (p progress) chords(done, of int, left float64) {
 // diagnose finds the mistakes that account for the answers.
 func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 	wrong := probe.Differ(t.want, got)
-	if len(wrong) == 0 {
-		a.Verdict = "equal"
+	if a.Verdict = "different"; len(wrong) == 0 {
+		if a.Unsteady == 0 {
+			a.Verdict = "equal"
+		}
 		return
 	}
-	a.Verdict = "different"
 	smallest := map[int]int{} // keys, by place in the answer
 	for _, w := range wrong {
 		step := t.plan.Steps[w.Step]

@@ -16,6 +16,7 @@ type wholeAnswer struct {
 	Presses  int             `json:"presses"` // planned
 	OneByOne int             `json:"oneByOne"`
 	Pressed  int             `json:"pressed"`
+	Unsteady int             `json:"unsteady"` // chords that were answered otherwise when they were tried again
 	Foretold float64         `json:"foretold"` // seconds
 	Seconds  float64         `json:"seconds"`
 	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
@@ -50,7 +51,7 @@ func (a *wholeAnswer) before(w io.Writer) {
 		fmt.Fprintf(w, "about %.1f minutes on the link\n", a.Foretold/60)
 	}
 	if a.Most != "" {
-		fmt.Fprintf(w, "the worst chord draws %s\n", a.Most)
+		fmt.Fprintf(w, "the worst chord draws at most %s, each magnet cold and as if alone\n", a.Most)
 	}
 }
 
@@ -66,6 +67,13 @@ func (a *wholeAnswer) after(w io.Writer) {
 	fmt.Fprintf(w, "%d chords in %.1f s\n", a.Pressed, a.Seconds)
 	if a.Verdict == "equal" {
 		fmt.Fprintln(w, "the relay does in all of them what its files say")
+		return
+	}
+	if a.Unsteady > 0 {
+		fmt.Fprintf(w, "%s answered otherwise when tried again: a contact is loose, or the relay late now and then\n", count(a.Unsteady, "chord"))
+	}
+	if len(a.Valves) == 0 {
+		fmt.Fprintln(w, "in the end the relay did in all of them what its files say")
 		return
 	}
 	switch len(a.Mistakes) {

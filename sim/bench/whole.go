@@ -13,48 +13,50 @@ import (
 
 // Whole tries a whole relay by a plan, at the console's end of its cable: it
 // presses chord after chord, and notes which valves the relay reports open when
-// it has fallen silent. It has no clock, as Run has none.
+// it has fallen silent. What was not answered as it should be is tried once more
+// at the end. It has no clock, as Run has none.
 type Whole struct {
-	Answers probe.Answers // as far as it has come
-	Heard   int           // reports of valves
-	Why     string        // why it cannot go on, "" while it can
+	Answers  probe.Answers // as far as it has come; of what was tried twice the second
+	Unsteady int           // chords that were answered otherwise the second time
+	Heard    int           // reports of valves
+	Why      string        // why it cannot go on, "" while it can
 
 	in        *console.Instrument
 	end       *mapping.End
 	plan      probe.Plan
 	want      probe.Answers
-	settle    time.Duration
-	step      int
+	wait      Settle
+	longest   [2]time.Duration // silence within an answer: of these chords and of some before
+	todo      []spot
+	next      int // of them
+	twice     bool
+	drawn     int  // the step whose controls stand, -1 for none
+	moved     bool // with this chord controls moved
 	begun     bool
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
 	open      probe.Set
 	quiet     time.Duration // since when nothing comes and nothing leaves
 	pressedAt time.Duration
-	chords    int // that were answered
 }
+
+// spot is one chord of a plan.
+type spot struct{ step, chord int }
 
 // restless is how long a relay may go on reporting after a chord.
 const restless = 30 * time.Second
 
-// patience is how much longer a relay is waited for that has not answered as it
-// should: it may be late, and must not be taken for one that is wrong.
-const patience = 5
-
-// NewWhole begins a test. The relay has answered when nothing came for so long
-// as settle; one whose answer is not the one that is wanted gets more time.
-func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, settle time.Duration) *Whole {
-	w := &Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, settle: settle, held: map[console.Key]int{},
-		Answers: make(probe.Answers, len(plan.Steps)), open: make(probe.Set, (in.Valves+63)/64)}
-	w.advance()
-	return w
-}
-
-// advance goes on to the next step that has a chord left.
-func (w *Whole) advance() {
-	for w.step < len(w.plan.Steps) && len(w.Answers[w.step]) == len(w.plan.Steps[w.step].Chords) {
-		w.step++
+// NewWhole begins a test of a relay whose answers should be those that are wanted.
+func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, wait Settle) *Whole {
+	w := &Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, wait: wait, held: map[console.Key]int{},
+		drawn: -1, Answers: make(probe.Answers, len(plan.Steps)), open: make(probe.Set, (in.Valves+63)/64)}
+	for i, s := range plan.Steps {
+		w.Answers[i] = make([]probe.Set, len(s.Chords))
+		for k := range s.Chords {
+			w.todo = append(w.todo, spot{i, k})
+		}
 	}
+	return w
 }
 
 // Hear takes a message from the organ.
@@ -71,19 +73,25 @@ func (w *Whole) Hear(t midiio.Timed) {
 	default:
 		for _, s := range w.end.Hear(t).Signals {
 			if s.Kind == mapping.Valve {
-				w.report(s.Index, s.Value == 1)
+				w.report(s.Index, s.Value == 1, t.At)
 			}
 		}
-		w.quiet = max(w.quiet, t.At)
 	}
 }
 
-func (w *Whole) report(valve int, open bool) {
-	bit := uint64(1) << (valve % 64)
-	if w.open[valve/64] &^= bit; open {
-		w.open[valve/64] |= bit
-	}
+// report takes that a valve is open or shut. Only what changes is part of an
+// answer: a relay may say from time to time how all stands.
+func (w *Whole) report(valve int, open bool, at time.Duration) {
 	w.Heard++
+	bit := uint64(1) << (valve % 64)
+	if w.open[valve/64]&bit != 0 == open {
+		return
+	}
+	w.open[valve/64] ^= bit
+	if w.pressed {
+		w.longest[0] = max(w.longest[0], at-w.quiet)
+	}
+	w.quiet = max(w.quiet, at)
 }
 
 // Break ends the test.
@@ -97,10 +105,13 @@ func (w *Whole) Break(why string) {
 func (w *Whole) Left(at time.Duration) { w.quiet = max(w.quiet, at) }
 
 // Done reports that all is tried, or that it cannot go on.
-func (w *Whole) Done() bool { return w.Why != "" || w.step == len(w.plan.Steps) }
+func (w *Whole) Done() bool { return w.Why != "" || w.next == len(w.todo) }
 
-// Pressed is how many chords were answered.
-func (w *Whole) Pressed() int { return w.chords }
+// Pressed is how many chords were answered, those that were tried again too.
+func (w *Whole) Pressed() int { return w.next }
+
+// Presses is how many there are to press, as far as is known.
+func (w *Whole) Presses() int { return len(w.todo) }
 
 // Next is when Tick has something to do, whatever comes.
 func (w *Whole) Next() (at time.Duration, due bool) {
@@ -127,10 +138,9 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 		return to
 	}
 	if w.pressed {
-		w.Answers[w.step] = append(w.Answers[w.step], append(probe.Set(nil), w.open...))
-		w.chords++
 		w.pressed = false
-		if w.advance(); w.Done() {
+		w.note()
+		if w.Done() {
 			return to
 		}
 	}
@@ -138,19 +148,46 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	return w.press(to, now)
 }
 
+// note takes what is open for the answer. After the last one it is seen what
+// to try again.
+func (w *Whole) note() {
+	at := w.todo[w.next]
+	answer := &w.Answers[at.step][at.chord]
+	if w.twice && !slices.Equal(*answer, w.open) {
+		w.Unsteady++
+	}
+	*answer = slices.Clone(w.open)
+	w.next++
+	if w.next%(4*known) == 0 {
+		w.longest = [2]time.Duration{0, w.longest[0]}
+	}
+	if w.next < len(w.todo) || w.twice {
+		return
+	}
+	w.twice = true
+	for _, at := range slices.Clone(w.todo) {
+		if !slices.Equal(w.Answers[at.step][at.chord], w.want[at.step][at.chord]) {
+			w.todo = append(w.todo, at)
+		}
+	}
+}
+
 // enough is how long it must have been quiet.
 func (w *Whole) enough() time.Duration {
-	if w.pressed && !slices.Equal(w.open, w.want[w.step][len(w.Answers[w.step])]) {
-		return patience * w.settle
+	if !w.pressed {
+		return 0
 	}
-	return w.settle
+	at := w.todo[w.next]
+	right := slices.Equal(w.open, w.want[at.step][at.chord]) || w.twice && slices.Equal(w.open, w.Answers[at.step][at.chord])
+	return w.wait.enough(right, w.moved, w.next, max(w.longest[0], w.longest[1]))
 }
 
 // press appends what leads from the last chord to the next one.
 func (w *Whole) press(to []midiio.Message, now time.Duration) []midiio.Message {
-	s := w.plan.Steps[w.step]
+	at := w.todo[w.next]
+	s := w.plan.Steps[at.step]
 	chord := map[console.Key]int{}
-	for _, h := range s.Chords[len(w.Answers[w.step])] {
+	for _, h := range s.Chords[at.chord] {
 		contacts := 1
 		if h.Deep {
 			contacts = 2
@@ -168,7 +205,8 @@ func (w *Whole) press(to []midiio.Message, now time.Duration) []midiio.Message {
 			move(k, chord[k])
 		}
 	})
-	if len(w.Answers[w.step]) == 0 {
+	if w.moved = w.drawn != at.step; w.moved {
+		w.drawn = at.step
 		drawn := make([]int, len(w.in.Controls))
 		for _, c := range s.Draw {
 			drawn[c] = 1
@@ -204,40 +242,4 @@ func (w *Whole) Rest(to []midiio.Message, now time.Duration) []midiio.Message {
 		to = w.turn(to, now, c, 0)
 	}
 	return to
-}
-
-// Foretell is how long a test takes at a relay that answers as it should at
-// once, when a byte takes so long either way.
-func Foretell(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, settle, byteTime time.Duration) time.Duration {
-	w, organ := NewWhole(in, m, plan, want, settle), m.End(mapping.AtOrgan, "organ")
-	var there, back midiio.Encoder
-	var bytes []byte
-	var now time.Duration
-	for !w.Done() {
-		var out []midiio.Message
-		for _, message := range w.Tick(nil, now) {
-			bytes = there.Append(bytes[:0], message)
-			now += time.Duration(len(bytes)) * byteTime
-		}
-		w.Left(now)
-		if w.pressed {
-			open := want[w.step][len(w.Answers[w.step])]
-			for v := range in.Valves {
-				value := 0
-				if open.Has(v) {
-					value = 2
-				}
-				out = organ.Say(out, console.Effect{Kind: console.ValveEffect, Index: v, Value: value})
-			}
-		}
-		for _, message := range out {
-			bytes = back.Append(bytes[:0], message)
-			now += time.Duration(len(bytes)) * byteTime
-			w.Hear(midiio.Timed{At: now, Message: message})
-		}
-		if at, due := w.Next(); due {
-			now = at
-		}
-	}
-	return now
 }
