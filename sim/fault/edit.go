@@ -49,7 +49,7 @@ func (e Edit) Make(r *wiring.Relay) *wiring.Relay {
 		c.Wired = slices.Concat(r.Soldered(), e.Hung)
 	}
 	if e.Row != console.None {
-		c.Switch = slices.Concat(r.Switch[:e.Row], r.Switch[e.Row+1:], e.Rows)
+		c.Switch = slices.Concat(r.Switch[:e.Row], e.Rows, r.Switch[e.Row+1:])
 	}
 	if len(e.Boards) == 2 {
 		e.exchange(&c)

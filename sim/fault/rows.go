@@ -122,11 +122,9 @@ func (m *maker) boards() []Site {
 	}
 	return []Site{{Class: "boards-swapped", In: Joined, Count: len(pairs), Items: func(i int) []wiring.Item {
 		var items []wiring.Item
-		for _, row := range m.r.Soldered() {
-			for k := range min(len(row.Pins), len(row.Items)) {
-				if row.Pins[k].On == pairs[i][0] || row.Pins[k].On == pairs[i][1] {
-					items = append(items, row.Items[k])
-				}
+		for _, board := range pairs[i] {
+			for pin := 1; pin <= m.r.Boards[board].Pins; pin++ {
+				items = append(items, m.on(wiring.Terminal{On: board, Pin: pin})...)
 			}
 		}
 		return items

@@ -1,89 +1,92 @@
 package probe
 
 import (
+	"cmp"
+	"slices"
+
 	"trundle/console"
 	"trundle/sim/wiring"
 )
 
-// Running is a relay compiled to be run in many states: what wiring.Run says,
-// followed from the contacts that are made instead of row by row.
+// Running is a relay compiled to be run in 64 states at once, a bit for each:
+// what wiring.Run says. Everything has a number; 0 is nothing, which is never on.
 type Running struct {
-	in   *console.Instrument
-	made map[wiring.Item][]int32 // nets of a contact of the console
+	in       *console.Instrument
+	relay    *wiring.Relay
+	contacts numbers[wiring.Item] // of the console
+	outputs  numbers[wiring.Item]
+	labels   numbers[string]
+	lines    numbers[string]
+	valves   []opening
 
-	reads, labels [][]int32 // by net: the nodes and labels that it puts on
-	rows          []row     // couple and drive rows that may hold
-	picks         []pick    // couple rows that pick, each behind those it depends on
-	leads, drives [][]way   // by node: the nodes and nets it leads to
-	alone         []way     // nets driven by controls alone
-	hung          [][]int32 // by net: outputs that hang there
-	labelCount    int
-	outputs       numbers[wiring.Item]
-	count         int // nets
-	netOf         func(wiring.Terminal) int
-	valves        []opening
+	first []int    // of each board and strip: the terminals before it
+	netOf []int    // by terminal
+	nets  int      // how many there are
+	made  []hang   // contacts
+	hung  []hang   // outputs
+	at    []places // of the wiring rows
+	table []wiring.Switch
+	rows  []row
+	picks []int // rows that pick, each behind those it depends on
 }
 
-// row is the controls of a switching row; all must hold.
-type row []literal
+// numbers numbers things from 1 as they come.
+type numbers[T comparable] map[T]int
 
-type literal struct {
-	label int32 // -1 for one that is never read
-	not   bool
-}
-
-// way leads to a node or net while a row holds.
-type way struct{ row, to int32 }
-
-// pick is a couple row that passes the lowest or highest of its notes.
-type pick struct {
-	row      int32
-	highest  bool
-	notes    []console.Note
-	from, to []int32 // nodes
-}
-
-// opening is what opens a valve: an output of its own, or pairs of a note line
-// and what turns an action on.
-type opening struct {
-	own   int32 // -1 where note lines and actions open it
-	pairs []pair
-}
-
-type pair struct{ line, action, on, off int32 } // outputs, -1 for none
-
-// node is one note of a line.
-type node struct {
-	line string
-	note console.Note
-}
-
-// numbers numbers things from 0 as they come.
-type numbers[T comparable] map[T]int32
-
-func (n numbers[T]) of(thing T) int32 {
+func (n numbers[T]) of(thing T) int {
 	i, known := n[thing]
 	if !known {
-		i = int32(len(n))
+		i = len(n) + 1
 		n[thing] = i
 	}
 	return i
 }
 
-// find is the number of a thing, -1 for one that has not come.
-func (n numbers[T]) find(thing T) int32 {
-	if i, known := n[thing]; known {
-		return i
-	}
-	return -1
+// hang is a thing that hangs on a terminal.
+type hang struct{ thing, terminal int }
+
+// places are where the things of a wiring row stand: for each the place in made
+// or, behind those, in hung; -1 for what has no part in which valves open.
+type places []place
+
+type place struct {
+	output bool
+	at     int
 }
+
+// row is a row of the switching table.
+type row struct {
+	kind    wiring.SwitchKind
+	control []literal
+	label   int   // that a read puts on
+	notes   []int // of its line, each the number of a note of a line
+	to      []int // notes that a couple row leads to
+	pins    []int // terminals
+	order   []int // of a row that picks: its places, first choice first
+}
+
+type literal struct {
+	label int
+	not   bool
+}
+
+// opening is what opens a valve: an output of its own, or pairs of a note line
+// and what turns an action on.
+type opening struct {
+	own   int
+	pairs []pair
+}
+
+type pair struct{ line, action, on, off int }
 
 // Compile prepares a relay of an instrument.
 func Compile(r *wiring.Relay, in *console.Instrument) *Running {
-	x := &Running{in: in, outputs: numbers[wiring.Item]{}}
-	nets := wiring.Nets(r)
-	x.count, x.netOf = nets.Len(), nets.Of
+	x := &Running{in: in, contacts: numbers[wiring.Item]{}, outputs: numbers[wiring.Item]{}, labels: numbers[string]{}, lines: numbers[string]{}}
 	for _, item := range wiring.Needed(in) {
+		if item.Given() {
+			x.contacts.of(item)
+			continue
+		}
 		x.outputs.of(item)
 		if item.Kind == wiring.ActionKind {
 			for _, kind := range []wiring.Kind{wiring.ActionOnKind, wiring.ActionOffKind} {
@@ -92,102 +95,112 @@ func Compile(r *wiring.Relay, in *console.Instrument) *Running {
 			}
 		}
 	}
-	x.hang(r.Soldered())
-	x.table(r, nets)
 	x.open()
+	x.wire(r)
 	return x
 }
 
-// hang notes what hangs on which net.
-func (x *Running) hang(rows []wiring.Row) {
-	x.made, x.hung = map[wiring.Item][]int32{}, make([][]int32, x.count)
-	for _, row := range rows {
-		for at := range min(len(row.Pins), len(row.Items)) {
-			item, net := row.Items[at], x.netOf(row.Pins[at])
-			switch out := x.outputs.find(item); {
-			case net < 0:
-			case item.Given():
-				x.made[item] = append(x.made[item], int32(net))
-			case out >= 0:
-				x.hung[net] = append(x.hung[net], out)
-			}
+// wire takes over the wiring and the table of a relay.
+func (x *Running) wire(r *wiring.Relay) {
+	x.relay, x.first = r, nil
+	nets := wiring.Nets(r)
+	x.nets, x.netOf = nets.Len()+1, []int{0}
+	pins := func(on, count int) {
+		x.first = append(x.first, len(x.netOf))
+		for pin := 1; pin <= count; pin++ {
+			x.netOf = append(x.netOf, nets.Of(wiring.Terminal{On: on, Pin: pin})+1)
 		}
 	}
+	for i, b := range r.Boards {
+		pins(i, b.Pins)
+	}
+	for i, s := range r.Strips {
+		pins(len(r.Boards)+i, s.Pins)
+	}
+	x.first = append(x.first, len(x.netOf))
+	x.made, x.hung, x.at = nil, nil, nil
+	for _, row := range r.Soldered() {
+		x.hang(row)
+	}
+	x.program(r.Switch)
 }
 
-// rewired is the same relay with other wiring of the same terminals.
-func (x *Running) rewired(rows []wiring.Row) *Running {
-	y := *x
-	y.hang(rows)
-	return &y
+// terminal is the number of a terminal.
+func (x *Running) terminal(t wiring.Terminal) int {
+	if t.On < 0 || t.Pin < 1 || x.first[t.On]+t.Pin > x.first[t.On+1] {
+		return 0
+	}
+	return x.first[t.On] + t.Pin - 1
 }
 
-// table compiles the switching table.
-func (x *Running) table(r *wiring.Relay, nets *wiring.Netlist) {
-	nodes, labels := numbers[node]{}, numbers[string]{}
-	x.reads, x.labels = make([][]int32, nets.Len()), make([][]int32, nets.Len())
-	for _, s := range r.Switch {
-		for i := range s.Len() {
-			if s.Kind != wiring.Read || nets.Of(s.Pins[i]) < 0 {
-				continue
-			}
-			if net := nets.Of(s.Pins[i]); s.Line == "" {
-				x.labels[net] = append(x.labels[net], labels.of(s.Control[0].Label))
-			} else {
-				x.reads[net] = append(x.reads[net], nodes.of(node{s.Line, s.Notes[i]}))
-			}
+// hang notes what hangs where by a wiring row.
+func (x *Running) hang(row wiring.Row) {
+	at := make(places, min(len(row.Pins), len(row.Items)))
+	for i := range at {
+		item, terminal := row.Items[i], x.terminal(row.Pins[i])
+		at[i].at = -1
+		if contact := x.contacts[item]; contact > 0 {
+			at[i] = place{false, len(x.made)}
+			x.made = append(x.made, hang{contact, terminal})
+		} else if output := x.outputs[item]; output > 0 {
+			at[i] = place{true, len(x.hung)}
+			x.hung = append(x.hung, hang{output, terminal})
 		}
 	}
-	for _, s := range r.Switch {
-		for i := range s.Len() {
-			if s.Kind == wiring.Couple {
-				nodes.of(node{s.Line, s.Notes[i]})
-				nodes.of(node{s.To, s.ToNotes[i]})
-			}
-		}
-	}
-	x.leads, x.drives = make([][]way, len(nodes)), make([][]way, len(nodes))
-	numbered := map[int]int32{}
-	for at, s := range r.Switch {
-		if s.Kind == wiring.Read {
-			continue
-		}
-		var controls row
-		for _, l := range s.Control {
-			controls = append(controls, literal{labels.find(l.Label), l.Not})
-		}
-		number := int32(len(x.rows))
-		numbered[at] = number
-		x.rows = append(x.rows, controls)
-		for i := range s.Len() {
-			var from, to int32 = -1, -1
-			if s.Line != "" {
-				from = nodes.find(node{s.Line, s.Notes[i]})
-			}
-			if s.Kind == wiring.Drive && r.Drives(s.Pins[i]) {
-				to = int32(nets.Of(s.Pins[i]))
-			}
-			switch {
-			case s.Kind == wiring.Couple && s.Picks == console.PicksAll:
-				x.leads[from] = append(x.leads[from], way{number, nodes.find(node{s.To, s.ToNotes[i]})})
-			case to >= 0 && s.Line == "":
-				x.alone = append(x.alone, way{number, to})
-			case to >= 0 && from >= 0:
-				x.drives[from] = append(x.drives[from], way{number, to})
-			}
-		}
-	}
-	x.labelCount = len(labels)
-	for _, at := range wiring.PickOrder(r.Switch) {
-		s := r.Switch[at]
-		p := pick{row: numbered[at], highest: s.Picks == console.PicksHighest}
-		for i := range s.Len() {
-			p.notes = append(p.notes, s.Notes[i])
-			p.from, p.to = append(p.from, nodes.find(node{s.Line, s.Notes[i]})), append(p.to, nodes.find(node{s.To, s.ToNotes[i]}))
-		}
-		x.picks = append(x.picks, p)
-	}
+	x.at = append(x.at, at)
 }
+
+// program compiles a switching table.
+func (x *Running) program(table []wiring.Switch) {
+	x.table, x.rows = table, make([]row, len(table))
+	for i, s := range table {
+		x.rows[i] = x.compile(s)
+	}
+	x.picks = wiring.PickOrder(table)
+}
+
+func (x *Running) compile(s wiring.Switch) row {
+	c := row{kind: s.Kind}
+	if s.Kind == wiring.Read && s.Line == "" {
+		c.label = x.labels.of(s.Control[0].Label)
+	}
+	for _, l := range s.Control {
+		c.control = append(c.control, literal{x.labels.of(l.Label), l.Not})
+	}
+	for i := range s.Len() {
+		if s.Line != "" {
+			c.notes = append(c.notes, x.note(s.Line, s.Notes[i]))
+		}
+		switch s.Kind {
+		case wiring.Couple:
+			c.to = append(c.to, x.note(s.To, s.ToNotes[i]))
+		case wiring.Drive:
+			if c.pins = append(c.pins, 0); x.relay.Drives(s.Pins[i]) {
+				c.pins[i] = x.terminal(s.Pins[i])
+			}
+		default:
+			c.pins = append(c.pins, x.terminal(s.Pins[i]))
+		}
+	}
+	if s.Kind == wiring.Couple && s.Picks != console.PicksAll {
+		for i := range s.Len() {
+			c.order = append(c.order, i)
+		}
+		slices.SortStableFunc(c.order, func(a, b int) int {
+			if s.Picks == console.PicksHighest {
+				a, b = b, a
+			}
+			return cmp.Compare(s.Notes[a], s.Notes[b])
+		})
+	}
+	return c
+}
+
+// span is how many notes a line has.
+const span = int(console.HighestNote) + 1
+
+// note is the number of a note of a line.
+func (x *Running) note(line string, n console.Note) int { return x.lines.of(line)*span + int(n) }
 
 // open notes what opens each valve.
 func (x *Running) open() {
@@ -198,18 +211,18 @@ func (x *Running) open() {
 			chest := in.Chests[stand.Chest]
 			for v := stand.From; v <= stand.To; v++ {
 				o := &x.valves[rank.Valve(v)]
-				if o.own = -1; !chest.HasNoteLines() {
-					o.own = outputs.find(wiring.Item{Kind: wiring.ValveKind, Index: r, Of: console.None, Note: v})
+				if !chest.HasNoteLines() {
+					o.own = outputs[wiring.Item{Kind: wiring.ValveKind, Index: r, Of: console.None, Note: v}]
 					continue
 				}
 				for _, d := range chest.Plays {
-					of := wiring.ActionOf(in, r, d)
-					action := func(kind wiring.Kind) int32 {
-						return outputs.find(wiring.Item{Kind: kind, Index: r, Of: of})
+					action := wiring.Item{Index: r, Of: wiring.ActionOf(in, r, d)}
+					number := func(kind wiring.Kind) int {
+						action.Kind = kind
+						return outputs[action]
 					}
-					o.pairs = append(o.pairs, pair{
-						outputs.find(wiring.Item{Kind: wiring.NoteKind, Index: stand.Chest, Of: wiring.NoteOf(chest, d), Note: int(rank.Note(v))}),
-						action(wiring.ActionKind), action(wiring.ActionOnKind), action(wiring.ActionOffKind)})
+					line := wiring.Item{Kind: wiring.NoteKind, Index: stand.Chest, Of: wiring.NoteOf(chest, d), Note: int(rank.Note(v))}
+					o.pairs = append(o.pairs, pair{outputs[line], number(wiring.ActionKind), number(wiring.ActionOnKind), number(wiring.ActionOffKind)})
 				}
 			}
 		}

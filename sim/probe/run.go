@@ -5,6 +5,9 @@ import (
 	"trundle/sim/wiring"
 )
 
+// word has a bit for each of 64 states.
+type word = uint64
+
 // Set is a set of numbers from 0: of valves, or of chords.
 type Set []uint64
 
@@ -17,9 +20,10 @@ func (s Set) add(i int) { s[i/64] |= 1 << (i % 64) }
 
 // Run is the valves that a relay opens while keys are held and controls are on.
 func (x *Running) Run(held []console.Held, on []int) Set {
-	driven, open := x.drive(held, on), newSet(len(x.valves))
-	for v, o := range x.valves {
-		if o.opens(driven) {
+	var s space
+	open := newSet(len(x.valves))
+	for v, w := range s.run(x, x.state(held, on)) {
+		if w != 0 {
 			open.add(v)
 		}
 	}
@@ -28,120 +32,176 @@ func (x *Running) Run(held []console.Held, on []int) Set {
 
 // Driven is what a relay drives meanwhile of what opens valves.
 func (x *Running) Driven(held []console.Held, on []int) map[wiring.Item]bool {
-	driven, items := x.drive(held, on), map[wiring.Item]bool{}
+	var s space
+	s.drive(x, x.state(held, on))
+	items := map[wiring.Item]bool{}
 	for item, o := range x.outputs {
-		if driven[o] {
+		if s.outputs[o] != 0 {
 			items[item] = true
 		}
 	}
 	return items
 }
 
-// drive is which outputs a relay drives.
-func (x *Running) drive(held []console.Held, on []int) []bool {
-	labels := make([]bool, x.labelCount)
-	is := make([]bool, len(x.leads))
-	var queue []int32
-	turn := func(n int32) {
-		if !is[n] {
-			is[n] = true
-			queue = append(queue, n)
-		}
-	}
-	contact := func(item wiring.Item) {
-		for _, net := range x.made[item] {
-			for _, l := range x.labels[net] {
-				labels[l] = true
-			}
-			for _, n := range x.reads[net] {
-				turn(n)
-			}
+// state is one state, as the contacts that are made.
+func (x *Running) state(held []console.Held, on []int) []word {
+	contacts := make([]word, len(x.contacts)+1)
+	x.set(contacts, 1, held, on)
+	return contacts
+}
+
+// set makes the contacts of a state in some of the 64.
+func (x *Running) set(contacts []word, bits word, held []console.Held, on []int) {
+	set := func(item wiring.Item) {
+		if c := x.contacts[item]; c > 0 {
+			contacts[c] |= bits
 		}
 	}
 	for _, c := range on {
-		contact(wiring.Item{Kind: wiring.ControlKind, Index: c, Of: console.None})
+		set(wiring.Item{Kind: wiring.ControlKind, Index: c, Of: console.None})
 	}
 	for _, h := range held {
 		key := wiring.Item{Kind: wiring.KeyKind, Index: h.Keyboard, Of: console.None, Note: int(h.Note)}
-		if contact(key); h.Deep {
+		if set(key); h.Deep {
 			key.Kind = wiring.Key2Kind
-			contact(key)
+			set(key)
 		}
 	}
-	holds := make([]bool, len(x.rows))
-	for i, r := range x.rows {
-		holds[i] = r.holds(labels)
+}
+
+// space is where a relay is run: the states in which each thing is on.
+type space struct {
+	nets, labels, notes, outputs, valves []word
+	holds                                []word // by row
+}
+
+// cleared is a list of so many zeros, in the space of an old one where it fits.
+func cleared(old []word, length int) []word {
+	if cap(old) < length {
+		return make([]word, length)
 	}
-	follow := func() {
-		for len(queue) > 0 {
-			n := queue[len(queue)-1]
-			queue = queue[:len(queue)-1]
-			for _, w := range x.leads[n] {
-				if holds[w.row] {
-					turn(w.to)
+	old = old[:length]
+	clear(old)
+	return old
+}
+
+// run is the states in which each valve is open, of those in which contacts are
+// made. It stands until the next run.
+func (s *space) run(x *Running, contacts []word) []word {
+	s.drive(x, contacts)
+	s.valves = cleared(s.valves, len(x.valves))
+	for v := range x.valves {
+		o := &x.valves[v]
+		open := s.outputs[o.own]
+		for _, p := range o.pairs {
+			open |= s.outputs[p.line] & (s.outputs[p.action] | s.outputs[p.on]&^s.outputs[p.off])
+		}
+		s.valves[v] = open
+	}
+	return s.valves
+}
+
+// drive finds what is driven.
+func (s *space) drive(x *Running, contacts []word) {
+	s.read(x, contacts)
+	s.couple(x)
+	s.nets = cleared(s.nets, x.nets)
+	for i := range x.rows {
+		r := &x.rows[i]
+		if s.holds[i] == 0 || r.kind != wiring.Drive {
+			continue
+		}
+		for at, pin := range r.pins {
+			on := s.holds[i]
+			if r.notes != nil {
+				on &= s.notes[r.notes[at]]
+			}
+			s.nets[x.netOf[pin]] |= on
+		}
+	}
+	s.nets[0] = 0
+	s.outputs = cleared(s.outputs, len(x.outputs)+1)
+	for _, h := range x.hung {
+		s.outputs[h.thing] |= s.nets[x.netOf[h.terminal]]
+	}
+}
+
+// read puts what pins read on labels and lines, and finds out which rows hold.
+func (s *space) read(x *Running, contacts []word) {
+	s.nets, s.labels, s.notes = cleared(s.nets, x.nets), cleared(s.labels, len(x.labels)+1), cleared(s.notes, (len(x.lines)+1)*span)
+	for _, h := range x.made {
+		s.nets[x.netOf[h.terminal]] |= contacts[h.thing]
+	}
+	s.nets[0] = 0
+	for i := range x.rows {
+		r := &x.rows[i]
+		if r.kind != wiring.Read {
+			continue
+		}
+		for at, pin := range r.pins {
+			if on := s.nets[x.netOf[pin]]; r.notes == nil {
+				s.labels[r.label] |= on
+			} else {
+				s.notes[r.notes[at]] |= on
+			}
+		}
+	}
+	s.holds = cleared(s.holds, len(x.rows))
+	for i := range x.rows {
+		s.holds[i] = asked(x.rows[i].control, s.labels)
+	}
+}
+
+// asked is the states in which all that a row asks holds.
+func asked(control []literal, labels []word) word {
+	all := ^word(0)
+	for _, l := range control {
+		if l.not {
+			all &^= labels[l.label]
+		} else {
+			all &= labels[l.label]
+		}
+	}
+	return all
+}
+
+// couple passes notes between lines until nothing more is passed. A row that
+// picks has its say once all is known that it picks from.
+func (s *space) couple(x *Running) {
+	s.close(x)
+	for _, i := range x.picks {
+		r, grew := &x.rows[i], word(0)
+		left, picked := s.holds[i], word(0) // states in which nothing is picked yet; in which something is
+		for k, at := range r.order {
+			if k > 0 && r.notes[at] != r.notes[r.order[k-1]] { // a note may lead to several places
+				left &^= picked
+			}
+			on := s.notes[r.notes[at]] & left
+			picked |= on
+			grew |= on &^ s.notes[r.to[at]]
+			s.notes[r.to[at]] |= on
+		}
+		if grew != 0 {
+			s.close(x)
+		}
+	}
+}
+
+func (s *space) close(x *Running) {
+	for grew := true; grew; {
+		grew = false
+		for i := range x.rows {
+			r := &x.rows[i]
+			hold := s.holds[i]
+			if hold == 0 || r.kind != wiring.Couple || r.order != nil {
+				continue
+			}
+			for at, from := range r.notes {
+				if more := s.notes[from] & hold &^ s.notes[r.to[at]]; more != 0 {
+					s.notes[r.to[at]] |= more
+					grew = true
 				}
 			}
 		}
 	}
-	follow()
-	for _, p := range x.picks {
-		if i := p.chooses(is); i >= 0 && holds[p.row] {
-			turn(p.to[i])
-			follow()
-		}
-	}
-	driven := make([]bool, len(x.outputs))
-	drive := func(net int32) {
-		for _, o := range x.hung[net] {
-			driven[o] = true
-		}
-	}
-	for n, on := range is {
-		if on {
-			for _, w := range x.drives[n] {
-				if holds[w.row] {
-					drive(w.to)
-				}
-			}
-		}
-	}
-	for _, w := range x.alone {
-		if holds[w.row] {
-			drive(w.to)
-		}
-	}
-	return driven
-}
-
-func (r row) holds(labels []bool) bool {
-	for _, l := range r {
-		if (l.label >= 0 && labels[l.label]) == l.not {
-			return false
-		}
-	}
-	return true
-}
-
-// chooses is the place of the note that a row picks, -1 when none is on.
-func (p pick) chooses(is []bool) int {
-	place := -1
-	for i, n := range p.from {
-		if is[n] && (place < 0 || p.notes[i] < p.notes[place] != p.highest) {
-			place = i
-		}
-	}
-	return place
-}
-
-func (o opening) opens(driven []bool) bool {
-	is := func(output int32) bool { return output >= 0 && driven[output] }
-	if o.own >= 0 {
-		return driven[o.own]
-	}
-	for _, p := range o.pairs {
-		if is(p.line) && (is(p.action) || is(p.on) && !is(p.off)) {
-			return true
-		}
-	}
-	return false
 }
