@@ -153,12 +153,12 @@ func check(path, relayPath string, boards ...string) (*checked, error) {
 
 func (c *checked) checkRelay() error {
 	if c.in == nil {
-		_, found := wiring.Load(c.relayPath, nil)
+		_, found := readRelay(c.relayPath, nil)
 		c.findings = append(c.findings, found...)
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the instrument has errors that leave it without meaning"}
 		return nil
 	}
-	relay, found := wiring.Load(c.relayPath, c.in)
+	relay, found := readRelay(c.relayPath, c.in)
 	c.findings = append(c.findings, found...)
 	if relay == nil {
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the relay's files have errors that leave them without meaning"}

@@ -173,6 +173,9 @@ func watchedRelay(in *console.Instrument, path, relayPath string) (*desk.Relay, 
 
 // openMemory takes a memory file, and says what is strange in it.
 func openMemory(cmd *cobra.Command, in *console.Instrument, path string) (*combination.File, *combination.Memories, error) {
+	if err := notAnother(path, memoryKind); err != nil {
+		return nil, nil, err
+	}
 	file, memories, findings, err := combination.Open(path, in)
 	if err != nil {
 		return nil, nil, err

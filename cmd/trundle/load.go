@@ -28,6 +28,9 @@ func loadInstrument(path string) (*console.Instrument, []finding.Finding, error)
 // readInstrument reads an instrument file and its map of MIDI messages. Both
 // are nil when either has no meaning.
 func readInstrument(path string) (*console.Instrument, *mapping.Map, []finding.Finding) {
+	if f := another(path, instrumentKind, relayKind); f != nil { // of a relay more is said, with its line
+		return nil, nil, []finding.Finding{*f}
+	}
 	in, findings := console.Load(path)
 	if in == nil {
 		return nil, nil, findings
@@ -49,11 +52,19 @@ func loadRelay(path string, in *console.Instrument) (*wiring.Relay, error) {
 	if err := readable(path); err != nil {
 		return nil, err
 	}
-	r, found := wiring.Load(path, in)
+	r, found := readRelay(path, in)
 	if r == nil || finding.Broken(found) {
 		return nil, broken{found, checkCommandFor(in.File, path)}
 	}
 	return r, nil
+}
+
+// readRelay reads a relay with its tables, unless the file is of another kind.
+func readRelay(path string, in *console.Instrument) (*wiring.Relay, []finding.Finding) {
+	if f := another(path, relayKind, instrumentKind); f != nil {
+		return nil, []finding.Finding{*f}
+	}
+	return wiring.Load(path, in)
 }
 
 // checkCommandFor is the command that shows what is wrong in files.

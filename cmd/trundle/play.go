@@ -99,6 +99,9 @@ func loadMIDI(stderr io.Writer, path string) ([]midiio.Timed, time.Duration, err
 	if err != nil {
 		return nil, 0, fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	}
+	if err := notAnother(path, midiKind, trafficKind); err != nil {
+		return nil, 0, err
+	}
 	if isTraffic(data) {
 		return parseTraffic(path, data)
 	}

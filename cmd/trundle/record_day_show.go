@@ -97,6 +97,9 @@ func loadDay(path string) (*dayAnswers, error) {
 	}
 	lines, seal := readDay(data)
 	if !isDay(lines) {
+		if err := notAnother(path, dayKind); err != nil {
+			return nil, err
+		}
 		return nil, complaint{path + ": is no record of a day", "name one that walk --to has kept"}
 	}
 	return answerDay(path, lines, seal), nil

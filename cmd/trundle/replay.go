@@ -102,6 +102,9 @@ func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
 		}
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, err)
 	}
+	if err := notAnother(path, logKind); err != nil {
+		return nil, err
+	}
 	log, findings := console.ParseLog(in, path, data)
 	if more := len(findings) - shownOfLog; more > 0 {
 		findings = append(findings[:shownOfLog:shownOfLog], finding.Finding{Place: finding.Place{File: path}, Message: "and " + count(more, "error") + " more"})
@@ -117,6 +120,9 @@ func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
 func loadMemories(stderr io.Writer, in *console.Instrument, path string) (*combination.Memories, error) {
 	if path == "" {
 		return nil, nil
+	}
+	if err := notAnother(path, memoryKind, combinationsKind, workbookKind); err != nil {
+		return nil, err
 	}
 	memories, findings, err := combination.Load(path, in)
 	if err != nil {

@@ -64,6 +64,9 @@ func relayAlone(path, instrument string) (*console.Instrument, *wiring.Relay, er
 	if err := readable(path); err != nil {
 		return nil, nil, err
 	}
+	if err := notAnother(path, relayKind, instrumentKind); err != nil {
+		return nil, nil, err
+	}
 	if instrument == "" {
 		named, found := wiring.InstrumentOf(path)
 		switch {
