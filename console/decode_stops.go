@@ -36,7 +36,7 @@ func (l *loader) takes(id *yamldoc.Node, f yamldoc.Fields, feet Feet) []Take {
 		return nil
 	case rank != nil:
 		t := Take{Rank: l.ranks.find(l.Source, rank), Feet: feet, Notes: AllNotes, Above: above, Below: below, At: l.Place(rank)}
-		return []Take{l.tune(t, id, "")}
+		return []Take{l.tune(t, id, nil, f.Node("feet") != nil)}
 	case list == nil:
 		if f.OK() {
 			l.Wrong(id, "add rank, or takes with a list", "stop %s takes no rank", id.Text)
@@ -51,29 +51,30 @@ func (l *loader) takes(id *yamldoc.Node, f yamldoc.Fields, feet Feet) []Take {
 		of := l.Fields(item, article("take"), fieldsOf["take"])
 		t := Take{Rank: l.ranks.find(l.Source, of.Need("rank")), Feet: feet, Notes: l.span(of.Node("notes")), At: l.Place(item)}
 		t.Above, t.Below = l.beyond(of, above, below)
-		given := ""
-		if n := of.Node("feet"); n != nil {
-			t.Feet, given = l.feet(n), n.Text
+		own := of.Node("feet")
+		if own != nil {
+			t.Feet = l.feet(own)
 		}
-		takes = append(takes, l.tune(t, item, given))
+		takes = append(takes, l.tune(t, item, own, own != nil || f.Node("feet") != nil))
 	}
 	return takes
 }
 
-// tune gives a take its shift; own is the footage written beside it, if any.
-func (l *loader) tune(t Take, at *yamldoc.Node, own string) Take {
+// tune gives a take its shift; own is the footage written beside it, if any, and
+// given whether there is one beside it or its stop.
+func (l *loader) tune(t Take, at, own *yamldoc.Node, given bool) Take {
 	if t.Rank == None {
 		return t
 	}
 	r := l.in.Ranks[t.Rank]
 	switch {
 	case len(r.Breaks) > 0:
-		if own != "" {
+		if own != nil {
 			l.Wrong(at, "take `feet` away", "rank %s has breaks, so it is taken without footage", r.ID)
 		}
 		t.Feet = Feet{}
 	case t.Feet.IsZero():
-		if own == "" {
+		if !given {
 			l.Wrong(at, "add feet: "+footage(r.Feet), "no footage says how rank %s is taken", r.ID)
 		}
 	case !r.Feet.IsZero():

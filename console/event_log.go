@@ -6,9 +6,11 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"trundle/console/finding"
+	"trundle/console/yamldoc"
 )
 
 // Timed is an event and when it happened, counted from the log's beginning.
@@ -28,11 +30,10 @@ const LogHead = "format: 1"
 // ParseLog reads a log of events on the instrument; file is its name in
 // findings, each of which is an error that leaves no log.
 func ParseLog(in *Instrument, file string, data []byte) ([]Timed, []finding.Finding) {
-	r := logReader{ids: newIDs(in), file: file}
-	if !utf8.Valid(data) {
-		r.wrong(1, 1, finding.NoMeaning, "is no text in UTF-8")
-		return nil, r.findings
+	if text := (&yamldoc.Source{File: file}); !text.IsText(data) {
+		return nil, text.Findings
 	}
+	r := logReader{ids: newIDs(in), file: file}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
 	log := make([]Timed, 0, bytes.Count(data, []byte{'\n'}))
 	line, headed := 0, false
@@ -97,11 +98,11 @@ func (r *logReader) event(log []Timed, line int, text string, words []string) []
 func column(text string, n int) int {
 	rest := text
 	for ; ; n-- {
-		rest = strings.TrimLeft(rest, " \t\r\n")
+		rest = strings.TrimLeftFunc(rest, unicode.IsSpace)
 		if n == 0 || rest == "" {
 			return utf8.RuneCountInString(text[:len(text)-len(rest)]) + 1
 		}
-		rest = rest[max(0, strings.IndexAny(rest+" ", " \t\r\n")):]
+		rest = strings.TrimLeftFunc(rest, func(r rune) bool { return !unicode.IsSpace(r) })
 	}
 }
 

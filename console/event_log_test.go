@@ -37,6 +37,22 @@ func TestLogErrorsNameTheirPlaceInCharacters(t *testing.T) {
 	require.Equal(t, "no keyboard ü", findings[0].Message)
 }
 
+// What is printed of a log must not act on a terminal, and blanks of every kind
+// are counted as they part the words.
+func TestLogsAreText(t *testing.T) {
+	in := parse(t, small)
+	for text, want := range map[string]string{
+		"0 dr\x1b[31maw x":                  "log:2:5: the control character U+001B, so this is no text file in UTF-8",
+		"0 draw \xff":                       "log:2:8: a byte that begins no character, so this is no text file in UTF-8",
+		"0\u00a0key\u2003great C4 sideways": `log:2:16: "sideways" is none of up, down, deep`,
+	} {
+		log, findings := console.ParseLog(in, "log", []byte(console.LogHead+"\n"+text+"\n"))
+		require.Nil(t, log)
+		require.Len(t, findings, 1)
+		require.Equal(t, want, findings[0].Place.String()+": "+findings[0].Message)
+	}
+}
+
 // Whatever a log says, reading it does not panic; what can be read is written
 // back as the same events, and the machine does or refuses each of them.
 func FuzzParseLog(f *testing.F) {

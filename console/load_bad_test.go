@@ -56,6 +56,29 @@ func TestBadFilesGiveNoInstrument(t *testing.T) {
 	require.Len(t, findings, 1, "of another format nothing else is said")
 }
 
+// A footage that is given but cannot be read is not missing as well.
+func TestAFootageThatCannotBeReadIsOneMistake(t *testing.T) {
+	const organ = `
+format: 1
+keyboards: {great: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}}
+ranks: {flute: {division: great, feet: 8, pipes: 61}}
+stops: {flute: `
+	for stop, want := range map[string]string{
+		"{division: great, feet: x, rank: flute}":                     `"x" is no footage`,
+		"{division: great, feet: x, takes: [{rank: flute}]}":          `"x" is no footage`,
+		"{division: great, feet: 8, takes: [{rank: flute, feet: x}]}": `"x" is no footage`,
+		"{division: great, feet: [8], takes: [{rank: flute}]}":        "a list stands where one value",
+		"{division: great, takes: [{rank: flute, feet: [8]}]}":        "a list stands where one value",
+		"{division: great, rank: flute}":                              "no footage says how",
+		"{division: great, takes: [{rank: flute, notes: C2..C3}]}":    "no footage says how",
+	} {
+		_, findings := console.Parse("organ.yaml", []byte(organ+stop+"}\n"))
+		require.Len(t, findings, 1, "%s: %v", stop, findings)
+		require.Contains(t, findings[0].Message, want)
+	}
+}
+
 func TestPathsThatAreNoFileGiveNoInstrument(t *testing.T) {
 	for _, path := range []string{t.TempDir(), filepath.Join(t.TempDir(), "organ.yaml")} {
 		in, findings := console.Load(path)

@@ -63,7 +63,7 @@ func Parse(file string, data []byte) (*Node, *Source) {
 		s.Wrong(nil, "", "is larger than %d MB, the most that is read", MaxBytes>>20)
 		return nil, s
 	}
-	if !s.isText(data) {
+	if !s.IsText(data) {
 		return nil, s
 	}
 	data = bytes.ReplaceAll(bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n")), []byte("\r"), []byte("\n"))
@@ -115,8 +115,9 @@ func (t *tree) parse(data []byte) (document *yaml.Node) {
 	return &first
 }
 
-// isText notes the first thing in the data that no text file has.
-func (s *Source) isText(data []byte) bool {
+// IsText reports whether the data is text in UTF-8, and notes the first thing in
+// it that is not.
+func (s *Source) IsText(data []byte) bool {
 	line, column := 1, 0
 	for i := 0; i < len(data); {
 		r, size := utf8.DecodeRune(data[i:])
