@@ -41,6 +41,48 @@ func TestTrialsAgreeWithTheDefinitions(t *testing.T) {
 	require.Positive(t, heard)
 }
 
+// So do they where no rule has kept the rows in order.
+func TestTrialsAgreeOnWildRows(t *testing.T) {
+	for seed := range uint64(150) {
+		in := gen.Minute(seed)
+		relay := gen.Wild(seed, in)
+		if len(wiring.OwnOutcome(relay.Switch)) > 0 {
+			continue
+		}
+		trial := newTrials(in, 1, proof.Ask(in, relay).Witnesses())[0]
+		wrong := trial.after(relay)
+		for bit := range states {
+			state := trial.v.State(trial.at(bit))
+			want, got := plain.Open(in, state), wiring.Run(relay, in, state).Open
+			for v := range want {
+				require.Equal(t, want[v] != got[v], wrong[v]>>bit&1 == 1, "seed %d, valve %d in %v", seed, v, state)
+			}
+		}
+	}
+}
+
+// A wild relay is diagnosed all the same, and every cause's cure is proven.
+func TestFindTakesWildRows(t *testing.T) {
+	certain := 0
+	for seed := range uint64(150) {
+		in := gen.Minute(seed)
+		relay := gen.Wild(seed, in)
+		differing := proof.Differing(in, relay)
+		found := find(in, relay, differing)
+		var cures []suspect
+		var claimed []int
+		for _, g := range found {
+			cures, claimed = append(cures, g.suspect), append(claimed, g.valves...)
+		}
+		still := proof.Differing(in, apply(relay, cures))
+		for _, v := range claimed {
+			require.NotContains(t, still, v, "seed %d", seed)
+			certain++
+		}
+	}
+	require.Greater(t, certain, 30)
+}
+
 // A diagnosis says the same every time.
 func TestFindSaysTheSameEveryTime(t *testing.T) {
 	for seed := range uint64(6) {

@@ -38,8 +38,12 @@ func steps(rows []wiring.Switch, nets *wiring.Netlist, names map[string]int) []*
 		p := &step{kind: s.Kind, line: line(s.Line), to: line(s.To), control: s.Control, notes: s.Notes, toNotes: s.ToNotes, picks: s.Picks}
 		if s.Kind != wiring.Couple {
 			p.nets = make([]int, len(s.Pins))
+			of := nets.Of
+			if s.Kind == wiring.Drive {
+				of = nets.DrivenBy
+			}
 			for k, t := range s.Pins {
-				p.nets[k] = nets.Of(t)
+				p.nets[k] = of(t)
 			}
 		} else if s.Picks != console.PicksAll {
 			p.order = make([]int, s.Len())

@@ -42,6 +42,37 @@ func TestGatesAgreeWithTheDefinitions(t *testing.T) {
 	require.Greater(t, open, states, "hardly anything sounded")
 }
 
+// So they say of minute instruments, with rows that no rule has
+// kept in order; rows that pick from their own outcome are refused.
+func TestGatesAgreeOnWildRows(t *testing.T) {
+	refused, differ := 0, 0
+	for seed := range uint64(400) {
+		in := gen.Minute(seed)
+		relay := gen.Wild(seed, in)
+		c, err := New(in, relay)
+		require.Equal(t, len(wiring.OwnOutcome(relay.Switch)) > 0, err != nil, "seed %d: %v", seed, err)
+		if err != nil {
+			refused++
+			continue
+		}
+		random := rand.New(rand.NewPCG(seed, 3))
+		for range 100 {
+			s := anyState(random, in)
+			want, got := plain.Open(in, s), wiring.Run(relay, in, s).Open
+			var differing []int
+			for v := range want {
+				if want[v] != got[v] {
+					differing = append(differing, v)
+				}
+			}
+			require.Equal(t, differing, c.Differing(s), "seed %d, %+v", seed, s)
+			differ += len(differing)
+		}
+	}
+	require.Positive(t, refused)
+	require.Greater(t, differ, 1000)
+}
+
 func anyState(r *rand.Rand, in *console.Instrument) console.State {
 	s := console.State{Drawn: make([]bool, len(in.Controls))}
 	for k, keyboard := range in.Keyboards {

@@ -15,6 +15,7 @@ import (
 // touch, unison offs of floating divisions. Rules find errors in some.
 func Minute(seed uint64) *console.Instrument {
 	m := &minute{Rand: rand.New(rand.NewPCG(seed, 6)), in: &console.Instrument{Name: fmt.Sprintf("Minute %d", seed)}}
+	m.in.Pitch.A4 = 440
 	m.keyboards()
 	m.divisions()
 	m.ranks()
@@ -44,12 +45,12 @@ func (m *minute) span(most int) console.Span {
 	return console.Span{From: from, To: from + console.Note(m.IntN(most))}
 }
 
-// some is all notes, or a few.
-func (m *minute) some() console.Span {
-	if m.IntN(2) == 0 {
-		return console.AllNotes
+// some is all notes, or a few of these.
+func (m *minute) some(of console.Span) console.Span {
+	if few := m.span(2).Cut(of); few.Len() > 0 && m.IntN(2) == 0 {
+		return few
 	}
-	return m.span(2)
+	return console.AllNotes
 }
 
 func (m *minute) keyboards() {
@@ -70,9 +71,10 @@ func (m *minute) divisions() {
 		m.in.Divisions = append(m.in.Divisions, console.Division{ID: id, Keyboard: home, Notes: notes, Chest: d, Box: console.None})
 		m.in.Chests = append(m.in.Chests, console.Chest{ID: id, Kind: kind, Notes: notes, Plays: []int{d}})
 	}
-	if first := &m.in.Chests[0]; first.HasNoteLines() && len(m.in.Divisions) > 1 {
-		if notes := m.in.Divisions[0].Notes.Cut(m.in.Divisions[1].Notes); notes.Len() > 0 {
-			first.Notes, first.Plays = notes, []int{0, 1}
+	last := len(m.in.Divisions) - 1
+	if chest := &m.in.Chests[last]; chest.HasNoteLines() && last > 0 {
+		if notes := m.in.Divisions[last].Notes.Cut(m.in.Divisions[0].Notes); notes.Len() > 0 {
+			chest.Notes, chest.Plays, m.in.Divisions[last].Chest = notes, []int{last, 0}, console.None
 		}
 	}
 }
@@ -96,7 +98,7 @@ func (m *minute) stop() {
 	s := console.Stop{Division: m.IntN(len(m.in.Divisions)), Notes: console.AllNotes, Touch: 1}
 	for range 1 + m.IntN(2) {
 		r := m.IntN(len(m.in.Ranks))
-		t := console.Take{Rank: r, Notes: console.AllNotes, Above: console.Silent, Below: console.Silent}
+		t := console.Take{Rank: r, Feet: m.in.Ranks[r].Feet, Notes: console.AllNotes, Above: console.Silent, Below: console.Silent}
 		if chest := m.in.Chests[r]; chest.HasNoteLines() {
 			if len(s.Takes) > 0 {
 				break
@@ -104,10 +106,11 @@ func (m *minute) stop() {
 			s.Division, s.Takes = pick(m, chest.Plays), []console.Take{t}
 			break
 		}
-		t.Shift, t.Notes = m.IntN(5)-2+12*(m.IntN(3)-1), m.some()
+		t.Shift, t.Notes = m.IntN(5)-2+12*(m.IntN(3)-1), m.some(m.in.Divisions[s.Division].Notes)
+		t.Feet = feetAt(m.in.Ranks[r].Feet, t.Shift)
 		t.Above, t.Below = pick(m, []console.Beyond{console.Silent, console.Fold}), pick(m, []console.Beyond{console.Silent, console.Fold})
 		s.Takes = append(s.Takes, t)
-		s.Notes, s.Touch = m.some(), 1+m.IntN(2)
+		s.Notes, s.Touch = m.some(m.in.Divisions[s.Division].Notes), 1+m.IntN(m.in.Keyboards[0].Touches)
 	}
 	s.ID, s.Control = m.control("stop", console.StopControl, len(m.in.Stops))
 	m.in.Stops = append(m.in.Stops, s)
@@ -122,10 +125,14 @@ func (m *minute) control(base string, kind console.ControlKind, index int) (id s
 
 func (m *minute) coupler() {
 	c := console.Coupler{Division: m.IntN(len(m.in.Divisions)), Keyboard: m.IntN(len(m.in.Keyboards)), Shift: m.IntN(3) - 1,
-		Carries: console.CarriesNone, Keys: m.some(), Touch: 1 + m.IntN(4)/3}
+		Carries: console.CarriesNone, Touch: 1}
+	c.Keys = m.some(m.in.Keyboards[c.Keyboard].Keys)
+	if m.in.Keyboards[c.Keyboard].Touches == 2 && m.IntN(2) == 0 {
+		c.Touch = 2
+	}
 	switch {
 	case c.Keyboard == m.in.Divisions[c.Division].Keyboard:
-		c.Keyboard = console.None
+		c.Keyboard, c.Keys = console.None, m.some(m.in.Divisions[c.Division].Notes)
 	case m.IntN(3) == 0:
 		c.Picks = pick(m, []console.Picks{console.PicksLowest, console.PicksHighest})
 	default:
@@ -147,8 +154,14 @@ func (m *minute) transfer() {
 	m.in.Transfers = append(m.in.Transfers, t)
 }
 
+// divide splits a keyboard of several keys between two of them.
 func (m *minute) divide() {
-	d := console.Divide{Keyboard: m.IntN(len(m.in.Keyboards)), Split: middle + console.Note(m.IntN(4))}
+	k := m.IntN(len(m.in.Keyboards))
+	keys := m.in.Keyboards[k].Keys
+	if keys.Len() == 1 {
+		return
+	}
+	d := console.Divide{Keyboard: k, Split: keys.From + 1 + console.Note(m.IntN(keys.Len()-1))}
 	d.ID, d.Control = m.control("divide", console.DivideControl, len(m.in.Divides))
 	m.in.Divides = append(m.in.Divides, d)
 }
