@@ -158,7 +158,8 @@ func TestWhatTheMachineDoes(t *testing.T) {
 	}
 }
 
-// Seven bits of MIDI map to floor(v * (n + 1) / 128): trade facts 7.3.
+// Seven bits v of MIDI are stage floor(v * (n + 1) / 128) of n (common practice,
+// no source).
 func TestAShoeAnswersSevenBitsAsTheTradeMapsThem(t *testing.T) {
 	in := parse(t, small)
 	m := console.NewMachine(in)

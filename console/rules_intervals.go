@@ -30,8 +30,8 @@ func oddShift(in *Instrument) []finding.Finding {
 
 func mod(n, by int) int { return (n%by + by) % by }
 
-// oddFootage finds footages that are no part of a whole number of 64 feet:
-// stops sound notes of the harmonic series, and 64 feet are the lowest there are.
+// oddFootage finds footages that no harmonic has. Stops sound notes of the
+// harmonic series, in which the lowest pipes that there are have 64 feet.
 func oddFootage(in *Instrument) []finding.Finding {
 	var findings []finding.Finding
 	look := func(what, id string, feet Feet, at finding.Place) {
@@ -57,7 +57,8 @@ func oddFootage(in *Instrument) []finding.Finding {
 	return findings
 }
 
-// harmonic reports whether a footage is 64 over a whole number, or twice such.
+// harmonic reports whether a footage is 64 feet over a whole number, or twice
+// that: 42 2/3 is of the series an octave lower.
 func (f Feet) harmonic() bool { return 128*f.Den%f.Num == 0 }
 
 // neighbours are the next longer and the next shorter footage of the stops that

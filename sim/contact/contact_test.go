@@ -69,7 +69,7 @@ func TestAScanWithAllItsDiodesReadsWhatIsPressed(t *testing.T) {
 	require.Empty(t, contact.Check(great(t, "all")))
 }
 
-// Three corners of a rectangle raise the fourth (trade facts: the ghost key of
+// Three corners of a rectangle raise the fourth (common practice, no source: the ghost key of
 // a key matrix without diodes).
 func TestWithoutDiodesThreeKeysRaiseAFourth(t *testing.T) {
 	r, in := great(t, "none")
