@@ -12,19 +12,12 @@ import (
 func (l *list) job(do Do, t thing, in *console.Instrument, pin wiring.Terminal) Job {
 	j := Job{Do: do, Kind: t.kind, Item: t.item(), To: label(in, t)}
 	if pin.Pin > 0 {
-		j.Board, j.Pins = l.id(pin.On), []int{pin.Pin}
+		j.Board, j.Pins = l.relay.Board(pin.On), []int{pin.Pin}
 	}
 	if n := number(in, t); n > 0 {
 		j.Notes = []int{n}
 	}
 	return j
-}
-
-func (l *list) id(on int) string {
-	if on < len(l.relay.Boards) {
-		return l.relay.Boards[on].ID
-	}
-	return l.relay.Strips[on-len(l.relay.Boards)].ID
 }
 
 func (l *list) remove(s soldered) {

@@ -54,25 +54,13 @@ func (d *deriver) valves(s *console.Stop) {
 	for _, take := range s.Takes {
 		notes := within(l.notes, s.Notes.Cut(take.Notes))
 		d.onPins(Switch{Kind: Drive, Line: l.name, Control: d.is(s.Control)}, notes, func(n console.Note) Item {
-			return Item{ValveKind, take.Rank, console.None, valveOf(d.in.Ranks[take.Rank], take, n)}
+			valve := d.in.Wants(take, n)
+			if valve == console.None {
+				return Item{} // which hangs on no pin
+			}
+			return Item{ValveKind, take.Rank, console.None, valve - d.in.Ranks[take.Rank].First + 1}
 		})
 	}
-}
-
-// valveOf is the valve that a take wants for a line note, 0 for none: past an
-// end it is folded by octaves or silent.
-func valveOf(rank console.Rank, take console.Take, n console.Note) int {
-	v := int(n) + take.Shift - int(rank.From) + 1
-	if over := v - rank.Pipes; over > 0 && take.Above == console.Fold {
-		v -= (over + 11) / 12 * 12
-	}
-	if v < 1 && take.Below == console.Fold {
-		v += (12 - v) / 12 * 12
-	}
-	if v < 1 || v > rank.Pipes {
-		return 0
-	}
-	return v
 }
 
 // actions lets the stops work the actions of their ranks.

@@ -218,14 +218,16 @@ func (rd *reader) readCables(f yamldoc.Fields) {
 // directStrips gives every strip the direction of the first board that joins
 // lead it to, so that a row on it can tell a ventil's contact from its magnet.
 func (rd *reader) directStrips() {
-	for range rd.relay.Strips { // a chain may pass by every strip
+	for grew := true; grew; { // a chain may pass by every strip
+		grew = false
 		for _, j := range rd.relay.Joins {
 			for i := range min(len(j.From), len(j.To)) {
 				a, b := &rd.direction[j.From[i].On], &rd.direction[j.To[i].On]
-				if *a == "" {
-					*a = *b
-				} else if *b == "" {
-					*b = *a
+				switch {
+				case *a == "" && *b != "":
+					*a, grew = *b, true
+				case *b == "" && *a != "":
+					*b, grew = *a, true
 				}
 			}
 		}
@@ -234,6 +236,9 @@ func (rd *reader) directStrips() {
 
 // refuse notes that a cell of a table has no meaning.
 func (rd *reader) refuse(t *table.Table, c table.Cell, fix, message string) {
+	if fix == "" {
+		fix = table.Altered(c.Text)
+	}
 	rd.found = append(rd.found, finding.Finding{
 		Rule: finding.NoMeaning, Severity: finding.Error, Place: t.Place(c), Message: message, Fix: fix})
 }

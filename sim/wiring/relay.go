@@ -1,5 +1,12 @@
 // Package wiring reads a relay design and its wiring, says what does not fit
 // together in them, and runs the relay as its definition reads.
+//
+// Load makes a Relay of its files, with every name resolved against an
+// instrument (load*.go); where they have no switching table, Derive makes the
+// one that plays it (derive*.go). Check runs the rules (rules*.go). Nets tells
+// which terminals joins connect and what hangs on them. Run is the relay in one
+// state: slow, and the judge of whatever is faster. It knows no amps and no
+// time.
 package wiring
 
 import (
@@ -88,19 +95,16 @@ func (r *Relay) pins(on int) int {
 	return r.Strips[on-len(r.Boards)].Pins
 }
 
-// on is the id of a board or strip, by Terminal.On.
-func (r *Relay) on(on int) string {
+// Board is the id of a board or strip, by Terminal.On.
+func (r *Relay) Board(on int) string {
 	if on < len(r.Boards) {
 		return r.Boards[on].ID
 	}
 	return r.Strips[on-len(r.Boards)].ID
 }
 
-// Board is the id of a board or strip, by Terminal.On.
-func (r *Relay) Board(on int) string { return r.on(on) }
-
 // Name is a terminal as files and findings write it: X3.14.
-func (r *Relay) Name(t Terminal) string { return fmt.Sprintf("%s.%d", r.on(t.On), t.Pin) }
+func (r *Relay) Name(t Terminal) string { return fmt.Sprintf("%s.%d", r.Board(t.On), t.Pin) }
 
 // Kind is what a wiring row hangs on its pins.
 type Kind string

@@ -74,7 +74,7 @@ func (r *Relay) eachList(check func(rows []Row) []finding.Finding) []finding.Fin
 
 // run names terminals of one board or strip: X3.14, X3.20..31.
 func (r *Relay) run(terminals []Terminal) string {
-	return fmt.Sprintf("%s.%s", r.on(terminals[0].On), FormatNumbers(pinsOf(terminals)))
+	return fmt.Sprintf("%s.%s", r.Board(terminals[0].On), FormatNumbers(pinsOf(terminals)))
 }
 
 func pinsOf(terminals []Terminal) []int {

@@ -45,8 +45,7 @@ func Lacks(r *Relay, in *console.Instrument) []Lack {
 				}
 			}
 		}
-		m.console()
-		m.chests()
+		m.needed()
 		m.others()
 		m.end()
 		lacks = append(lacks, m.found...)
@@ -83,39 +82,17 @@ type missing struct {
 	found []Lack
 }
 
-func (m *missing) console() {
-	for k, keyboard := range m.in.Keyboards {
-		for _, kind := range []Kind{KeyKind, Key2Kind}[:max(1, keyboard.Touches)] {
-			m.asks(Item{kind, k, console.None, 0}, int(keyboard.Keys.From), int(keyboard.Keys.To))
-		}
-	}
-	for c := range m.in.Controls {
-		m.ask(Item{ControlKind, c, console.None, 0})
-	}
-}
-
-// chests asks for note lines, actions and valves.
-func (m *missing) chests() {
-	for c, chest := range m.in.Chests {
-		for _, d := range chest.Plays {
-			if notes := chest.Notes.Cut(m.in.Divisions[d].Notes); chest.HasNoteLines() {
-				m.asks(Item{NoteKind, c, NoteOf(chest, d), 0}, int(notes.From), int(notes.To))
-			}
-		}
-	}
-	for r, rank := range m.in.Ranks {
-		for _, of := range actionsOf(m.in, r) {
-			if on, off := (Item{ActionOnKind, r, of, 0}), (Item{ActionOffKind, r, of, 0}); m.wired[on] || m.wired[off] {
-				m.ask(on)
-				m.ask(off)
-			} else {
-				m.ask(Item{ActionKind, r, of, 0})
-			}
-		}
-		for _, stand := range rank.Stands {
-			if !m.in.Chests[stand.Chest].HasNoteLines() {
-				m.asks(Item{ValveKind, r, console.None, 0}, stand.From, stand.To)
-			}
+// needed asks for what decides which valves open. The two coils of an action
+// do for it where one of them is wired.
+func (m *missing) needed() {
+	for _, item := range Needed(m.in) {
+		on, off := item, item
+		on.Kind, off.Kind = ActionOnKind, ActionOffKind
+		if item.Kind == ActionKind && (m.wired[on] || m.wired[off]) {
+			m.ask(on)
+			m.ask(off)
+		} else {
+			m.ask(item)
 		}
 	}
 }
@@ -145,16 +122,10 @@ func (m *missing) others() {
 	}
 	for b, box := range m.in.Boxes {
 		if m.kinds[ShadeKind] && !m.wired[Item{ShadeKind, b, console.None, 0}] {
-			m.asks(Item{ShadeKind, b, console.None, 0}, 1, box.Stages)
+			for stage := 1; stage <= box.Stages; stage++ {
+				m.ask(Item{ShadeKind, b, console.None, stage})
+			}
 		}
-	}
-}
-
-// asks asks for an item of each note or number.
-func (m *missing) asks(item Item, from, to int) {
-	for n := from; n <= to; n++ {
-		item.Note = n
-		m.ask(item)
 	}
 }
 
@@ -202,7 +173,7 @@ func (m *missing) end() {
 			pins = append(pins, m.planned[item])
 		}
 		f.Message += "; the plan has " + m.relay.run(pins) + " for " + itThem(len(m.run))
-		f.Fix = strings.Replace(f.Fix, "BOARD,PIN", m.relay.on(pins[0].On)+","+FormatNumbers(pinsOf(pins)), 1)
+		f.Fix = strings.Replace(f.Fix, "BOARD,PIN", m.relay.Board(pins[0].On)+","+FormatNumbers(pinsOf(pins)), 1)
 	}
 	m.found = append(m.found, Lack{f, pins})
 	m.run = m.run[:0]

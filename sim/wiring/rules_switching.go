@@ -57,7 +57,7 @@ func (r *Relay) wrongWay(kind SwitchKind, d Direction, format string) []finding.
 	var found []finding.Finding
 	for _, s := range r.Switch {
 		if s.Kind == kind && len(s.Pins) > 0 && r.Boards[s.Pins[0].On].Direction == d {
-			found = append(found, fault(s.Place(SwitchBoardColumn), "name another board, or correct its kind", format, r.on(s.Pins[0].On)))
+			found = append(found, fault(s.Place(SwitchBoardColumn), "name another board, or correct its kind", format, r.Board(s.Pins[0].On)))
 		}
 	}
 	return found

@@ -15,7 +15,7 @@ func WriteSwitching(w io.Writer, r *Relay, rows []Switch) error {
 	for _, s := range rows {
 		board := ""
 		if len(s.Pins) > 0 {
-			board = r.on(s.Pins[0].On)
+			board = r.Board(s.Pins[0].On)
 		}
 		out.Write([]string{string(s.Kind), s.Line, FormatNotes(s.Notes), FormatControl(s.Control),
 			board, FormatNumbers(pinsOf(s.Pins)), s.To, FormatNotes(s.ToNotes), string(s.Picks)})
@@ -58,7 +58,7 @@ func WriteWiring(w io.Writer, r *Relay, in *console.Instrument, rows []Row) erro
 		}
 		board := ""
 		if len(row.Pins) > 0 {
-			board = r.on(row.Pins[0].On)
+			board = r.Board(row.Pins[0].On)
 		}
 		out.Write([]string{board, FormatNumbers(pinsOf(row.Pins)), string(kind), item, notes,
 			row.Cable, FormatNumbers(row.Wires), row.Group})
@@ -95,7 +95,7 @@ func WriteJoins(w io.Writer, r *Relay, joins []Join) error {
 	for _, j := range joins {
 		var from, to string
 		if len(j.From) > 0 && len(j.To) > 0 {
-			from, to = r.on(j.From[0].On), r.on(j.To[0].On)
+			from, to = r.Board(j.From[0].On), r.Board(j.To[0].On)
 		}
 		out.Write([]string{from, FormatNumbers(pinsOf(j.From)), to, FormatNumbers(pinsOf(j.To)), j.Cable, FormatNumbers(j.Wires)})
 	}
