@@ -58,11 +58,12 @@ type dayAnswer struct {
 // dayRound is a round of a test: what was moved, and which contacts were made
 // then.
 type dayRound struct {
-	Test  string   `json:"test"`
-	Round int      `json:"round"` // from 1
-	Do    string   `json:"do"`
-	Moved []string `json:"moved"`
-	Made  []string `json:"made"`
+	Test   string   `json:"test"`
+	Round  int      `json:"round"` // from 1
+	Do     string   `json:"do"`
+	Moved  []string `json:"moved"`
+	Made   []string `json:"made"`
+	Unlike []string `json:"unlike"` // whose contacts were not as they should be
 }
 
 // dayTest is a test as a whole, and its verdict.

@@ -34,7 +34,10 @@ func (s dayShow) about() (list []string) {
 	case s.Identity != "":
 		list = append(list, s.Identity)
 	case s.Round != nil:
-		list = append(list, fmt.Sprintf("%s, round %d: %s", s.Round.Test, s.Round.Round, s.Round.Do), "moved "+orNone(strings.Join(s.Round.Moved, " ")), "contacts made "+orNone(strings.Join(s.Round.Made, " ")))
+		list = append(list, fmt.Sprintf("%s %d: %s, %d moved, %s made", s.Round.Test, s.Round.Round, s.Round.Do, len(s.Round.Moved), count(len(s.Round.Made), "contact")))
+		if len(s.Round.Unlike) > 0 {
+			list = append(list, "not as they should be: "+strings.Join(s.Round.Unlike, " "))
+		}
 	case s.Test != nil:
 		list = append(list, s.Test.title()+": "+s.Test.verdict(), "in "+orNone(s.Test.In), "out "+orNone(s.Test.Out))
 		list = append(list, s.Test.Found...)

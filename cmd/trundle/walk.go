@@ -66,7 +66,8 @@ command goes on where it ended.
 one before, a note name that key, end the end.
 
 --knobs tests all knobs at once: their coils are pulsed in coded groups, and what
-their contacts say tells which coil or contact is dead, and what is exchanged.
+their contacts say tells which coil or contact is dead, and what is exchanged. Its
+rounds and its verdict are kept in --to too.
 
 The exit code is 1 when something is not good, or not tried yet. When the command
 ends, everything it turned on is turned off. Coils made for pulses are released
@@ -76,6 +77,7 @@ licensed to work on such things, come first.`,
 		Example: `  trundle walk organ.yaml --relay relay.yaml --worksheet --format html
   trundle walk organ.yaml --relay relay.yaml --out serial:/dev/ttyUSB0 --to day.jsonl --who Ann
   trundle walk organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --to day.jsonl --answer good=general-1 --answer dead=general-2
+  trundle walk organ.yaml --relay relay.yaml --in midi:relay --out midi:relay --knobs --to day.jsonl --who Ann
   trundle walk organ.yaml --out serial:/dev/ttyUSB0 --hold great:C4 --draw great-principal-8`,
 		Args: oneInstrument,
 	}
@@ -103,7 +105,7 @@ licensed to work on such things, come first.`,
 			return f.holdNote(cmd, in, m)
 		}
 		if f.knobs {
-			return f.testKnobs(cmd, in, m, relay)
+			return f.testKnobs(cmd, args[0], in, m, relay)
 		}
 		steps, err := planWalk(args[0], f.relay, in, m, relay)
 		if err != nil {

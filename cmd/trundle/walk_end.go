@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-
-	"trundle/sim/walk"
 )
 
 // walkEnd says how far a walk came and what is open, by board, pin and leg.
@@ -44,12 +42,4 @@ func walkEnd(w io.Writer, k *walker) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
-}
-
-// faultOf is where an answer that is not good leads.
-func faultOf(k *walker, s walk.Step, a walk.Answer) walk.Fault {
-	if a.Verdict.IsGood() {
-		return walk.Fault{Pins: []string{}, Legs: []string{}}
-	}
-	return walk.Begin([]walk.Step{s}, []walk.Answer{a}).Faults(k.relay, k.in)[0]
 }

@@ -17,7 +17,10 @@ import (
 
 // entryOf is an answer as the record keeps it.
 func entryOf(k *walker, s walk.Step, a walk.Answer) dayEntry {
-	f := faultOf(k, s, a)
+	f := walk.Place{Pins: []string{}, Legs: []string{}}
+	if !a.Verdict.IsGood() {
+		f = walk.At(k.relay, k.in, s.Pins)
+	}
 	return dayEntry{Kind: "answer", Words: a.Words, Who: a.Who, Answer: &dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do,
 		Verdict: string(a.Verdict), Good: a.Verdict.IsGood(), Amps: a.Amps, Volts: a.Volts, Board: f.Board, Pins: f.Pins, Legs: f.Legs}}
 }

@@ -7,14 +7,10 @@ import (
 	"strings"
 	"time"
 
-	"github.com/spf13/cobra"
-
 	"trundle/console"
 	"trundle/midiio"
 	"trundle/midiio/mapping"
-	"trundle/sim/circuit"
 	"trundle/sim/walk"
-	"trundle/sim/wiring"
 )
 
 // knobTest moves knobs by their coils and reads their contacts, by a plan.
@@ -27,6 +23,7 @@ type knobTest struct {
 	gap    time.Duration // from one group to the next
 	travel time.Duration // that a knob has to arrive in
 	out    *bufio.Writer
+	keep   func(dayRound) error
 
 	move, group int
 	clear       bool
@@ -34,6 +31,7 @@ type knobTest struct {
 	next        time.Duration
 	made        []bool // contacts, as they were told of
 	read        [][]bool
+	failed      error // to keep a round
 	send        []midiio.Message
 }
 
@@ -58,7 +56,9 @@ func (k *knobTest) say() []midiio.Message {
 
 func (k *knobTest) done() bool { return k.move == len(k.plan.Moves) }
 
-func (k *knobTest) flush() (ended bool, err error) { return k.done(), k.out.Flush() }
+func (k *knobTest) flush() (ended bool, err error) {
+	return k.done(), errors.Join(k.failed, k.out.Flush())
+}
 
 func (k *knobTest) line(text string, now time.Duration) error {
 	switch word := strings.TrimSpace(text); {
@@ -108,9 +108,40 @@ func (k *knobTest) tick(now time.Duration) {
 		return
 	}
 	k.read = append(k.read, append([]bool(nil), k.made...))
+	k.failed = k.keep(k.round())
 	k.move++
 	k.start(now)
 }
+
+// round is the move that is over as the record keeps it.
+func (k *knobTest) round() dayRound {
+	move := k.plan.Moves[k.move]
+	r := dayRound{Test: knobsTest, Round: k.move + 1, Do: "cancel", Moved: []string{}, Made: []string{}, Unlike: []string{}}
+	if move.On {
+		r.Do = "draw"
+	}
+	if move.Hand {
+		r.Do += " by hand"
+	} else {
+		r.Do += " by their coils"
+	}
+	for _, group := range move.Groups {
+		for _, knob := range group {
+			r.Moved = append(r.Moved, k.id(knob))
+		}
+	}
+	for knob, made := range k.made {
+		if made {
+			r.Made = append(r.Made, k.id(knob))
+		}
+		if made != k.plan.Should(knob)[k.move] {
+			r.Unlike = append(r.Unlike, k.id(knob))
+		}
+	}
+	return r
+}
+
+func (k *knobTest) id(knob int) string { return k.in.Controls[k.knobs[knob]].ID }
 
 func (k *knobTest) hear(t midiio.Timed, _ time.Duration) error {
 	for _, s := range k.ear.Hear(t).Signals {
@@ -121,86 +152,4 @@ func (k *knobTest) hear(t midiio.Timed, _ time.Duration) error {
 		}
 	}
 	return nil
-}
-
-// findings are what is wrong, a line each.
-func (k *knobTest) findings() (list []string) {
-	for _, f := range k.plan.Decode(k.read) {
-		var ids []string
-		for _, knob := range f.Knobs {
-			ids = append(ids, k.in.Controls[k.knobs[knob]].ID)
-		}
-		what := string(f.Fault)
-		if f.Fault == walk.ContactOpen || f.Fault == walk.ContactShut {
-			what = "its contact never changes: it never makes, or never breaks" // only what changes is told of
-		}
-		list = append(list, strings.Join(ids, ", ")+": "+what)
-	}
-	return list
-}
-
-// testKnobs runs the test of the knobs.
-func (f walkFlags) testKnobs(cmd *cobra.Command, in *console.Instrument, m *mapping.Map, relay *wiring.Relay) error {
-	if *f.ports.in.name == "" || *f.ports.out.name == "" {
-		return complaint{"--knobs needs both ends of the cable", "name them with --in and --out"}
-	}
-	var knobs []int
-	for c, control := range in.Controls {
-		entry, ok := m.Find(mapping.Thing{Kind: mapping.Control, Index: c})
-		switch {
-		case control.Style != console.Moving:
-		case !ok || !entry.Has(mapping.ToOrgan) || !entry.Has(mapping.ToConsole):
-			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: %s is left out: the map has no message for both its coils and its contact\n", in.File, control.ID)
-		default:
-			knobs = append(knobs, c)
-		}
-	}
-	if len(knobs) == 0 {
-		return complaint{in.File + ": no knob has coils, and messages both ways", "trundle learn INSTRUMENT --table shows the map"}
-	}
-	k := newKnobTest(in, m, relay, knobs)
-	k.out = bufio.NewWriter(cmd.OutOrStdout())
-	c, err := f.openWalk(m.IsKey)
-	if err != nil {
-		return err
-	}
-	err = c.run(k, wholeLines(cmd.InOrStdin()), func(midiio.Timed) error { return nil })
-	if err = errors.Join(err, c.close(nil), k.out.Flush()); err != nil {
-		return err
-	}
-	if !k.done() {
-		return complaint{"the test ended before all knobs were read", "begin it again"}
-	}
-	list := k.findings()
-	for _, line := range list {
-		fmt.Fprintln(cmd.OutOrStdout(), line)
-	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s tested, %s\n", count(len(knobs), "knob"), count(len(list), "fault"))
-	if len(list) > 0 {
-		return errBad
-	}
-	return nil
-}
-
-// How knobs are grouped where the relay file does not say: few enough for a small
-// supply. Common practice, no source.
-const (
-	knobGroup = 4
-	knobGap   = 100 * time.Millisecond
-)
-
-func newKnobTest(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, knobs []int) *knobTest {
-	k := &knobTest{in: in, knobs: knobs, organ: m.End(mapping.AtOrgan, "walk"), ear: m.End(mapping.AtOrgan, "console"), gap: knobGap,
-		travel: console.DefaultTravel * time.Millisecond, made: make([]bool, len(knobs))}
-	group := knobGroup
-	if relay != nil && circuit.Given(relay) {
-		if c, _ := circuit.Read(relay, in); c != nil && c.Settings.Group > 0 {
-			group, k.gap = c.Settings.Group, time.Duration(c.Settings.Gap*float64(time.Millisecond))
-		}
-	}
-	if in.Combination != nil && in.Combination.Travel > 0 {
-		k.travel = time.Duration(in.Combination.Travel) * time.Millisecond
-	}
-	k.plan = walk.NewKnobPlan(len(knobs), group)
-	return k
 }

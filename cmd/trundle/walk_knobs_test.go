@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"io"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -20,6 +21,9 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 	knobs := []int{0, 1, 2, 3, 4, 5, 6, 7, 8}
 	k := newKnobTest(in, m, nil, knobs)
 	k.out = bufio.NewWriter(io.Discard)
+	book, _, err := openDay(filepath.Join(t.TempDir(), "day.jsonl"), newYear)
+	require.NoError(t, err)
+	k.keep = func(r dayRound) error { return book.add(dayEntry{Kind: "round", Round: &r}) }
 	far := m.End(mapping.AtConsole, "console")
 
 	now := time.Duration(0)
@@ -56,5 +60,25 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 	}
 	require.Positive(t, pulses)
 	id := func(c int) string { return in.Controls[c].ID }
-	require.Equal(t, []string{id(2) + ", " + id(7) + ": the coils of the two, or their contacts, are exchanged", id(5) + ": its coil that draws it is dead"}, k.findings())
+	var what []string
+	for _, f := range k.findings(nil) {
+		what = append(what, f.What)
+	}
+	require.Equal(t, []string{id(2) + ", " + id(7) + ": the coils of the two, or their contacts, are exchanged", id(5) + ": its coil that draws it is dead"}, what)
+
+	// What was moved and read is in the record, so that it can be decoded again.
+	a, err := loadDay(book.file.Name())
+	require.NoError(t, err)
+	require.Len(t, a.Entries, 2+4*k.plan.Rounds(), "each way by hand, and of each round all back and some out")
+	for i, e := range a.Entries {
+		require.Equal(t, i+1, e.Round.Round)
+		made := []string{}
+		for c, is := range k.read[i] {
+			if is {
+				made = append(made, id(c))
+			}
+		}
+		require.Equal(t, made, e.Round.Made)
+	}
+	require.NoError(t, book.close())
 }

@@ -3,6 +3,8 @@ package walk
 import (
 	"math/bits"
 	"slices"
+
+	"trundle/sim/wiring"
 )
 
 // KnobPlan tries the coils and contacts of n knobs, numbered from 0, in few
@@ -77,6 +79,21 @@ const (
 	Unexplained      KnobFault = "no single fault explains what its contact says"
 )
 
+// Where is what to look at for a fault, of each knob that it is at.
+func (f KnobFault) Where() []wiring.Kind {
+	switch f {
+	case OnCoilDead, OnCoilsExchanged:
+		return []wiring.Kind{wiring.KnobOnKind}
+	case OffCoilDead, OffExchanged:
+		return []wiring.Kind{wiring.KnobOffKind}
+	case ContactOpen, ContactShut:
+		return []wiring.Kind{wiring.ControlKind}
+	case CoilsCrossed:
+		return []wiring.Kind{wiring.KnobOnKind, wiring.KnobOffKind}
+	}
+	return []wiring.Kind{wiring.KnobOnKind, wiring.KnobOffKind, wiring.ControlKind}
+}
+
 // KnobFinding is a fault and the knobs it is at, ascending.
 type KnobFinding struct {
 	Fault KnobFault
@@ -117,6 +134,9 @@ func (p KnobPlan) Decode(read [][]bool) []KnobFinding {
 	slices.SortFunc(found, func(a, b KnobFinding) int { return a.Knobs[0] - b.Knobs[0] })
 	return found
 }
+
+// Should is what the contact of a knob says after each move when all is well.
+func (p KnobPlan) Should(knob int) []bool { return p.contact(knob, knob, false) }
 
 // explain is the fault by which a contact says what it says, and the knob that is
 // exchanged with its own; "" for none.

@@ -13,9 +13,46 @@ import (
 type Fault struct {
 	Step   Step
 	Answer Answer
-	Board  string // "" where no pin is known
-	Pins   []string
-	Legs   []string // every leg from the pins to what hangs there
+	Place
+}
+
+// Place is where to look for what is wrong.
+type Place struct {
+	Board string // of the first pin; "" where no pin is known
+	Pins  []string
+	Legs  []string // every leg from the pins to what hangs there
+}
+
+// At is where to look for what is wrong with what hangs on pins. r may be nil.
+func At(r *wiring.Relay, in *console.Instrument, pins []wiring.Terminal) Place {
+	if r == nil {
+		return Place{"", []string{}, []string{}}
+	}
+	return at(r, wiring.Nets(r), in, pins)
+}
+
+// Look is where to look for what is wrong with some items. r may be nil.
+func Look(r *wiring.Relay, in *console.Instrument, items []wiring.Item) Place {
+	var pins []wiring.Terminal
+	if r != nil {
+		hung := wiring.PinsOf(r, r.Soldered())
+		for _, item := range items {
+			pins = append(pins, hung[item]...)
+		}
+	}
+	return At(r, in, pins)
+}
+
+func at(r *wiring.Relay, nets *wiring.Netlist, in *console.Instrument, pins []wiring.Terminal) Place {
+	p := Place{"", []string{}, []string{}}
+	for i, pin := range pins {
+		if i == 0 {
+			p.Board = r.Board(pin.On)
+		}
+		p.Pins = append(p.Pins, r.Name(pin))
+		p.Legs = append(p.Legs, legs(r, nets, pin, in)...)
+	}
+	return p
 }
 
 // Faults are the steps that are not good, by board and pin; those that lead to
@@ -35,13 +72,9 @@ func (w *Walk) Faults(r *wiring.Relay, in *console.Instrument) []Fault {
 		if !ok || a.Verdict.IsGood() {
 			continue
 		}
-		f := placed{Fault{Step: s, Answer: a, Pins: []string{}, Legs: []string{}}, wiring.Terminal{On: 1 << 30}}
+		f := placed{Fault{s, a, Place{"", []string{}, []string{}}}, wiring.Terminal{On: 1 << 30}}
 		if r != nil && len(s.Pins) > 0 {
-			f.first, f.Board = s.Pins[0], r.Board(s.Pins[0].On)
-			for _, pin := range s.Pins {
-				f.Pins = append(f.Pins, r.Name(pin))
-				f.Legs = append(f.Legs, legs(r, nets, pin, in)...)
-			}
+			f.first, f.Place = s.Pins[0], at(r, nets, in, s.Pins)
 		}
 		list = append(list, f)
 	}
