@@ -1,6 +1,9 @@
 package network
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+	"slices"
+)
 
 // Journal is the recovery journal of a packet (RFC 6295 section 5 and appendix
 // A): what the packets since a checkpoint brought about, so that who lost some
@@ -109,61 +112,53 @@ func (j Journal) append(to []byte) []byte {
 
 func (c ChannelJournal) append(to []byte) []byte {
 	start := len(to)
-	last := false
 	to = append(to, 0, 0, 0)
 	toc := byte(0)
 	if p := c.Program; p != nil {
 		toc |= chapterP
 		to = append(to, s(p.Last)|p.Program, bit(p.HasBank, 0x80)|p.Bank[0], p.Bank[1])
-		last = last || p.Last
 	}
 	if len(c.Controls) > 0 {
 		toc |= chapterC
-		at := len(to)
-		to = append(to, byte(len(c.Controls)-1))
-		inside := false
+		to = append(to, s(slices.ContainsFunc(c.Controls, ControlLog.last))|byte(len(c.Controls)-1))
 		for _, l := range c.Controls {
 			to = append(to, s(l.Last)|l.Number, l.octet())
-			inside = inside || l.Last
 		}
-		to[at] |= s(inside)
-		last = last || inside
 	}
 	if w := c.Wheel; w != nil {
 		toc |= chapterW
 		to = append(to, s(w.Last)|w.Data[0], w.Data[1])
-		last = last || w.Last
 	}
 	if len(c.Notes)+len(c.Off) > 0 {
 		toc |= chapterN
 		to = c.appendNotes(to)
-		last = last || c.OffLast
-		for _, n := range c.Notes {
-			last = last || n.Last
-		}
 	}
 	if p := c.Pressure; p != nil {
 		toc |= chapterT
 		to = append(to, s(p.Last)|p.Value)
-		last = last || p.Last
 	}
 	if len(c.Keys) > 0 {
 		toc |= chapterA
-		at := len(to)
-		to = append(to, byte(len(c.Keys)-1))
-		inside := false
+		to = append(to, s(slices.ContainsFunc(c.Keys, KeyLog.last))|byte(len(c.Keys)-1))
 		for _, k := range c.Keys {
 			to = append(to, s(k.Last)|k.Note, k.Value)
-			inside = inside || k.Last
 		}
-		to[at] |= s(inside)
-		last = last || inside
 	}
 	length := len(to) - start
-	to[start] = s(last) | byte(c.Channel-1)<<3 | byte(length>>8)
+	to[start] = s(c.last()) | byte(c.Channel-1)<<3 | byte(length>>8)
 	to[start+1], to[start+2] = byte(length), toc
 	return to
 }
+
+// last reports that the packet just before brought some of it.
+func (c ChannelJournal) last() bool {
+	return c.Program != nil && c.Program.Last || c.Wheel != nil && c.Wheel.Last || c.Pressure != nil && c.Pressure.Last || c.OffLast ||
+		slices.ContainsFunc(c.Controls, ControlLog.last) || slices.ContainsFunc(c.Notes, NoteLog.last) || slices.ContainsFunc(c.Keys, KeyLog.last)
+}
+
+func (l ControlLog) last() bool { return l.Last }
+func (n NoteLog) last() bool    { return n.Last }
+func (k KeyLog) last() bool     { return k.Last }
 
 // s is the S bit: 0 for what the packet just before brought.
 func s(last bool) byte { return bit(!last, 0x80) }
