@@ -107,7 +107,7 @@ func (l *list) hang() {
 }
 
 // needs are the things of the new instrument that must be wired; of coils,
-// lamps, ventils and the like only where the relay wires any.
+// lamps, ventils, buttons and the like only where the relay wires any.
 func (l *list) needs() map[thing]bool {
 	all := map[thing]bool{}
 	need := func(t thing) {
@@ -116,28 +116,40 @@ func (l *list) needs() map[thing]bool {
 			l.order = append(l.order, t)
 		}
 	}
-	for _, k := range l.new.Keyboards {
-		for _, kind := range []wiring.Kind{wiring.KeyKind, wiring.Key2Kind}[:max(1, k.Touches)] {
-			for n := k.Keys.From; n <= k.Keys.To; n++ {
-				need(thing{kind, k.ID, "", int(n)})
+	for _, item := range wiring.Needed(l.new) {
+		t, _ := thingOf(l.new, item)
+		if t.kind != wiring.ActionKind {
+			need(t)
+		} else {
+			for _, t.kind = range l.acts(t) {
+				need(t)
+			}
+		}
+		if t.kind == wiring.ControlKind {
+			for _, t.kind = range coils(l.new.Controls[item.Index]) {
+				if l.kinds[t.kind] {
+					need(t)
+				}
 			}
 		}
 	}
-	for _, c := range l.new.Controls {
-		need(thing{wiring.ControlKind, c.ID, "", 0})
-		for _, kind := range coils(c) {
-			if l.kinds[kind] {
-				need(thing{kind, c.ID, "", 0})
-			}
-		}
-	}
-	if l.new.Combination != nil {
+	if l.new.Combination != nil && (l.kinds[wiring.ButtonKind] || l.old.Combination == nil) {
 		for _, b := range l.new.Combination.Buttons {
 			need(thing{wiring.ButtonKind, b.ID, "", 0})
 		}
 	}
-	l.chests(need)
 	return all
+}
+
+// acts are the coils of an action: those that it has, for a new one those that
+// the relay's others have.
+func (l *list) acts(action thing) []wiring.Kind {
+	on, off := action, action
+	on.kind, off.kind = wiring.ActionOnKind, wiring.ActionOffKind
+	if l.hung[on] || l.hung[off] || !l.hung[action] && !l.kinds[wiring.ActionKind] && l.kinds[wiring.ActionOnKind] {
+		return []wiring.Kind{wiring.ActionOnKind, wiring.ActionOffKind}
+	}
+	return []wiring.Kind{wiring.ActionKind}
 }
 
 // coils are the output kinds that a control may have wires of.
@@ -156,40 +168,4 @@ func coils(c console.Control) []wiring.Kind {
 		kinds = append(kinds, wiring.TremulantKind)
 	}
 	return kinds
-}
-
-// chests needs note lines and actions, and the valves of unit chests.
-func (l *list) chests(need func(thing)) {
-	of := func(d int) string {
-		if d == console.None {
-			return ""
-		}
-		return l.new.Divisions[d].ID
-	}
-	for _, chest := range l.new.Chests {
-		for _, d := range chest.Plays {
-			for n := chest.Notes.From; chest.HasNoteLines() && n <= chest.Notes.To; n++ {
-				need(thing{wiring.NoteKind, chest.ID, of(wiring.NoteOf(chest, d)), int(n)})
-			}
-		}
-	}
-	actions := []wiring.Kind{wiring.ActionKind}
-	if !l.kinds[wiring.ActionKind] && l.kinds[wiring.ActionOnKind] {
-		actions = []wiring.Kind{wiring.ActionOnKind, wiring.ActionOffKind}
-	}
-	for r, rank := range l.new.Ranks {
-		for _, stand := range rank.Stands {
-			chest := l.new.Chests[stand.Chest]
-			for v := stand.From; !chest.HasNoteLines() && v <= stand.To; v++ {
-				need(thing{wiring.ValveKind, rank.ID, "", int(rank.Note(v))})
-			}
-			for _, d := range chest.Plays {
-				for _, kind := range actions {
-					if chest.HasNoteLines() {
-						need(thing{kind, rank.ID, of(wiring.ActionOf(l.new, r, d)), 0})
-					}
-				}
-			}
-		}
-	}
 }

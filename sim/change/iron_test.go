@@ -105,3 +105,50 @@ func TestNothingIsToDoWhenNothingChanged(t *testing.T) {
 		require.Empty(t, change.Iron(in, in, gen.Design(seed, in, gen.AnyOptions(seed))), "seed %d", seed)
 	}
 }
+
+// Nor has one that has every kind of wire: actions of one coil and of two on
+// one organ, contacts on two pins, a chest that two divisions play.
+func TestNothingIsToDoWhereEveryKindIsWired(t *testing.T) {
+	in, found := console.Load("../wiring/testdata/bench/organ.yaml")
+	require.NotNil(t, in, "%v", found)
+	r, found := wiring.Load("../wiring/testdata/bench/relay.yaml", in)
+	require.NotNil(t, r, "%v", found)
+	require.Empty(t, change.Iron(in, in, r))
+	for i, row := range r.Plan {
+		if row.Kind == wiring.ButtonKind { // a relay of no buttons is not asked for any
+			r.Plan[i].Items = nil
+		}
+	}
+	require.Empty(t, change.Iron(in, in, r))
+}
+
+// A note line that a division has no note for is not needed, and the label on
+// the wires of a rank is the rank's name, though a control is called alike.
+func TestOnlyWhatTheInstrumentNeedsIsAdded(t *testing.T) {
+	const text = `format: 1
+keyboards:
+  great: {kind: manual, keys: C4..G4}
+divisions:
+  great: {keyboard: great, notes: C4..E4}
+  echo: {keyboard: great, notes: C4..G4}
+chests:
+  main: {kind: slider, notes: C4..G4, plays: [great, echo]}
+ranks:
+  flute: {name: Flute rank, division: great, family: flute, feet: 8, from: C4, pipes: 5, stands: {main: 1..5}}
+stops:
+  flute: {name: Flute stop, division: great, feet: 8, rank: flute}
+`
+	dir := t.TempDir()
+	in := load(t, text)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "relay.yaml"), []byte("format: 1\nwiring: wiring.csv\nboards:\n  K1: {kind: input, pins: 9}\n  X1: {kind: output, pins: 64}\n"), 0o600))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "wiring.csv"), []byte("board,pins,kind,item,notes\nK1,1..8,key,great,\nK1,9,stop,flute,\nX1,60,action-on,flute/great,\n"), 0o600))
+	r, found := wiring.Load(filepath.Join(dir, "relay.yaml"), in)
+	require.NotNil(t, r, "%v", found)
+	require.Equal(t, []change.Job{
+		{Do: change.Add, Board: "X1", Pins: []int{1, 2, 3, 4, 5}, Kind: "note", Item: "main/great", Notes: []int{60, 61, 62, 63, 64}, To: "main"},
+		{Do: change.Add, Board: "X1", Pins: count(6, 13), Kind: "note", Item: "main/echo", Notes: count(60, 67), To: "main"},
+		{Do: change.Add, Board: "X1", Pins: []int{14}, Kind: "action-off", Item: "flute/great", To: "Flute rank"},
+		{Do: change.Add, Board: "X1", Pins: []int{15}, Kind: "action-on", Item: "flute/echo", To: "Flute rank"},
+		{Do: change.Add, Board: "X1", Pins: []int{16}, Kind: "action-off", Item: "flute/echo", To: "Flute rank"},
+	}, change.Iron(in, in, r))
+}

@@ -65,25 +65,30 @@ func button(in *console.Instrument, id string) int {
 	return slices.IndexFunc(in.Combination.Buttons, func(b console.Button) bool { return b.ID == id })
 }
 
-// label is what the tag on a thing's wire says: the name of a control, or the
-// item as wiring rows write it.
+// label is what the tag on a thing's wire says: the name of a control, button,
+// keyboard or rank, of anything else its id.
 func label(in *console.Instrument, t thing) string {
-	for _, c := range in.Controls {
-		if c.ID == t.id && t.kind != wiring.NoteKind && t.kind != wiring.ValveKind && t.kind != wiring.ActionKind {
-			return c.Name
+	switch t.kind {
+	case wiring.ControlKind, wiring.KnobOnKind, wiring.KnobOffKind, wiring.VentilKind, wiring.TremulantKind, wiring.LampKind, wiring.ButtonKind:
+		for _, c := range in.Controls {
+			if c.ID == t.id {
+				return c.Name
+			}
 		}
-	}
-	if i := button(in, t.id); i >= 0 && t.kind == wiring.ButtonKind {
-		return in.Combination.Buttons[i].Name
-	}
-	for _, k := range in.Keyboards {
-		if k.ID == t.id && (t.kind == wiring.KeyKind || t.kind == wiring.Key2Kind) {
-			return k.Name
+		if i := button(in, t.id); i >= 0 {
+			return in.Combination.Buttons[i].Name
 		}
-	}
-	for _, rank := range in.Ranks {
-		if rank.ID == t.id && t.kind != wiring.NoteKind {
-			return rank.Name
+	case wiring.KeyKind, wiring.Key2Kind:
+		for _, k := range in.Keyboards {
+			if k.ID == t.id {
+				return k.Name
+			}
+		}
+	case wiring.ValveKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
+		for _, rank := range in.Ranks {
+			if rank.ID == t.id {
+				return rank.Name
+			}
 		}
 	}
 	return t.id
@@ -101,12 +106,16 @@ func number(in *console.Instrument, t thing) int {
 
 // stands is the chest that a thing's wire goes to, "" when to none.
 func stands(in *console.Instrument, t thing) string {
+	valve := t.kind == wiring.ValveKind
+	if !valve && t.kind != wiring.ActionKind && t.kind != wiring.ActionOnKind && t.kind != wiring.ActionOffKind {
+		return ""
+	}
 	for _, rank := range in.Ranks {
-		if rank.ID != t.id || t.kind != wiring.ValveKind && t.kind != wiring.ActionKind {
+		if rank.ID != t.id {
 			continue
 		}
 		for _, s := range rank.Stands {
-			if v := number(in, t); t.kind == wiring.ActionKind && in.Chests[s.Chest].HasNoteLines() || t.kind == wiring.ValveKind && s.From <= v && v <= s.To {
+			if v := number(in, t); valve && s.From <= v && v <= s.To || !valve && in.Chests[s.Chest].HasNoteLines() {
 				return in.Chests[s.Chest].ID
 			}
 		}
