@@ -52,7 +52,8 @@ const (
 )
 
 // readHeader matches the cells of a header row to the wanted columns; it is
-// complete when no required one is missing.
+// complete when no required one is missing. A row that is the header of another
+// table, or of none, is one finding.
 func readHeader(t *Table, cells []Cell, want []Column) (h header, complete bool, found []finding.Finding) {
 	h, complete = make(header, len(cells)), true
 	seen := make([]bool, len(want))
@@ -85,7 +86,23 @@ func readHeader(t *Table, cells []Cell, want []Column) (h header, complete bool,
 			found = append(found, t.refuse(cells[0], fmt.Sprintf("the column %s is missing", name), "the first row names the columns: "+names(want)))
 		}
 	}
+	if unknown := count(h, refused); !complete && unknown > 1 && len(found)-unknown >= 1 {
+		message, fix := "these are the columns of another table", "here they are "+names(want)+"; name the file of these"
+		if unknown == len(cells)-count(h, unnamed) {
+			message, fix = "no column of this row is known", "the first row names the columns: "+names(want)+"; a shop's own names go under `columns` of the relay"
+		}
+		found = []finding.Finding{t.refuse(cells[0], message, fix)}
+	}
 	return h, complete, found
+}
+
+func count(h header, what int) (n int) {
+	for _, column := range h {
+		if column == what {
+			n++
+		}
+	}
+	return n
 }
 
 func match(want []Column, name, owner string) int {

@@ -93,6 +93,8 @@ func TestWhatIsWrongIsNamedWithItsPlace(t *testing.T) {
 		"comments only":          {"# board,pins\n\n", []string{`pins.csv: the table is empty`}, 0},
 		"unknown column":         {"board,pin,notes\n", []string{`pins.csv:1:1: the column pins is missing`, `pins.csv:1:7: unknown column "pin" (did you mean pins?)`}, 0},
 		"a column twice":         {"board,pins,board\nK1,1,K2\n", []string{`pins.csv:1:12: the column board stands twice`}, 1},
+		"another table":          {"kind,line,notes,control,pins\nread,great,C2,,1\n", []string{`pins.csv:1:1: these are the columns of another table`}, 0},
+		"no header":              {"K1,1..61,C2..C7\nK2,1..61,C2..C7\n", []string{`pins.csv:1:1: no column of this row is known`}, 0},
 		"missing columns":        {"# so\n notes\nC2\n", []string{`pins.csv:2:2: the column board is missing`, `pins.csv:2:2: the column pins is missing`}, 0},
 		"a cell under no name":   {"board,,pins\nK1,C2,1\n", []string{`pins.csv:2:4: "C2" stands under no column`}, 1},
 		"a cell too many":        {"board,pins\nK1,1,,C2\n", []string{`pins.csv:2:7: "C2" stands under no column`}, 1},
