@@ -40,6 +40,12 @@ type thing struct {
 	note   int
 }
 
+// like is things of one kind, of one id or, with none, of any.
+type like struct {
+	kind wiring.Kind
+	id   string
+}
+
 // soldered is a thing on a pin of the old wiring.
 type soldered struct {
 	thing
@@ -50,7 +56,7 @@ type soldered struct {
 // instrument, as soldered, has everything of the new one. Its switching has to
 // follow; where it is derived, it does.
 func Iron(old, new *console.Instrument, r *wiring.Relay) []Job {
-	l := &list{old: old, new: new, relay: r, hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{}}
+	l := &list{old: old, new: new, relay: r, hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{}, boards: map[like][]int{}, tried: map[int]int{}}
 	l.hang()
 	needs := l.needs()
 	var kept []soldered
@@ -79,7 +85,9 @@ type list struct {
 	soldered []soldered
 	hung     map[thing]bool
 	kinds    map[wiring.Kind]bool
+	boards   map[like][]int // and strips, that things of a sort hang on, in the order of the rows
 	taken    map[wiring.Terminal]bool
+	tried    map[int]int // by board: the last pin that was looked at for an addition
 	order    []thing // what the new instrument needs, in the order of its file
 	jobs     []Job
 }
@@ -97,6 +105,11 @@ func (l *list) hang() {
 			}
 			l.soldered = append(l.soldered, soldered{t, i, at})
 			l.hung[t], l.kinds[t.kind], l.taken[row.Pins[at]] = true, true, true
+			for _, sort := range []like{{t.kind, t.id}, {kind: t.kind}} {
+				if on := row.Pins[at].On; !slices.Contains(l.boards[sort], on) {
+					l.boards[sort] = append(l.boards[sort], on)
+				}
+			}
 		}
 	}
 	for _, j := range l.relay.Joins { // a pin that leads to a strip is not free

@@ -64,17 +64,7 @@ func (l *list) add(t thing) {
 	case wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.ButtonKind:
 		direction = wiring.Input
 	}
-	var boards []int
-	for _, alike := range []func(soldered) bool{
-		func(s soldered) bool { return s.kind == t.kind && s.id == t.id },
-		func(s soldered) bool { return s.kind == t.kind },
-	} {
-		for _, s := range l.soldered {
-			if on := l.relay.Soldered()[s.row].Pins[s.at].On; alike(s) && !slices.Contains(boards, on) {
-				boards = append(boards, on)
-			}
-		}
-	}
+	boards := slices.Concat(l.boards[like{t.kind, t.id}], l.boards[like{kind: t.kind}])
 	for on := range l.relay.Boards {
 		boards = append(boards, on)
 	}
@@ -82,9 +72,9 @@ func (l *list) add(t thing) {
 		if on >= len(l.relay.Boards) || l.relay.Boards[on].Direction != direction {
 			continue
 		}
-		for pin := 1; pin <= l.relay.Boards[on].Pins; pin++ {
-			if at := (wiring.Terminal{On: on, Pin: pin}); !l.taken[at] {
-				l.taken[at] = true
+		for l.tried[on] < l.relay.Boards[on].Pins { // what is taken stays so: all that comes off has been taken off
+			l.tried[on]++
+			if at := (wiring.Terminal{On: on, Pin: l.tried[on]}); !l.taken[at] {
 				l.put(l.job(Add, t, l.new, at))
 				return
 			}
