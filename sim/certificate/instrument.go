@@ -74,11 +74,11 @@ func (o organ) contacts() (first, second []notes) {
 // either is one set of notes while something holds, and another otherwise.
 func (o organ) either(on lit, yes, otherwise notes) notes {
 	chosen := notes{}
-	for n, l := range yes {
-		chosen[n] = o.and(on, l)
+	for _, n := range yes.each() { // in order, so that gates have the same numbers every time
+		chosen[n] = o.and(on, yes[n])
 	}
-	for n, l := range otherwise {
-		chosen[n] = o.or(chosen.of(n), o.and(-on, l))
+	for _, n := range otherwise.each() {
+		chosen[n] = o.or(chosen.of(n), o.and(-on, otherwise[n]))
 	}
 	return chosen
 }

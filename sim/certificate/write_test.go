@@ -104,6 +104,32 @@ func TestCounterexampleIsAnAssignmentThatSatisfiesItsFormula(t *testing.T) {
 	}
 }
 
+// The same relay has the same certificate, digests and all, every time: also
+// where a transfer exchanges keyboards.
+func TestCertificatesAreTheSameEveryTime(t *testing.T) {
+	transfers := 0
+	for seed := range uint64(40) {
+		in := gen.Minute(seed)
+		if len(in.Transfers) == 0 {
+			continue
+		}
+		transfers++
+		relay := gen.Design(seed, in, gen.Options{})
+		var first *certificate.Index
+		for range 4 {
+			c, err := certificate.New(in, relay)
+			require.NoError(t, err)
+			index, err := c.Write(filepath.Join(t.TempDir(), "new"), certificate.Claim{Verdict: "equal"})
+			require.NoError(t, err)
+			if first == nil {
+				first = index
+			}
+			require.Equal(t, first, index, "seed %d", seed)
+		}
+	}
+	require.Positive(t, transfers)
+}
+
 func TestWriteRefusesAFolderWithSomethingInIt(t *testing.T) {
 	in := gen.Instrument(1, gen.Tiny)
 	c, err := certificate.New(in, gen.Design(1, in, gen.Options{}))

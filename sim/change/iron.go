@@ -88,7 +88,7 @@ type list struct {
 	boards   map[like][]int // and strips, that things of a sort hang on, in the order of the rows
 	taken    map[wiring.Terminal]bool
 	tried    map[int]int // by board: the last pin that was looked at for an addition
-	order    []thing // what the new instrument needs, in the order of its file
+	order    []thing     // what the new instrument needs, in the order of its file
 	jobs     []Job
 }
 

@@ -175,14 +175,9 @@ func (c *Cut) missing() []finding.Finding {
 	rest.Plan, rest.Wired = c.rows, nil
 	all := rest.WithHung(elsewhere)
 	var found []finding.Finding
-	for _, rule := range wiring.Rules {
-		if rule.ID != notWired {
-			continue
-		}
-		for _, f := range rule.Run(all, c.in) {
-			f.Rule = notWired
-			found = append(found, f)
-		}
+	for _, lack := range wiring.Lacks(all, c.in) {
+		lack.Rule = notWired
+		found = append(found, lack.Finding)
 	}
 	return found
 }
