@@ -81,6 +81,10 @@ func BenchmarkFrame(b *testing.B) {
 		"stop":   func(m *Model, i int) { m.work(Item{ControlItem, i % len(m.in.Stops), 0}) },
 		"tutti":  func(m *Model, i int) { m.work(Item{Kind: TuttiItem}) },
 		"cursor": func(m *Model, i int) { m.act([]Action{"left", "up", "next-group", "down"}[i%4]) },
+		"piston": func(m *Model, i int) { // under the cursor, while keys go down
+			m.moveTo(Item{ButtonItem, 0, 0})
+			oneKey(m, i)
+		},
 		"why": func(m *Model, i int) {
 			m.pane = WhyPane
 			m.latch(console.Key{Keyboard: i % 5, Note: console.Note(36 + i%61)})

@@ -1,7 +1,9 @@
 package desk
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -66,8 +68,8 @@ func (m *Model) answered() {
 	}
 }
 
-// search finds what has every word that was typed in its name or id, and goes
-// to the first.
+// search finds what has every word that was typed in its name or id, first
+// where they stand side by side, and goes to the first.
 func (m *Model) search() {
 	if m.asking.kind != askFind {
 		return
@@ -85,6 +87,9 @@ func (m *Model) search() {
 		}
 		m.asking.found = append(m.asking.found, s.Item)
 	}
+	text := strings.Join(words, " ")
+	whole := func(i Item) int { return strings.Index(m.findName(i), text) }
+	slices.SortStableFunc(m.asking.found, func(a, b Item) int { return cmp.Compare(min(whole(b), 0), min(whole(a), 0)) })
 	if len(m.asking.found) > 0 {
 		m.moveTo(m.asking.found[0])
 	} else {

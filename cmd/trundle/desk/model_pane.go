@@ -48,6 +48,7 @@ type line struct {
 	text string
 	ink  Ink
 	item Item // what the line is of, if anything
+	hang int  // column where it goes on below, 0 for two behind where it begins
 }
 
 // paneRoom is how many lines of the pane are in sight.
@@ -112,7 +113,11 @@ type lined struct {
 func wrap(lines []line, w int) []line {
 	var fit []line
 	for _, l := range lines {
-		indent := strings.Repeat(" ", len(l.text)-len(strings.TrimLeft(l.text, " "))+2)
+		hang := l.hang
+		if hang == 0 {
+			hang = len(l.text) - len(strings.TrimLeft(l.text, " ")) + 2
+		}
+		indent := strings.Repeat(" ", hang)
 		for width(l.text) > w {
 			at := 0
 			for i, r := range l.text {
@@ -130,8 +135,18 @@ func wrap(lines []line, w int) []line {
 		}
 		fit = append(fit, l)
 	}
+	for i := range fit {
+		fit[i].text = untied(fit[i].text)
+	}
 	return fit
 }
+
+// tie is a blank at which no line is broken.
+const tie = "\u00a0"
+
+// tied is a name that stays on one line, and untied what is shown of it.
+func tied(name string) string   { return strings.ReplaceAll(name, " ", tie) }
+func untied(text string) string { return strings.ReplaceAll(text, tie, " ") }
 
 func (m *Model) paneText() (lines []line, rows []int) {
 	switch m.pane {

@@ -75,14 +75,14 @@ func (m *Model) valveLine(valve int) line {
 	if !m.narrow() {
 		text += "  " + m.firstPath(paths)
 	}
-	return line{text, Plain, Item{PipeItem, valve, 0}}
+	return line{text: text, item: Item{PipeItem, valve, 0}}
 }
 
 func (m *Model) firstPath(paths []console.Path) string {
 	if len(paths) == 0 {
 		return ""
 	}
-	return m.pathText(paths[0])
+	return untied(m.pathText(paths[0]))
 }
 
 // valveText is one open valve: its number, note and pitch.

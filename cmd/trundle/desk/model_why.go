@@ -14,9 +14,9 @@ const mostWhy = 100
 // whyLines are the paths that pass through what the cursor is on: from a key,
 // to a pipe, by way of a stop or coupler.
 func (m *Model) whyLines() []line {
-	lines := []line{{text: m.itemName(m.cursor), ink: Title}}
+	lines := append([]line{{text: m.itemName(m.cursor), ink: Title}}, m.aboutLines()...)
 	if m.cursor.Kind != KeyItem && m.cursor.Kind != PipeItem && m.cursor.Kind != ControlItem {
-		return append(lines, line{text: "put the cursor on a key, a stop, a coupler, or a pipe of pane 1", ink: Dim})
+		return lines
 	}
 	sounding := m.console.Machine().Sounding()
 	may := m.mayPass()
@@ -39,8 +39,12 @@ func (m *Model) whyLines() []line {
 				continue
 			}
 			shown++
-			lines = append(lines, line{fmt.Sprintf("%s:%d  %s", rank.ID, v, strings.TrimSpace(m.valveText(r, v, 1, sounding.Speaks(valve))[4:])), On, Item{PipeItem, valve, 0}})
+			what := fmt.Sprintf("%s:%d  %s", rank.ID, v, strings.TrimSpace(m.valveText(r, v, 1, sounding.Speaks(valve))[4:]))
+			lines = append(lines, line{text: what, ink: On, item: Item{PipeItem, valve, 0}})
 			lines = append(lines, ways...)
+			if !sounding.Speaks(valve) {
+				lines = append(lines, line{text: "    no wind: " + m.windless(r), ink: Wrong})
+			}
 			if more > 0 {
 				lines = append(lines, line{text: fmt.Sprintf("  and %d more paths to it", more), ink: Dim})
 			}
@@ -52,7 +56,24 @@ func (m *Model) whyLines() []line {
 	case shown == 0:
 		lines = append(lines, line{text: m.whyNot(), ink: Dim})
 	}
+	if m.cursor.Kind == KeyItem {
+		lines = append(lines, m.nowhere()...)
+	}
 	return lines
+}
+
+// windless is which ventils keep the wind from a rank.
+func (m *Model) windless(rank int) string {
+	var why []string
+	for _, v := range m.in.Ventils {
+		switch on := m.console.Machine().On(v.Control); {
+		case on && slices.Contains(v.Cuts, rank):
+			why = append(why, m.controlName(v.Control)+" is on")
+		case !on && slices.Contains(v.Admits, rank):
+			why = append(why, m.controlName(v.Control)+" is off")
+		}
+	}
+	return strings.Join(why, ", ")
 }
 
 // mayPass tells of a valve of a rank whether a path to it may have to do with
@@ -62,10 +83,10 @@ func (m *Model) mayPass() func(rank, valve int) bool {
 	case PipeItem:
 		return func(_, valve int) bool { return valve == m.cursor.Index }
 	case KeyItem:
-		in, state := m.console.Machine().Reference()
-		state.Held = slices.DeleteFunc(state.Held, func(h console.Held) bool { return h.Key != m.cursor.key() })
-		alone := console.NewSounding(in)
-		alone.Set(state)
+		if !m.console.Machine().Held(m.cursor.key()) {
+			return func(int, int) bool { return true }
+		}
+		alone := m.alone()
 		return func(_, valve int) bool { return alone.Open(valve) }
 	}
 	c := m.in.Controls[m.cursor.Index]
@@ -79,11 +100,20 @@ func (m *Model) mayPass() func(rank, valve int) bool {
 	return func(rank, _ int) bool { return taken[rank] }
 }
 
+// alone is what sounds with no key held but the one under the cursor.
+func (m *Model) alone() *console.Sounding {
+	in, state := m.console.Machine().Reference()
+	state.Held = slices.DeleteFunc(state.Held, func(h console.Held) bool { return h.Key != m.cursor.key() })
+	alone := console.NewSounding(in)
+	alone.Set(state)
+	return alone
+}
+
 // passes reports a path that has to do with what the cursor is on.
 func (m *Model) passes(p console.Path) bool {
 	switch m.cursor.Kind {
 	case KeyItem:
-		return p.Key == m.cursor.key()
+		return p.Key == m.cursor.key() || !m.console.Machine().Held(m.cursor.key()) && m.coupledTo(p, m.cursor.key())
 	case ControlItem:
 		if m.in.Stops[p.Stop].Control == m.cursor.Index {
 			return true
@@ -98,18 +128,31 @@ func (m *Model) passes(p console.Path) bool {
 	return true
 }
 
+// coupledTo reports a path that a coupler leads to a key, or to its note on a
+// division that is at home there.
+func (m *Model) coupledTo(p console.Path, k console.Key) bool {
+	note := p.Key.Note + console.Note(m.console.Machine().Transpose())
+	for _, c := range p.Couplers {
+		coupler := m.in.Couplers[c]
+		note += console.Note(coupler.Shift)
+		if m.in.Divisions[coupler.Division].Keyboard == k.Keyboard && note == k.Note {
+			return true
+		}
+	}
+	return false
+}
+
 // pathText is a path, a step after the other: key, couplers, stop.
 func (m *Model) pathText(p console.Path) string {
 	key := "pulse" // of a pizzicato coupler, on a keyboard of its own
 	if p.Key.Keyboard < len(m.in.Keyboards) {
 		key = m.keyboardName(p.Key.Keyboard)
 	}
-	steps := []string{key + " " + m.signs.note(p.Key.Note)}
+	steps := []string{tied(key + " " + m.signs.note(p.Key.Note))}
 	for _, c := range p.Couplers {
-		steps = append(steps, withFeet(m.signs, m.in.Couplers[c].Name, couplerPitch(m.signs, m.in.Couplers[c])))
+		steps = append(steps, tied(m.controlName(m.in.Couplers[c].Control)))
 	}
-	stop := m.in.Stops[p.Stop]
-	steps = append(steps, withFeet(m.signs, stop.Name, m.signs.feet(stop.Feet)))
+	steps = append(steps, tied(m.controlName(m.in.Stops[p.Stop].Control)))
 	return strings.Join(steps, " "+m.signs.here+" ")
 }
 
@@ -118,7 +161,7 @@ func (m *Model) whyNot() string {
 	machine := m.console.Machine()
 	switch {
 	case m.cursor.Kind == KeyItem && !machine.Held(m.cursor.key()):
-		return "this key is not held"
+		return "this key is not held, and nothing sounds by a coupler to it"
 	case m.cursor.Kind == ControlItem && !machine.On(m.cursor.Index):
 		return "this is off"
 	case m.cursor.Kind == PipeItem:

@@ -34,8 +34,9 @@ type sign struct {
 // legend writes the signs of keys at the right end of the bottom row, if they
 // fit behind a column, or else the key of the help.
 func (v view) legend(behind int) {
+	drawn := []sign{{v.signs.drawn, "drawn", On}, {v.signs.blind, "on, not drawn", Blind}}
 	all := []sign{{v.signs.held, "held", Held}, {v.signs.moved, "moved", Moved}, {v.signs.coupled, "coupled", Coupled}, {v.lastKey("help"), "help", Plain}}
-	for _, legend := range [][]sign{all, all[3:]} {
+	for _, legend := range [][]sign{append(drawn, all...), all, all[3:]} {
 		x := v.w
 		for _, s := range legend {
 			x -= 2 + width(s.sign) + 1 + len(s.word)
