@@ -3,6 +3,7 @@ package midiio
 import (
 	"encoding/hex"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -154,11 +155,30 @@ func ParseMessage(text string) (Message, error) {
 			return m, nil
 		}
 	}
-	fix := finding.DidYouMean(name, Names())
-	if fix == "" {
-		fix = "write one like note-on 1 60/C4 100"
+	return Message{}, fmt.Errorf("no message %s; %s", name, meant(name))
+}
+
+// meant says which message a name may stand for: one that is written nearly so,
+// whose words begin so (cc), or of whose words it is one (program).
+func meant(name string) string {
+	if fix := finding.DidYouMean(name, Names()); fix != "" {
+		return fix
 	}
-	return Message{}, fmt.Errorf("no message %s; %s", name, fix)
+	name = strings.ToLower(name)
+	var near []string
+	for _, known := range Names() {
+		words, initials := strings.Split(known, "-"), ""
+		for _, word := range words {
+			initials += word[:1]
+		}
+		if len(name) > 1 && initials == name || slices.Contains(words, name) {
+			near = append(near, known)
+		}
+	}
+	if len(near) == 0 {
+		return "write one like note-on 1 60/C4 100"
+	}
+	return "did you mean " + strings.Join(near, " or ") + "?"
 }
 
 func (f form) parse(fields []string) (Message, error) {

@@ -10,6 +10,11 @@ func TestWhatIsNoMessageIsRefusedWithWhatToWrite(t *testing.T) {
 	for text, want := range map[string]string{
 		"":                        "a message is missing; write one like note-on 1 60/C4 100",
 		"note-onn 1 60 100":       "no message note-onn; did you mean note-on?",
+		"cc 1 7 12":               "no message cc; did you mean control-change?",
+		"PC 1 3":                  "no message PC; did you mean program-change?",
+		"program 1 3":             "no message program; did you mean program-change?",
+		"clock":                   "no message clock; did you mean timing-clock?",
+		"trumpet 1":               "no message trumpet; write one like note-on 1 60/C4 100",
 		"note-on 0 60 100":        "note-on 0 60 100: 0 is not a channel from 1 to 16",
 		"note-on 17 60 100":       "note-on 17 60 100: 17 is not a channel from 1 to 16",
 		"note-on 1 128 100":       "note-on 1 128 100: 128 is not a key, like 60/C4, 60 or C4",
