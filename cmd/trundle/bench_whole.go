@@ -216,6 +216,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	if err != nil {
 		return nil, err
 	}
+	c.exact = false // an answer is awaited, not a time
 	began := c.clock()
 	w := bench.NewWhole(t.in, t.m, t.plan, t.want, t.flags.wait())
 	progress := progressOn(t.cmd.ErrOrStderr())

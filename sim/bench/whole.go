@@ -26,12 +26,13 @@ type Whole struct {
 	plan      probe.Plan
 	want      probe.Answers
 	wait      Settle
-	longest   [2]time.Duration // silence within an answer: of these chords and of some before
+	changed   bool          // something came that is part of the answer
+	silence   time.Duration // the longest within it, so far
+	last      silences
 	todo      []spot
 	next      int // of them
 	twice     bool
-	drawn     int  // the step whose controls stand, -1 for none
-	moved     bool // with this chord controls moved
+	drawn     int // the step whose controls stand, -1 for none
 	begun     bool
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
@@ -88,9 +89,7 @@ func (w *Whole) report(valve int, open bool, at time.Duration) {
 		return
 	}
 	w.open[valve/64] ^= bit
-	if w.pressed {
-		w.longest[0] = max(w.longest[0], at-w.quiet)
-	}
+	w.changed, w.silence = true, max(w.silence, at-w.quiet)
 	w.quiet = max(w.quiet, at)
 }
 
@@ -144,7 +143,7 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 			return to
 		}
 	}
-	w.pressed, w.pressedAt, w.quiet = true, now, now
+	w.pressed, w.pressedAt, w.quiet, w.changed, w.silence = true, now, now, false, 0
 	return w.press(to, now)
 }
 
@@ -157,11 +156,10 @@ func (w *Whole) note() {
 		w.Unsteady++
 	}
 	*answer = slices.Clone(w.open)
-	w.next++
-	if w.next%(4*known) == 0 {
-		w.longest = [2]time.Duration{0, w.longest[0]}
+	if w.changed {
+		w.last = w.last.and(w.silence)
 	}
-	if w.next < len(w.todo) || w.twice {
+	if w.next++; w.next < len(w.todo) || w.twice {
 		return
 	}
 	w.twice = true
@@ -179,7 +177,7 @@ func (w *Whole) enough() time.Duration {
 	}
 	at := w.todo[w.next]
 	right := slices.Equal(w.open, w.want[at.step][at.chord]) || w.twice && slices.Equal(w.open, w.Answers[at.step][at.chord])
-	return w.wait.enough(right, w.moved, w.next, max(w.longest[0], w.longest[1]))
+	return w.wait.enough(right, w.changed, w.last)
 }
 
 // press appends what leads from the last chord to the next one.
@@ -205,7 +203,7 @@ func (w *Whole) press(to []midiio.Message, now time.Duration) []midiio.Message {
 			move(k, chord[k])
 		}
 	})
-	if w.moved = w.drawn != at.step; w.moved {
+	if w.drawn != at.step {
 		w.drawn = at.step
 		drawn := make([]int, len(w.in.Controls))
 		for _, c := range s.Draw {

@@ -146,27 +146,32 @@ func TestHowLongATestTakesIsForetold(t *testing.T) {
 }
 
 func TestHowLongASilenceIsTheEndOfAnAnswer(t *testing.T) {
-	for name, x := range map[string]struct {
-		s            Settle
-		right, first bool
-		chords       int
-		longest      time.Duration
-		want         time.Duration
-	}{
-		"as given, until the relay is known":         {Settle{Time: 50 * ms}, true, false, known - 1, 7 * ms, 50 * ms},
-		"then twice the longest within an answer":    {Settle{Time: 50 * ms}, true, false, known, 7 * ms, 16 * ms},
-		"but not more than is given":                 {Settle{Time: 50 * ms}, true, false, known, 40 * ms, 50 * ms},
-		"of a wrong one five times what is given":    {Settle{Time: 50 * ms}, false, false, 0, 0, 250 * ms},
-		"less, once the relay is known":              {Settle{Time: 50 * ms}, false, false, known, 7 * ms, 80 * ms},
-		"not where controls have just moved":         {Settle{Time: 50 * ms}, false, true, known, 7 * ms, 250 * ms},
-		"five times what is enough of a slow relay":  {Settle{Time: 50 * ms}, false, false, known, 20 * ms, 210 * ms},
-		"always the same where that is asked":        {Settle{Time: 50 * ms, Fixed: true}, true, false, known, 7 * ms, 50 * ms},
-		"and of a wrong one five times as long then": {Settle{Time: 50 * ms, Fixed: true}, false, false, known, 7 * ms, 250 * ms},
-	} {
-		t.Run(name, func(t *testing.T) {
-			require.Equal(t, x.want, x.s.enough(x.right, x.first, x.chords, x.longest))
-		})
+	usual := func(silence time.Duration) (list silences) {
+		for range known {
+			list = list.and(silence)
+		}
+		return list.and(40 * ms) // for once
 	}
+	s, fixed := Settle{Time: 50 * ms}, Settle{Time: 50 * ms, Fixed: true}
+	for name, x := range map[string]struct{ got, want time.Duration }{
+		"as given, until the relay is known":         {s.enough(true, true, usual(7 * ms)[:known-1]), 50 * ms},
+		"then twice the usual within an answer":      {s.enough(true, true, usual(7*ms)), 16 * ms},
+		"but not more than is given":                 {s.enough(true, true, usual(30*ms)), 50 * ms},
+		"as given, where nothing was to change":      {s.enough(true, false, usual(7*ms)), 50 * ms},
+		"of a wrong one five times what is given":    {s.enough(false, true, nil), 250 * ms},
+		"less, once the relay is known":              {s.enough(false, true, usual(7*ms)), 80 * ms},
+		"but not less than is given":                 {s.enough(false, false, usual(1*ms)), 50 * ms},
+		"always the same where that is asked":        {fixed.enough(true, true, usual(7*ms)), 50 * ms},
+		"and of a wrong one five times as long then": {fixed.enough(false, true, usual(7*ms)), 250 * ms},
+	} {
+		t.Run(name, func(t *testing.T) { require.Equal(t, x.want, x.got) })
+	}
+	require.Len(t, append(silences{}, usual(1)...).and(1).and(1), known+3)
+	var long silences
+	for range 1000 {
+		long = long.and(1)
+	}
+	require.Len(t, long, recent)
 }
 
 // A relay may say from time to time how all stands: that is no part of an answer.
