@@ -1,6 +1,10 @@
 package console
 
-import "trundle/console/finding"
+import (
+	"slices"
+
+	"trundle/console/finding"
+)
 
 // Combination is the console's buttons and how many memories they have.
 type Combination struct {
@@ -117,11 +121,7 @@ func (in *Instrument) divisionOwns(d, c int) bool {
 	case UnisonOffControl:
 		return in.UnisonOffs[i].Division == d
 	case TremulantControl:
-		for _, of := range in.Tremulants[i].Divisions {
-			if of == d {
-				return true
-			}
-		}
+		return slices.Contains(in.Tremulants[i].Divisions, d)
 	}
 	return false
 }

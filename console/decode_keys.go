@@ -91,10 +91,13 @@ func chestKind(f yamldoc.Fields, field string) ChestKind {
 	return ChestKind(f.Choice(field, string(Unit), string(Unit), string(Slider), string(Pitman)))
 }
 
-// note is the note at a node, C2 when there is none.
+// bottomC is where a rank begins unless it says otherwise: C2.
+const bottomC Note = 36
+
+// note is the note at a node, bottomC when there is none.
 func (l *loader) note(n *yamldoc.Node) Note {
 	if n == nil {
-		return 36
+		return bottomC
 	}
 	note, err := ParseNote(l.Text(n))
 	if err != nil && n.Kind == yamldoc.Scalar {

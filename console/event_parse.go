@@ -16,42 +16,36 @@ type ids struct {
 }
 
 func newIDs(in *Instrument) *ids {
-	x := &ids{sequences: len(in.Crescendo)}
-	for _, k := range in.Keyboards {
-		x.keyboards.know("keyboard", k.ID)
-	}
-	for _, c := range in.Controls {
-		x.controls.know("control", c.ID)
-	}
+	var buttons []Button
 	if in.Combination != nil {
-		for _, b := range in.Combination.Buttons {
-			x.buttons.know("button", b.ID)
-		}
+		buttons = in.Combination.Buttons
 	}
-	for _, s := range in.Shoes {
-		x.shoes.know("shoe", s.ID)
+	return &ids{
+		keyboards:  known("keyboard", in.Keyboards, func(k Keyboard) string { return k.ID }),
+		controls:   known("control", in.Controls, func(c Control) string { return c.ID }),
+		buttons:    known("button", buttons, func(b Button) string { return b.ID }),
+		shoes:      known("shoe", in.Shoes, func(s Shoe) string { return s.ID }),
+		tremulants: known("tremulant", in.Tremulants, func(t Tremulant) string { return t.ID }),
+		sequences:  len(in.Crescendo),
 	}
-	for _, t := range in.Tremulants {
-		x.tremulants.know("tremulant", t.ID)
-	}
-	return x
 }
 
-// know adds an id that no file names at a place.
-func (n *names) know(kind, id string) {
-	if n.index == nil {
-		n.kind, n.index = kind, map[string]int{}
+// known is the name space of things whose places in a file do not matter.
+func known[T any](kind string, items []T, id func(T) string) names {
+	n := names{kind: kind, index: make(map[string]int, len(items))}
+	for i, item := range items {
+		n.ids = append(n.ids, id(item))
+		n.index[n.ids[i]] = i
 	}
-	n.index[id] = len(n.ids)
-	n.ids = append(n.ids, id)
+	return n
 }
 
 // look is the index of an id, or what is wrong with it.
-func (n *names) look(kind, id string) (int, error) {
+func (n *names) look(id string) (int, error) {
 	if i, ok := n.index[id]; ok {
 		return i, nil
 	}
-	return 0, orElse(fmt.Sprintf("no %s %s", kind, id), finding.DidYouMean(id, n.ids))
+	return 0, orElse(fmt.Sprintf("no %s %s", n.kind, id), finding.DidYouMean(id, n.ids))
 }
 
 func orElse(wrong, fix string) error {
@@ -106,7 +100,7 @@ func kinds() []string {
 func (x *ids) take(e *Event, w word, text string) (err error) {
 	switch w {
 	case keyboardWord:
-		e.Index, err = x.keyboards.look("keyboard", text)
+		e.Index, err = x.keyboards.look(text)
 	case noteWord:
 		e.Note, err = ParseNote(text)
 	case touchWord:
@@ -114,13 +108,13 @@ func (x *ids) take(e *Event, w word, text string) (err error) {
 	case sourceWord:
 		e.Text = text
 	case controlWord:
-		e.Index, err = x.controls.look("control", text)
+		e.Index, err = x.controls.look(text)
 	case buttonWord:
-		e.Index, err = x.buttons.look("button", text)
+		e.Index, err = x.buttons.look(text)
 	case shoeWord:
-		e.Index, err = x.shoes.look("shoe", text)
+		e.Index, err = x.shoes.look(text)
 	case tremulantWord:
-		e.Index, err = x.tremulants.look("tremulant", text)
+		e.Index, err = x.tremulants.look(text)
 	case sequenceWord:
 		if e.Index, err = number(text); err == nil && (e.Index < 1 || e.Index > x.sequences) {
 			err = fmt.Errorf("no sequence %s: the crescendo has %d", text, x.sequences)
@@ -142,7 +136,7 @@ func (x *ids) slot(text string, buttons bool) (s Slot, err error) {
 	memory, button, found := strings.Cut(text, "/")
 	s.Button = None
 	if s.Memory, err = number(memory); err == nil && found && buttons {
-		s.Button, err = x.buttons.look("button", button)
+		s.Button, err = x.buttons.look(button)
 	} else if err == nil && found {
 		err = fmt.Errorf("%q is no memory: write its number alone", text)
 	}

@@ -29,8 +29,9 @@ func pistonOutOfScope(in *Instrument) []finding.Finding {
 					"button %s takes %s, which is no control of division %s", b.ID, in.Controls[c].ID, in.Divisions[b.Division].ID)
 			}
 		}
+		takes := in.Takes(b)
 		for _, c := range b.Sets {
-			if !slices.Contains(in.Takes(b), c) {
+			if !slices.Contains(takes, c) {
 				warn(b, "take it out of `sets`", "button %s sets %s, which it does not take", b.ID, in.Controls[c].ID)
 			}
 		}
@@ -42,7 +43,7 @@ func pistonOutOfScope(in *Instrument) []finding.Finding {
 				warn(b, "take it out of `leaves`", "button %s leaves %s alone, which it would not move anyway", b.ID, in.Controls[c].ID)
 			}
 		}
-		if len(in.Takes(b)) == 0 {
+		if len(takes) == 0 {
 			warn(b, "check division, scope and leaves", "button %s moves nothing", b.ID)
 		}
 	}

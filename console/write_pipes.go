@@ -6,9 +6,6 @@ import (
 	"strconv"
 )
 
-// bottomC is where a rank begins unless it says otherwise.
-const bottomC Note = 36
-
 func (y yamlWriter) rank(r Rank) (string, []yamlField) {
 	f := []yamlField{nameField(r.Name, r.ID)}
 	chest := None // where it stands unless it says otherwise
