@@ -74,6 +74,10 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
 	root.AddCommand(benchCommand(), demoCommand(), checkCommand(), currentCommand(), dayCommand(), explainCommand(), diffCommand(), learnCommand(), loudnessCommand(), newCommand(), replayCommand(), reportCommand(), sheetCommand(), soundCommand(), standinCommand(), versionCommand(), whereCommand(), deskCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), walkCommand(), watchCommand())
+	for _, name := range []string{"current", "day", "diff", "explain", "loudness", "sheet", "where"} {
+		prints, _, _ := root.Find([]string{name})
+		printsToFile(prints)
+	}
 	completeNames(root)
 	root.InitDefaultCompletionCmd()
 	completion, _, _ := root.Find([]string{"completion"})

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -66,9 +67,12 @@ rate, system exclusive too, for hardware that takes no more.`,
 func parseMessages(args []string) ([]midiio.Message, error) {
 	var messages []midiio.Message
 	var wrong []error
-	if one := strings.Join(args, " "); len(args) > 1 {
-		if _, err := midiio.ParseMessage(one); err == nil {
+	if one := strings.Join(args, " "); len(args) > 1 && !strings.Contains(args[0], " ") {
+		switch _, err := midiio.ParseMessage(one); {
+		case err == nil:
 			return nil, complaint{"a message is one argument", "put its words in quotes: " + shellQuote(one)}
+		case !slices.ContainsFunc(args, isMessage):
+			return nil, err
 		}
 	}
 	for _, arg := range args {
@@ -79,6 +83,11 @@ func parseMessages(args []string) ([]midiio.Message, error) {
 		messages, wrong = append(messages, m), append(wrong, err)
 	}
 	return messages, errors.Join(wrong...)
+}
+
+func isMessage(arg string) bool {
+	_, err := midiio.ParseMessage(arg)
+	return err == nil
 }
 
 // send sends messages, and waits while they leave keys on.
