@@ -1,8 +1,10 @@
 package midiio
 
 import (
-	"encoding/binary"
+	"bytes"
 	"fmt"
+
+	"gitlab.com/gomidi/midi/v2/smf"
 )
 
 // longest is the largest number a file can hold for a delta or a length.
@@ -11,41 +13,52 @@ const longest = 1<<28 - 1
 // Bytes are the file as it is stored. A track gets its end if it has none; a
 // silence longer than a file can hold is broken by empty texts.
 func (f *File) Bytes() ([]byte, error) {
-	d := f.Division
-	switch {
-	case !d.good():
-		return nil, fmt.Errorf("no division of a file: %+v", d)
-	case f.Format < 0 || f.Format > 2 || f.Format == 0 && len(f.Tracks) != 1 || len(f.Tracks) >= 1<<16:
-		return nil, fmt.Errorf("no file of format %d with %d tracks", f.Format, len(f.Tracks))
-	}
-	b := []byte("MThd\x00\x00\x00\x06")
-	b = binary.BigEndian.AppendUint16(b, uint16(f.Format))
-	b = binary.BigEndian.AppendUint16(b, uint16(len(f.Tracks)))
-	if d.Frames > 0 {
-		b = append(b, byte(-d.Frames), byte(d.PerFrame))
-	} else {
-		b = binary.BigEndian.AppendUint16(b, uint16(d.PerQuarter))
+	s, err := f.empty()
+	if err != nil {
+		return nil, err
 	}
 	for number, track := range f.Tracks {
-		events, err := track.stored()
-		if uint64(len(events)) > 1<<32-1 {
-			err = fmt.Errorf("it has more than the 4 GB that a file can hold of it")
-		}
+		written, err := track.written()
 		if err != nil {
 			return nil, fmt.Errorf("track %d: %w", number+1, err)
 		}
-		b = binary.BigEndian.AppendUint32(append(b, "MTrk"...), uint32(len(events)))
-		b = append(b, events...)
+		if err := s.Add(written); err != nil {
+			return nil, fmt.Errorf("track %d: %w", number+1, err)
+		}
 	}
-	return b, nil
+	var b bytes.Buffer
+	if _, err := s.WriteTo(&b); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
 }
 
-// endOfTrack is the end of a track right behind its last event.
-var endOfTrack = []byte{0, systemReset, MetaEndOfTrack, 0}
+// empty is the file without its tracks, as the library has it.
+func (f *File) empty() (*smf.SMF, error) {
+	if !f.Division.good() {
+		return nil, fmt.Errorf("no division of a file: %+v", f.Division)
+	}
+	var s *smf.SMF
+	switch {
+	case f.Format == 0 && len(f.Tracks) == 1:
+		s = smf.New()
+	case f.Format == 1:
+		s = smf.NewSMF1()
+	case f.Format == 2:
+		s = smf.NewSMF2()
+	default:
+		return nil, fmt.Errorf("no file of format %d with %d tracks", f.Format, len(f.Tracks))
+	}
+	s.TimeFormat = smf.MetricTicks(f.Division.PerQuarter)
+	if f.Division.Frames > 0 {
+		s.TimeFormat = smf.TimeCode{FramesPerSecond: uint8(f.Division.Frames), SubFrames: uint8(f.Division.PerFrame)}
+	}
+	return s, nil
+}
 
-// stored are the events as a file stores them, up to the end of the track.
-func (t Track) stored() ([]byte, error) {
-	var b []byte
+// written is the track as the library has it.
+func (t Track) written() (smf.Track, error) {
+	var to smf.Track
 	var e Encoder
 	tick := int64(0)
 	for _, event := range t {
@@ -54,34 +67,36 @@ func (t Track) stored() ([]byte, error) {
 			return nil, fmt.Errorf("%s at tick %d cannot be written there", event.Message.Name(), event.Tick)
 		}
 		for ; delta > longest; delta -= longest {
-			b = Meta(0, MetaText, nil).append(appendQuantity(b, longest), &e)
+			to = append(to, smf.Event{Delta: longest, Message: smf.Message{systemReset, MetaText, 0}})
 		}
 		tick = event.Tick
-		b = appendQuantity(b, uint32(delta))
 		if event.isMeta(MetaEndOfTrack) {
-			return append(b, endOfTrack[1:]...), nil
+			to.Close(uint32(delta))
+			return to, nil
 		}
-		b = event.append(b, &e)
+		to = append(to, smf.Event{Delta: uint32(delta), Message: event.bytes(&e)})
 	}
-	return append(b, endOfTrack...), nil
+	to.Close(0)
+	return to, nil
 }
 
-// append appends the event behind its delta. Only channel messages keep up
-// running status. (RP-001)
-func (e FileEvent) append(to []byte, encoder *Encoder) []byte {
+// bytes are the event as the library takes it: system exclusive without its
+// length, which it adds.
+func (e FileEvent) bytes(encoder *Encoder) []byte {
 	m := e.Message
 	if m.Channel() > 0 {
-		return encoder.Append(to, m)
+		encoder.Refresh()
+		return encoder.Append(nil, m)
 	}
-	defer encoder.Refresh()
 	if e.Meta {
-		return append(appendQuantity(append(to, systemReset, m.A), uint32(len(m.Body))), m.Body...)
+		b := appendQuantity([]byte{systemReset, m.A}, uint32(len(m.Body)))
+		return append(b, m.Body...)
 	}
 	b := encoder.Append(nil, m)
-	if len(b) > 0 && b[0] == sysEx && m.Kind != Cut {
-		return append(appendQuantity(append(to, sysEx), uint32(len(b)-1)), b[1:]...)
+	if len(b) == 0 || b[0] != sysEx || m.Kind == Cut {
+		b = append([]byte{sysExEnd}, b...)
 	}
-	return append(appendQuantity(append(to, sysExEnd), uint32(len(b))), b...)
+	return b
 }
 
 // appendQuantity appends a number of variable length, up to longest.

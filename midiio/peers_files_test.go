@@ -26,24 +26,11 @@ func absolutes(f *File, keep func(FileEvent) bool) [][]absolute {
 		tracks[i] = []absolute{}
 		for _, e := range track {
 			if keep(e) {
-				tracks[i] = append(tracks[i], absolute{e.Tick, hex.EncodeToString(octetsOf(e))})
+				tracks[i] = append(tracks[i], absolute{e.Tick, hex.EncodeToString(e.bytes(new(Encoder)))})
 			}
 		}
 	}
 	return tracks
-}
-
-// octetsOf is an event as other programs show it: system exclusive without its
-// length, and F7 before what stands in a file by that alone.
-func octetsOf(e FileEvent) []byte {
-	m := e.Message
-	switch {
-	case e.Meta:
-		return append(appendQuantity([]byte{0xFF, m.A}, uint32(len(m.Body))), m.Body...)
-	case m.Channel() > 0 || m.Status == sysEx:
-		return m.Bytes()
-	}
-	return append([]byte{sysExEnd}, m.Bytes()...)
 }
 
 // Files of each make, in both directions. It knows no packets and no frames

@@ -26,9 +26,10 @@ type Recorder struct {
 // The file up to the length of its track, and the division; 5,000 ticks are a
 // quarter note, which at the tempo of the first event is half a second.
 var (
-	recordHeader = []byte{'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 0, 0, 1, 5000 >> 8, 5000 & 0xFF, 'M', 'T', 'r', 'k'}
-	recordTempo  = Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})
-	recordStart  = int64(len(recordHeader)) + 4
+	recordDivision = Division{PerQuarter: 5000}
+	recordHeader   = []byte{'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 0, 0, 1, 5000 >> 8, 5000 & 0xFF, 'M', 'T', 'r', 'k'}
+	recordTempo    = Meta(0, MetaTempo, []byte{0x07, 0xA1, 0x20})
+	recordStart    = int64(len(recordHeader)) + 4
 )
 
 // Record begins a recording at a time.
@@ -71,11 +72,11 @@ func (r *Recorder) at(at time.Duration) int64 { return max(r.tick, int64((at-r.f
 // Flush writes what came, and the end of the track at a time behind it, which
 // what comes later overwrites.
 func (r *Recorder) Flush(at time.Duration) error {
-	events, err := r.pending.stored()
+	events, err := stored(r.pending)
 	if err != nil {
 		return err
 	}
-	end, err := Track{Meta(r.at(at)-r.tick, MetaEndOfTrack, nil)}.stored()
+	end, err := stored(Track{Meta(r.at(at)-r.tick, MetaEndOfTrack, nil)})
 	if err != nil {
 		return err
 	}
@@ -93,4 +94,16 @@ func (r *Recorder) Flush(at time.Duration) error {
 	r.length += int64(len(events))
 	r.pending, r.written = r.pending[:0], r.tick
 	return nil
+}
+
+// endOfTrack is the end of a track right behind its last event.
+var endOfTrack = []byte{0, systemReset, MetaEndOfTrack, 0}
+
+// stored are the events of a track as a file stores them, its end with them.
+func stored(t Track) ([]byte, error) {
+	data, err := (&File{Division: recordDivision, Tracks: []Track{t}}).Bytes()
+	if err != nil {
+		return nil, err
+	}
+	return data[recordStart:], nil
 }
