@@ -38,7 +38,8 @@ const (
 // Fault reports whether something is wrong with the stream.
 func (k Kind) Fault() bool { return k >= Overrun }
 
-// Releases reports what leaves no key on that can be relied on.
+// Releases reports news of a port after which nobody knows which keys are on, so
+// that all are let go of.
 func (k Kind) Releases() bool { return k == Overrun || k == Gone }
 
 // Status bytes (MIDI 1.0 table I). Those of channel messages
