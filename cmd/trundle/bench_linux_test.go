@@ -100,32 +100,36 @@ func TestAScriptIsDoneAtAStandIn(t *testing.T) {
 	}
 }
 
-// A stand-in with a mistake: it is found, named, and written down as it was
-// found; and one without any passes.
-func TestAWholeRelayIsTriedAtAStandIn(t *testing.T) {
+// What is wrong with the wiring is written down as it was found, and what is
+// right as it should be.
+func TestAWholeRelayIsWrittenAsItWasFound(t *testing.T) {
 	dir := practice(t)
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	for name, ports := range transports(t, dir) {
-		t.Run(name, func(t *testing.T) {
-			whole := func(exit int, args ...string) string {
-				t.Helper()
-				var stdout, stderr strings.Builder
-				args = append([]string{"bench", "--whole", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", ports[1], "--out", ports[1],
-					"--settle", "100ms", "--yes", "--format", "json"}, args...)
-				require.Equal(t, exit, run(args, strings.NewReader(""), &stdout, &stderr), "%s%s", stdout.String(), stderr.String())
-				requireValid(t, "whole", stdout.String())
-				require.Contains(t, stderr.String(), "48 chords, where one key at a time would take 244 presses\n")
-				return stdout.String()
-			}
-			stop := standInAt(t, dir, ports[0], "--bounce", "2ms")
-			require.Contains(t, whole(exitGood), `"verdict":"equal"`)
-			stop()
-			stop = standInAt(t, dir, ports[0], "--fault", "pins-swapped:X1.13,X1.14")
-			found := filepath.Join(t.TempDir(), "wired.csv")
-			require.Contains(t, whole(exitBad, "--as-found", found), `"mistakes":[{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true}]`)
-			stop()
-			require.Contains(t, string(read(found)), "X1,1..12 14..13 15..73,valve,flute,1..73,")
-		})
+	ports := transports(t, dir)["a serial line"]
+	for _, x := range []struct {
+		mistake string
+		exit    int
+		answer  string
+		row     string
+	}{
+		{"", exitGood, `"verdict":"equal"`, "X1,1..73,valve,flute,1..73,"},
+		{"pins-swapped:X1.13,X1.14", exitBad, `{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true}`, "X1,1..12 14..13 15..73,valve,flute,1..73,"},
+	} {
+		args := []string{"--bounce", "2ms"}
+		if x.mistake != "" {
+			args = append(args, "--fault", x.mistake)
+		}
+		stop := standInAt(t, dir, ports[0], args...)
+		found := filepath.Join(t.TempDir(), "wired.csv")
+		var stdout, stderr strings.Builder
+		args = []string{"bench", "--whole", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", ports[1], "--out", ports[1],
+			"--settle", "50ms", "--yes", "--format", "json", "--as-found", found}
+		require.Equal(t, x.exit, run(args, strings.NewReader(""), &stdout, &stderr), "%s%s", stdout.String(), stderr.String())
+		stop()
+		requireValid(t, "whole", stdout.String())
+		require.Contains(t, stdout.String(), x.answer)
+		require.Contains(t, stderr.String(), "48 chords, where one key at a time would take 244 presses\n")
+		require.Contains(t, string(read(found)), x.row)
 	}
 }
 
