@@ -26,19 +26,23 @@ func deskCommand() *cobra.Command {
 piston and shoe, to be worked by keyboard or mouse: ? lists every key. The
 manuals stand as the file lists them from below: its first is the lowest.
 
-A pane shows the pipes that sound, why they do, MIDI messages, or a relay's
-pins. What a stop, coupler or piston does to the chord that is held can be
-shown step by step, and written into a file.
+A pane shows the pipes that sound and by which way, what is under the cursor
+does or would do, MIDI messages, or a relay's pins. What a stop, coupler or piston
+does to the chord that is held can be shown step by step, and written into a file.
 
 Captures are saved into the file of --memory, and confirmed when they are on
-disk; without one they last until you quit. Messages of --in and --out mean what
-the section midi of the instrument says. Sent is what a console says to an organ:
-keys, knobs, pistons, shoes. With --as organ it is what an organ says to a console
-whose knobs are real: their coils and lamps. With --as pipes it is the pipes that
-speak, each a note at its own pitch, for any synthesizer. --script plays a console log (see
-trundle replay) at its own pace.
+disk; without one they last until you quit. While it is open, a file with .lock
+behind its name stands beside it; one that a killed program left is nobody's.
 
-The screen must have 80 columns and 24 rows. Colours are those of the terminal,
+Messages of --in and --out mean what the section midi of the instrument says.
+Sent is what a console says to an organ: keys, knobs, pistons, shoes. With --as
+organ it is what an organ says to a console whose knobs are real: their coils and
+lamps. With --as pipes it is the pipes that speak, each a note at its own pitch,
+for any synthesizer. --script plays a console log (see trundle replay) at its own
+pace.
+
+The screen must have 80 columns and 24 rows. Where a killed desk has left a
+terminal unusable, type reset. Colours are those of the terminal,
 none with NO_COLOR; every sign differs by its shape as well.`,
 		Example: `  trundle desk organ.yaml
   trundle desk organ.yaml --memory organ-memory.yaml

@@ -35,18 +35,18 @@ var Actions = []Binding{
 	{"more", []string{"+", "="}, "open the shoe under the cursor, or raise the memory"},
 	{"less", []string{"-"}, "close or lower it"},
 	{"let-go", []string{"Backspace"}, "let all keys go"},
+	{"octave-down", []string{","}, "the letters play an octave lower"},
+	{"octave-up", []string{"."}, "the letters play an octave higher"},
+	{"keyboard-down", []string{"<"}, "the letters play the keyboard below"},
+	{"keyboard-up", []string{">"}, "the letters play the keyboard above"},
 	{"set", []string{"x"}, "hold the set piston, and let it go"},
 	{"mark", []string{"M"}, "mark the piston, or the memory, under the cursor"},
 	{"copy", []string{"C"}, "copy what is marked to the one under the cursor"},
 	{"swap", []string{"S"}, "swap the two"},
 	{"lock", []string{"L"}, "lock the memory against captures, or unlock it"},
 	{"undo", []string{"z"}, "take the last capture, copy, swap or lock back"},
-	{"octave-down", []string{","}, "the letters play an octave lower"},
-	{"octave-up", []string{"."}, "the letters play an octave higher"},
-	{"keyboard-down", []string{"<"}, "the letters play the keyboard below"},
-	{"keyboard-up", []string{">"}, "the letters play the keyboard above"},
 	{"sounding", []string{"1"}, "pane: the pipes that sound; again: into it, and back"},
-	{"why", []string{"2"}, "pane: why what is under the cursor sounds"},
+	{"why", []string{"2"}, "pane: what is under the cursor does, and why it sounds"},
 	{"traffic", []string{"3"}, "pane: MIDI messages"},
 	{"wires", []string{"4"}, "pane: the relay's pins and currents"},
 	{"no-pane", []string{"0"}, "no pane"},
@@ -60,8 +60,14 @@ var Actions = []Binding{
 	{"background", []string{"F9"}, "colours for a light or a dark background"},
 	{"redraw", []string{"Ctrl-L"}, "draw the screen anew"},
 	{"help", []string{"?", "F1"}, "this help"},
-	{"leave", []string{"Esc"}, "leave the help, what is shown, the find line"},
+	{"leave", []string{"Esc"}, "leave the help, what is shown, the find line; mark nothing"},
 	{"quit", []string{"Ctrl-Q", "F10"}, "quit"},
+}
+
+// heads stand in the help above the action with which a part of it begins.
+var heads = map[Action]string{
+	"left": "Going about", "work": "Playing", "octave-down": "Letters that play, from the C that is marked; the same letter lets go",
+	"set": "Pistons and memories", "sounding": "Panes", "show": "Showing", "background": "The desk",
 }
 
 // noteKeys are the letters that play, from C up. Two rows of the terminal's

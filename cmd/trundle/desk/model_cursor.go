@@ -31,7 +31,7 @@ func (m *Model) frame() frame {
 	case m.pane == NoPane:
 	case m.w >= SmallestWidth+40:
 		f.beside = true
-		w := min(max(39, m.w-112), 60)
+		w := min(max(39, m.w-112), 80)
 		f.console.w -= w + 1
 		f.pane = rect{m.w - w, 1, w, m.h - 2}
 		f.tabs = rect{m.w - w, 0, w, 1}

@@ -52,7 +52,7 @@ func (m *Model) soundingLines() (head []line, rows []int) {
 
 // narrow reports a pane in which a pipe and a path to it do not fit side by
 // side.
-func (m *Model) narrow() bool { return m.frame().pane.w < 60 }
+func (m *Model) narrow() bool { return m.frame().pane.w < 72 }
 
 // soundingLine is a row of soundingLines as a line.
 func (m *Model) soundingLine(row int) line {

@@ -10,19 +10,21 @@ import (
 type Mouse struct {
 	X, Y  int
 	Down  bool // its first button is down
+	Look  bool // its second is
 	Wheel int  // rows to scroll, up below 0
 }
 
 // mouse is what it holds.
 type mouse struct {
 	down  bool
+	looks bool
 	item  Item
 	holds bool // a key, or a button that was pressed
 }
 
 // Point does what the mouse does at a place of the screen.
 func (m *Model) Point(now time.Duration, p Mouse) {
-	if p.Down && !m.mouse.down {
+	if p.Down && !m.mouse.down || p.Look && !m.mouse.looks {
 		m.message = ""
 	}
 	m.Tick(now)
@@ -38,6 +40,12 @@ func (m *Model) Point(now time.Duration, p Mouse) {
 		m.press(p)
 	case p.Down:
 		m.drag(p)
+	case p.Look:
+		if !m.mouse.looks {
+			m.release()
+			m.mouse.looks = true
+			m.look(p)
+		}
 	default:
 		m.release()
 	}
@@ -81,10 +89,11 @@ func (m *Model) left(s Spot) int {
 	return s.X
 }
 
-func (m *Model) press(p Mouse) {
+// pointed is what is pressed, or looked at; false where that is done with.
+func (m *Model) pointed(p Mouse) (Item, bool) {
 	if m.help {
 		m.help = false
-		return
+		return Item{}, false
 	}
 	if m.asking.kind != notAsking {
 		m.asking = asking{}
@@ -92,9 +101,28 @@ func (m *Model) press(p Mouse) {
 	f := m.frame()
 	if f.tabs.has(p.X, p.Y) {
 		m.clickTab(p.X - f.tabs.x)
-		return
+		return Item{}, false
 	}
-	i, ok := m.under(p.X, p.Y)
+	return m.under(p.X, p.Y)
+}
+
+// look puts the cursor somewhere and works nothing, but for a key, which it
+// holds until it is worked again: a mouse has one hand.
+func (m *Model) look(p Mouse) {
+	switch i, ok := m.pointed(p); {
+	case !ok:
+	case i.Kind == PipeItem:
+		m.cursor = i
+	default:
+		m.moveTo(i)
+		if i.Kind == KeyItem {
+			m.latch(i.key())
+		}
+	}
+}
+
+func (m *Model) press(p Mouse) {
+	i, ok := m.pointed(p)
 	if !ok {
 		return
 	}

@@ -64,6 +64,23 @@ func TestTheMouseHoldsAKeyWhileItsButtonIsDown(t *testing.T) {
 	d.mouse(x+2, naturals, false).count("●", 0)
 }
 
+// With a mouse alone a chord is held, and a piston looked at before it is pressed.
+func TestTheSecondButtonHoldsAKeyAndLooksAtThings(t *testing.T) {
+	d := play(t).find("gedackt").press("Enter")
+	x, y := d.place("C4═") // stands below the naturals
+	for _, at := range []int{x, x + 4} {
+		d.inputs <- Input{Mouse: &Mouse{X: at, Y: y - 1, Look: true}}
+		d.inputs <- Input{Mouse: &Mouse{X: at + 1, Y: y - 1, Look: true}}
+		d.mouse(at+1, y-1, false)
+	}
+	d.count("●", 2).see("2 paths, 2 pipes")
+	d.inputs <- Input{Mouse: &Mouse{X: x, Y: y - 1, Look: true}}
+	d.mouse(x, y-1, false).count("●", 1)
+	x, y = d.place("[Tutti]")
+	d.inputs <- Input{Mouse: &Mouse{X: x, Y: y, Look: true}}
+	d.mouse(x, y, false).see("Tutti (tutti): Enter turns 5 on", "· tutti")
+}
+
 func TestTheMouseDrawsStopsAndPressesButtons(t *testing.T) {
 	d := play(t)
 	x, y := d.place("Gedackt 8")

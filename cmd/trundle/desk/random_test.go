@@ -79,7 +79,7 @@ func (h *hammer) input() {
 	case "key":
 		h.m.Key(h.now, rapid.SampledFrom(h.keys).Draw(h.t, "key"))
 	case "mouse":
-		h.m.Point(h.now, Mouse{X: rapid.IntRange(-1, h.m.w).Draw(h.t, "x"), Y: rapid.IntRange(-1, h.m.h).Draw(h.t, "y"), Down: rapid.Bool().Draw(h.t, "down")})
+		h.m.Point(h.now, Mouse{X: rapid.IntRange(-1, h.m.w).Draw(h.t, "x"), Y: rapid.IntRange(-1, h.m.h).Draw(h.t, "y"), Down: rapid.Bool().Draw(h.t, "down"), Look: rapid.Bool().Draw(h.t, "look")})
 	case "wheel":
 		h.m.Point(h.now, Mouse{X: rapid.IntRange(0, h.m.w).Draw(h.t, "x"), Y: rapid.IntRange(0, h.m.h).Draw(h.t, "y"), Wheel: rapid.SampledFrom([]int{-1, 1}).Draw(h.t, "wheel")})
 	case "midi":

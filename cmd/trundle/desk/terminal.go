@@ -140,13 +140,13 @@ func (t *Terminal) listen(inputs chan<- Input) {
 
 func mouseOf(e *tcell.EventMouse) (Mouse, bool) {
 	x, y := e.Position()
-	m := Mouse{X: x, Y: y, Down: e.Buttons()&tcell.Button1 != 0}
+	m := Mouse{X: x, Y: y, Down: e.Buttons()&tcell.Button1 != 0, Look: e.Buttons()&tcell.Button2 != 0}
 	switch {
 	case e.Buttons()&tcell.WheelUp != 0:
 		m.Wheel = -1
 	case e.Buttons()&tcell.WheelDown != 0:
 		m.Wheel = 1
-	case e.Buttons()&^tcell.Button1 != 0:
+	case e.Buttons()&^(tcell.Button1|tcell.Button2) != 0:
 		return m, false
 	}
 	return m, true

@@ -57,27 +57,27 @@ func (m *Model) helpLines() []line {
 		lines = append(lines, line{text: fmt.Sprintf("  %-18s %s", keys, what)})
 	}
 	for _, a := range Actions {
+		if head := heads[a.Action]; head != "" {
+			lines = append(lines, line{text: head, ink: Title})
+		}
+		if a.Action == "octave-down" {
+			for side := 1; side >= 0; side-- {
+				add(m.lettersOf(side))
+			}
+		}
 		add(strings.Join(m.keys.of(a.Action), " "), a.What)
 	}
-	lines = append(lines, line{}, line{text: "Letters that play, from the C that is marked; the same letter lets go", ink: Title})
-	for side := 1; side >= 0; side-- {
-		var keys, names []string
-		for above := side; above < len(notes); above += 2 {
-			keys = append(keys, strings.Join(m.keys.of(notes[above]), "/"))
-			names = append(names, strings.TrimRight(m.signs.note(console.Note(above%12)), "-0123456789"))
-		}
-		add(strings.Join(keys, " "), strings.Join(names, " "))
-	}
-	lines = append(lines, line{}, line{text: "The mouse", ink: Title})
+	lines = append(lines, line{text: "The mouse", ink: Title})
 	for _, l := range [][2]string{
 		{"press on a key", "holds it until the release; it may be drawn along"},
+		{"second button", "holds a key until again; elsewhere it only puts the cursor"},
 		{"click", "draws a stop or coupler, presses a button, shows a pane"},
 		{"drag on a shoe", "moves it; the wheel moves it by stages"},
 		{"wheel", "scrolls the console, or the pane"},
 	} {
 		add(l[0], l[1])
 	}
-	lines = append(lines, line{}, line{text: "Signs", ink: Title})
+	lines = append(lines, line{text: "Signs", ink: Title})
 	s := m.signs
 	for _, l := range [][2]string{
 		{s.held, "a key that is held"}, {s.mute, "held, and cut off from its own division"}, {s.deep, "held to its second contact"},
@@ -88,4 +88,15 @@ func (m *Model) helpLines() []line {
 		add(l[0], l[1])
 	}
 	return slices.Clip(lines)
+}
+
+// lettersOf are the letters of a row, and the notes that they play: 0 begins
+// with C, 1 with C sharp.
+func (m *Model) lettersOf(side int) (letters, played string) {
+	var keys, names []string
+	for above := side; above < len(notes); above += 2 {
+		keys = append(keys, strings.Join(m.keys.of(notes[above]), "/"))
+		names = append(names, strings.TrimRight(m.signs.note(console.Note(above%12)), "-0123456789"))
+	}
+	return strings.Join(keys, " "), strings.Join(names, " ")
 }
