@@ -1,17 +1,38 @@
-// Package cause explains the differences that a proof finds: the fewest
-// things to mend that account for them, each with its place in the files and
-// on the pins, and the rows that cure it.
+// Package cause explains the differences that a proof finds: the fewest things
+// to mend that account for them, each with its place in the files and on the
+// pins, and the rows that cure it. It suspects mistakes, cures them in a copy of
+// the relay, and leaves it to a proof whether that is right; a cause is said
+// only when the relay, cured of it in memory, is proven to play what the cause
+// had spoilt. One mistake that accounts for all is said rather than several,
+// and of those that do, the one that changes least.
 //
-// It works in two ways. It compares instrument and relay piece by piece, from
-// what each output pin should do down to the contacts, and takes what lies
-// below a piece as right while it looks at that piece (model, match, look). And
-// it makes guesses: every mistake of every kind that the rows allow is mended
-// in a copy, and tried in many states at once (guess, trial); what does well is
-// proven. One mistake that accounts for all is said rather than several, and of
-// those that do, the one that changes least.
+// To read it, begin with the way from what differs to what is said:
 //
-// A cause counts as certain only when the relay, cured of it in memory, is
-// proven to play what the cause had spoilt.
+//	find          suspects gathered, settled by proofs, and made into causes
+//	soldered      first what was soldered otherwise than planned
+//	look          then the rest: what the model shows, or what a guess does better
+//	suspect       a mistake with its cure; suspect_carry: one behind another
+//	change        what a cure alters in rows, of all layers, and how it is written
+//	text          what is said of it
+//
+// The model compares instrument and relay piece by piece, from what each output
+// should do down to the contacts. While it looks at a piece it takes what lies
+// below for right, so that one mistake shows in one place:
+//
+//	model         both in one network, the relay reading pins and not contacts
+//	model_match   which of the relay's lines is meant to be which of the instrument's
+//	model_look    the pins and the terms of lines that are not as they should be
+//	group         what of that one mistake has done, and its name
+//	cure          the change that undoes it, in the wiring, the joins or the switching
+//
+// Guesses are needed where mistakes hide or feign each other. Every mistake of
+// every kind that the rows allow is mended, and tried in 64 states at once;
+// what does well in the trial is proven:
+//
+//	trial         the states, and the relay run in all of them by bits of a word
+//	guess         what a guess mends and spoils; guess_rows and the like make them
+//	guess_cover   two or a few guesses that mend all together
+//	guess_proven  the first that a proof confirms
 package cause
 
 import (

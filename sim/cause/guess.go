@@ -258,13 +258,6 @@ func (g *guesser) changed(c change) outcome {
 	return g.judge(g.trial.after(with(g.r, c)))
 }
 
-// after is what is wrong with another relay.
-func (t *trial) after(r *wiring.Relay) []word {
-	w, names := t.things.wire(r), map[string]int{}
-	rows := steps(r.Switch, w.nets, names)
-	return t.run(w, len(names), rows).wrong
-}
-
 // keep keeps a guess that helps.
 func (g *guesser) keep(x guess, o outcome) {
 	if o.helps() {

@@ -75,7 +75,7 @@ func reversed[T any](list []T) []T {
 // lost are the things that hang nowhere, in their order.
 func (g *guesser) lost() (lost []wiring.Item) {
 	for item, thing := range g.things.number {
-		if g.counts(item) && len(g.w.of[thing]) == 0 {
+		if counts(g.in, item) && len(g.w.of[thing]) == 0 {
 			lost = append(lost, item)
 		}
 	}

@@ -38,7 +38,7 @@ func (g *guesser) atWiring() {
 	}
 	var whole []stretch
 	for i, row := range rows {
-		if len(row.Items) > 1 && len(row.Items) == len(row.Pins) && g.counts(row.Items[0]) {
+		if len(row.Items) > 1 && len(row.Items) == len(row.Pins) && counts(g.in, row.Items[0]) {
 			s := make(stretch, len(row.Pins))
 			for at := range s {
 				s[at] = element{i, at}
@@ -66,18 +66,6 @@ func (g *guesser) atWiring() {
 	}
 }
 
-// counts reports whether a proof looks at a thing.
-func (g *guesser) counts(item wiring.Item) bool {
-	switch item.Kind {
-	case wiring.KeyKind, wiring.Key2Kind, wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind:
-		return true
-	case wiring.ControlKind:
-		kind := g.in.Controls[item.Index].Kind
-		return kind != console.VentilControl && kind != console.TremulantControl
-	}
-	return false
-}
-
 // stretches are the places of the wiring by what hangs there, in the order of
 // their pins: the keys of a keyboard, the notes of a chest, the valves of a
 // rank, the controls or actions of a board.
@@ -88,7 +76,7 @@ func (g *guesser) stretches() []stretch {
 	for i, row := range rows {
 		for at := range min(len(row.Pins), len(row.Items)) {
 			item := row.Items[at]
-			if !g.counts(item) {
+			if !counts(g.in, item) {
 				continue
 			}
 			key := fmt.Sprint(item.Kind, item.Index, item.Of)
@@ -152,7 +140,7 @@ func (g *guesser) mixed(m mix, s stretch) {
 			from, onto = append(from, s[t]), append(onto, s[i])
 		}
 	}
-	g.moved(m.rule, from, onto)
+	g.rehung(m.rule, from, onto)
 }
 
 // swapped guesses that two things of a stretch are exchanged, where only a few
@@ -172,12 +160,12 @@ func (g *guesser) swapped(s stretch, wrong func(element) bool) {
 
 // exchanged guesses that what hangs in two stretches of one length is exchanged.
 func (g *guesser) exchanged(rule string, a, b stretch) {
-	g.moved(rule, slices.Concat(a, b), slices.Concat(b, a))
+	g.rehung(rule, slices.Concat(a, b), slices.Concat(b, a))
 }
 
-// moved guesses that what hangs at each place of from belongs onto the pin of
+// rehung guesses that what hangs at each place of from belongs onto the pin of
 // another.
-func (g *guesser) moved(rule string, from, onto []element) {
+func (g *guesser) rehung(rule string, from, onto []element) {
 	if len(from) == 0 {
 		return
 	}
@@ -231,7 +219,7 @@ func (g *guesser) items(kind wiring.Kind, rule string, wrong map[wiring.Item]boo
 					from, onto = append(from, e, o), append(onto, o, e)
 				}
 			}
-			g.moved(rule, from, onto)
+			g.rehung(rule, from, onto)
 		}
 	}
 }
@@ -246,132 +234,4 @@ func (g *guesser) touches(pins []wiring.Terminal, wrong map[wiring.Item]bool) bo
 			return item.Given() || wrong[item]
 		})
 	})
-}
-
-// boards guesses that all plugs of two boards are exchanged.
-func (g *guesser) boards(wrong map[wiring.Item]bool) {
-	var among []int
-	for b, board := range g.r.Boards {
-		pins := make([]wiring.Terminal, board.Pins)
-		for i := range pins {
-			pins[i] = wiring.Terminal{On: b, Pin: i + 1}
-		}
-		if g.touches(pins, wrong) {
-			among = append(among, b)
-		}
-	}
-	for i, b := range among {
-		for _, a := range among[:i] {
-			if g.r.Boards[a].Direction == g.r.Boards[b].Direction && g.r.Boards[a].Pins == g.r.Boards[b].Pins {
-				g.swapBoards(a, b)
-			}
-		}
-	}
-}
-
-func (g *guesser) swapBoards(a, b int) {
-	onto := map[int]int{} // by net
-	for pin := 1; pin <= g.r.Boards[a].Pins; pin++ {
-		x, y := g.w.nets.Of(wiring.Terminal{On: a, Pin: pin}), g.w.nets.Of(wiring.Terminal{On: b, Pin: pin})
-		onto[x], onto[y] = y, x
-	}
-	var o outcome
-	if g.r.Derived || g.planned != nil { // the switching follows the joins, wherever they lead; a plan does not speak of them
-		o = g.hanging(g.plugged(onto, a, b))
-	} else {
-		o = g.netted(onto)
-	}
-	if !o.helps() {
-		return
-	}
-	across := func(pins []wiring.Terminal) ([]wiring.Terminal, bool) {
-		swapped := slices.Clone(pins)
-		some := false
-		for i, t := range pins {
-			switch t.On {
-			case a:
-				swapped[i].On, some = b, true
-			case b:
-				swapped[i].On, some = a, true
-			}
-		}
-		return swapped, some
-	}
-	c := newChange()
-	for i, row := range g.r.Soldered() {
-		pins, some := across(row.Pins)
-		if !some {
-			continue
-		}
-		for at := range row.Pins {
-			c.unhang[element{i, at}] = true
-		}
-		row.Pins = pins
-		c.hang = append(c.hang, row)
-	}
-	for i, j := range g.r.Joins {
-		from, some := across(j.From)
-		if !some || g.r.Derived {
-			continue
-		}
-		for at := range j.From {
-			c.unjoin[element{i, at}] = true
-		}
-		j.From = from
-		c.joins = append(c.joins, j)
-	}
-	g.keep(guess{rule: "boards-swapped", cure: c, row: -1, size: len(c.unhang)}, o)
-}
-
-// plugged is what hangs on two boards themselves, each place with the net it
-// is to hang on instead.
-func (g *guesser) plugged(onto map[int]int, a, b int) map[int]int {
-	hung := map[int]int{}
-	for i, row := range g.r.Soldered() {
-		for at := range min(len(row.Pins), len(row.Items)) {
-			if place := g.w.first[i] + at; row.Pins[at].On == a || row.Pins[at].On == b {
-				if to, known := onto[g.w.hangs[place].net]; known {
-					hung[place] = to
-				}
-			}
-		}
-	}
-	return hung
-}
-
-// netted is the outcome of hanging all that hangs on some nets on others.
-func (g *guesser) netted(onto map[int]int) outcome {
-	hung := map[int]int{}
-	for net, to := range onto {
-		for _, place := range g.w.on[net] {
-			hung[place] = to
-		}
-	}
-	return g.hanging(hung)
-}
-
-// joined guesses that the wires of a join are mixed up.
-func (g *guesser) joined(i int, j wiring.Join) {
-	if len(j.From) != len(j.To) {
-		return
-	}
-	for _, m := range mixes(len(j.To)) {
-		onto := map[int]int{}
-		for k, to := range m.to {
-			onto[g.w.nets.Of(j.From[k])] = g.w.nets.Of(j.From[to])
-		}
-		o := g.netted(onto)
-		if !o.helps() {
-			continue
-		}
-		other := j
-		other.To = slices.Clone(j.To)
-		c := newChange()
-		for k, to := range m.to {
-			other.To[to] = j.To[k]
-			c.unjoin[element{i, k}] = true
-		}
-		c.joins = []wiring.Join{other}
-		g.keep(guess{rule: m.rule, cure: c, row: -1, size: len(j.To)}, o)
-	}
 }

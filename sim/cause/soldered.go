@@ -155,27 +155,22 @@ func (m *model) counted(nets *wiring.Netlist, net int) []wiring.Item {
 		return nil
 	}
 	for _, h := range nets.Hung(net) {
-		item := nets.Item(h)
-		switch item.Kind {
-		case wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind:
-		default:
-			if len(m.v.Contact(item)) == 0 || m.ofWind(item) {
-				continue
-			}
-		}
-		if !slices.Contains(list, item) {
+		if item := nets.Item(h); counts(m.in, item) && !slices.Contains(list, item) {
 			list = append(list, item)
 		}
 	}
 	return list
 }
 
-// ofWind reports whether an item is the contact of a ventil or tremulant, on
-// which no valve depends.
-func (m *model) ofWind(item wiring.Item) bool {
-	if item.Kind != wiring.ControlKind {
-		return false
+// counts reports whether a proof looks at a thing. The contacts of ventils and
+// tremulants work the wind, on which no valve depends.
+func counts(in *console.Instrument, item wiring.Item) bool {
+	switch item.Kind {
+	case wiring.KeyKind, wiring.Key2Kind, wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind:
+		return true
+	case wiring.ControlKind:
+		kind := in.Controls[item.Index].Kind
+		return kind != console.VentilControl && kind != console.TremulantControl
 	}
-	kind := m.in.Controls[item.Index].Kind
-	return kind == console.VentilControl || kind == console.TremulantControl
+	return false
 }

@@ -35,23 +35,29 @@ func (m *model) suspects() []suspect {
 	return slices.DeleteFunc(all, func(s suspect) bool { return !s.cured })
 }
 
-// cureMoved cures what is moved where it is most likely to have been.
-func (m *model) cureMoved(g group) suspect {
-	s := suspect{group: g}
-	for _, s.layer = range m.blame(g.moved) {
-		switch s.layer {
-		case inWiring:
-			s.cure, s.cured = m.rehang(g.moved)
-		case inJoins:
-			s.cure, s.cured = m.rejoin(g.moved)
-		case inSwitching:
-			s.cure, s.cured = m.repin(g.moved)
-		}
-		if s.cured {
-			return m.told(s)
-		}
+// unmistakable reports whether a suspect is a mistake that no other could be
+// taken for.
+func (s suspect) unmistakable() bool {
+	return s.layer != inSwitching && slices.Contains([]string{"pins-swapped", "pin-open", "pins-bridged"}, s.rule)
+}
+
+// vague reports whether a suspect is only gathered from pins.
+func (s suspect) vague() bool {
+	return slices.Contains([]string{"pins-mixed", "plugs-swapped", "boards-swapped", "keyboards-swapped", "ranks-swapped"}, s.rule)
+}
+
+// weight is how many things a suspect says are not as they should be. What is
+// only gathered from the pins weighs more than what moves as one.
+func (s suspect) weight() int {
+	switch {
+	case s.vague():
+		return 4 * len(s.moved)
+	case s.rule == "pin-open" && s.layer == inSwitching,
+		s.rule == "row-missing" && len(s.cure.unswitch)+len(s.moved) == 0,
+		s.rule == "row-extra" && len(s.cure.switches) == 0:
+		return 3
 	}
-	return s
+	return len(s.moved) + 3*len(s.gaps)
 }
 
 func apply(r *wiring.Relay, suspects []suspect) *wiring.Relay {
@@ -60,123 +66,4 @@ func apply(r *wiring.Relay, suspects []suspect) *wiring.Relay {
 		changes[i] = s.cure
 	}
 	return with(r, changes...)
-}
-
-// origin says where a row of a changed relay comes from: a row of the relay
-// before, of which some places are kept, or a row that a change has added.
-type origin struct {
-	change int // -1 for a row of the relay before
-	row    int
-	keep   []int // nil for all
-}
-
-// origins are where the rows of one layer come from after some changes.
-func origins(rows int, length func(int) int, changes []change, out func(change) map[element]bool, added func(change) int) []origin {
-	var list []origin
-	for i := range rows {
-		keep, touched := []int{}, false
-		for at := range length(i) {
-			if slices.ContainsFunc(changes, func(c change) bool { return out(c)[element{i, at}] }) {
-				touched = true
-			} else {
-				keep = append(keep, at)
-			}
-		}
-		switch {
-		case !touched:
-			list = append(list, origin{-1, i, nil})
-		case len(keep) > 0:
-			list = append(list, origin{-1, i, keep})
-		}
-	}
-	for k, c := range changes {
-		for i := range added(c) {
-			list = append(list, origin{k, i, nil})
-		}
-	}
-	return list
-}
-
-// carry adds to suspects of a relay those that were found with all of these
-// cured. What one takes out of rows that the cure of another has added, that
-// one does not add; a row of the table mended twice is one mistake.
-func carry(r *wiring.Relay, suspects, more []suspect) []suspect {
-	changes := make([]change, len(suspects))
-	for i, s := range suspects {
-		changes[i] = s.cure
-	}
-	hung := func(c change) map[element]bool { return c.unhang }
-	switched := func(c change) map[element]bool { return c.unswitch }
-	joined := func(c change) map[element]bool { return c.unjoin }
-	rows := r.Soldered()
-	wires := origins(len(rows), func(i int) int { return len(rows[i].Pins) }, changes, hung, func(c change) int { return len(c.hang) })
-	table := origins(len(r.Switch), func(i int) int { return r.Switch[i].Len() }, changes, switched, func(c change) int { return len(c.switches) })
-	joins := origins(len(r.Joins), func(i int) int { return len(r.Joins[i].From) }, changes, joined, func(c change) int { return len(c.joins) })
-
-	all := slices.Clone(suspects)
-	taken := map[int]change{} // what is taken out of rows that others have added
-	parts := map[int][]change{}
-	for _, s := range more {
-		first := len(all)
-		back := func(out map[element]bool, from []origin, of func(change) map[element]bool) map[element]bool {
-			carried := map[element]bool{}
-			for e := range out {
-				o := from[e.row]
-				if o.keep != nil {
-					e.at = o.keep[e.at]
-				}
-				if e.row = o.row; o.change < 0 {
-					carried[e] = true
-					continue
-				}
-				if _, known := taken[o.change]; !known {
-					taken[o.change] = newChange()
-				}
-				of(taken[o.change])[e] = true
-				first = min(first, o.change)
-			}
-			return carried
-		}
-		s.cure.unhang, s.cure.unswitch, s.cure.unjoin = back(s.cure.unhang, wires, hung), back(s.cure.unswitch, table, switched), back(s.cure.unjoin, joins, joined)
-		if first < len(suspects) && len(s.cure.hang)+len(s.cure.joins) == 0 {
-			parts[first] = append(parts[first], s.cure)
-		} else {
-			all = append(all, s)
-		}
-	}
-	for i, out := range taken {
-		all[i].cure = all[i].cure.without(out)
-	}
-	for i, cures := range parts {
-		for _, c := range cures {
-			all[i].cure = all[i].cure.and(c)
-		}
-	}
-	return all
-}
-
-// without is a change that adds less.
-func (c change) without(out change) change {
-	c.hang = cut(c.hang, []change{out}, func(c change) map[element]bool { return c.unhang }, partOfRow, func(row wiring.Row) int { return len(row.Pins) })
-	c.switches = cut(c.switches, []change{out}, func(c change) map[element]bool { return c.unswitch }, partOfSwitch, wiring.Switch.Len)
-	c.joins = cut(c.joins, []change{out}, func(c change) map[element]bool { return c.unjoin }, partOfJoin, func(j wiring.Join) int { return len(j.From) })
-	return c
-}
-
-// and is two changes in one.
-func (c change) and(d change) change {
-	join := func(a, b map[element]bool) map[element]bool {
-		all := map[element]bool{}
-		for e := range a {
-			all[e] = true
-		}
-		for e := range b {
-			all[e] = true
-		}
-		return all
-	}
-	return change{
-		unhang: join(c.unhang, d.unhang), unswitch: join(c.unswitch, d.unswitch), unjoin: join(c.unjoin, d.unjoin),
-		hang: slices.Concat(c.hang, d.hang), switches: slices.Concat(c.switches, d.switches), joins: slices.Concat(c.joins, d.joins),
-	}
 }

@@ -86,18 +86,6 @@ func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) 
 	return edits
 }
 
-// kept are the places of a row that are not taken out.
-func kept(out map[element]bool, row, length int) (keep []int, touched bool) {
-	for at := range length {
-		if out[element{row, at}] {
-			touched = true
-		} else {
-			keep = append(keep, at)
-		}
-	}
-	return keep, touched
-}
-
 func (p paper) switchText(s wiring.Switch) string {
 	var b strings.Builder
 	_ = wiring.WriteSwitching(&b, p.r, []wiring.Switch{s}) // a strings.Builder does not fail

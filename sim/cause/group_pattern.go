@@ -20,12 +20,11 @@ func pattern(proper, actual []wiring.Item) string {
 			opened = opened && actual[i] == nothing
 		}
 	}
-	n := len(proper)
 	switch {
 	case len(off) == 0:
 		return ""
 	case opened:
-		return openPattern(off, n)
+		return openPattern(off, len(proper))
 	case len(off) == 2 && proper[off[0]] == actual[off[1]] && proper[off[1]] == actual[off[0]]:
 		return "pins-swapped"
 	}
@@ -40,42 +39,25 @@ func pattern(proper, actual []wiring.Item) string {
 			return "run-shifted" // a pin was skipped, or filled, within the run
 		}
 	}
-	moves := func(to func(int) int) bool {
-		for i := range proper {
-			if actual[to(i)] != proper[i] {
-				return false
-			}
-		}
-		return true
-	}
-	last := n - 1
-	half := func(i int) int {
-		if i%2 == 0 {
-			return i / 2
-		}
-		return (n+1)/2 + i/2
-	}
-	switch {
-	case moves(func(i int) int { return last - i }):
-		return "order-reversed"
-	case moves(func(i int) int {
-		if i^1 > last {
-			return i
-		}
-		return i ^ 1
-	}):
-		return "pair-exchanged"
-	case blocks(proper, actual, off):
+	if blocks(proper, actual, off) {
 		return "octave-off"
-	case moves(half), inverse(proper, actual, half):
-		return "sides-mixed"
 	}
-	for k := 1; k < n; k++ {
-		if moves(func(i int) int { return (i + k) % n }) {
-			return "wires-off"
+	for _, m := range mixes(len(proper)) {
+		if m.makes(proper, actual) {
+			return m.rule
 		}
 	}
 	return ""
+}
+
+// makes reports whether a mix makes what should hang on pins into what hangs there.
+func (m mix) makes(proper, actual []wiring.Item) bool {
+	for i, to := range m.to {
+		if actual[to] != proper[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // openPattern names open pins.
@@ -119,14 +101,4 @@ func blocks(proper, actual []wiring.Item, off []int) bool {
 		return false
 	}
 	return slices.Equal(proper[first:first+w], actual[first+w:first+2*w]) && slices.Equal(proper[first+w:first+2*w], actual[first:first+w])
-}
-
-// inverse reports whether what belongs at to(i) hangs at i.
-func inverse(proper, actual []wiring.Item, to func(int) int) bool {
-	for i := range proper {
-		if actual[i] != proper[to(i)] {
-			return false
-		}
-	}
-	return true
 }

@@ -1,12 +1,9 @@
 package cause
 
 import (
-	"encoding/binary"
 	"fmt"
 	"slices"
-	"strings"
 
-	"trundle/console"
 	"trundle/sim/equation"
 	"trundle/sim/logic"
 	"trundle/sim/wiring"
@@ -180,14 +177,6 @@ func (m *model) meant(s wiring.Switch, at int) (wiring.Item, bool) {
 	return wiring.Item{}, false
 }
 
-// raw is the node of a label, or of a note of a line, as it was first built.
-func (m *model) raw(n note) logic.Node {
-	if label, is := strings.CutPrefix(n.line, "="); is {
-		return m.rel.Labels[label]
-	}
-	return m.rel.Lines[n.line][n.note]
-}
-
 // gaps are the pairs of terms at one place that are not equal.
 func (m *model) gaps(at gap, raw logic.Node, wants, gots [][]part) []gap {
 	var list []gap
@@ -246,150 +235,4 @@ func (m *model) isRead(raw logic.Node) bool {
 // contactOnly reports whether a term is one contact, or one pin.
 func (m *model) contactOnly(term []part) bool {
 	return len(term) == 1 && m.w.IsVar(term[0].node) && !term[0].not
-}
-
-// wantForms are the outputs by what each should do.
-func (m *model) wantForms() map[string][]wiring.Item {
-	forms := map[string][]wiring.Item{}
-	for _, s := range slices.Concat(m.sites, m.absent) {
-		if s.item == nothing {
-			continue
-		}
-		for _, terms := range [][][]part{m.parts(s.want, m.class), m.whole(s.want, m.class)} {
-			if form := formOf(terms); form != "" && !slices.Contains(forms[form], s.item) {
-				forms[form] = append(forms[form], s.item)
-			}
-		}
-	}
-	return forms
-}
-
-// likest is the item most like another: of its kind and rank, or of its kind.
-func likest(item wiring.Item, items []wiring.Item) wiring.Item {
-	best, points := items[0], -1
-	for _, i := range items {
-		p := 0
-		if i.Kind == item.Kind {
-			p++
-			if i.Index == item.Index && i.Of == item.Of {
-				p++
-			}
-		}
-		if p > points {
-			best, points = i, p
-		}
-	}
-	return best
-}
-
-// hangsOn reports whether an item hangs on a net.
-func (m *model) hangsOn(net int, item wiring.Item) bool {
-	return slices.ContainsFunc(m.rel.Nets.Hung(net), func(h wiring.Hung) bool { return m.rel.Nets.Item(h) == item })
-}
-
-// formOf is a key for terms, the same for the same terms in any order; "" for
-// what is never true.
-func formOf(terms [][]part) string {
-	var keys []string
-	for _, t := range terms {
-		var ids []int
-		for _, p := range t {
-			id := int(p.class) * 2
-			if p.not {
-				id++
-			}
-			ids = append(ids, id)
-		}
-		slices.Sort(ids)
-		var key []byte
-		for _, id := range slices.Compact(ids) {
-			key = binary.AppendUvarint(key, uint64(id))
-		}
-		keys = append(keys, string(key))
-	}
-	slices.Sort(keys)
-	form := ""
-	for _, k := range slices.Compact(keys) {
-		form += k + "\xff;"
-	}
-	return form
-}
-
-// trace finds the rows by which a term came to a node as it was first built:
-// row by row backwards, until what has been gathered is the term.
-func (m *model) trace(raw logic.Node, term []part) []equation.Origin {
-	if raw == equation.Nothing {
-		return nil
-	}
-	goal := map[part]bool{}
-	for _, p := range term {
-		goal[part{p.node, 0, p.not}] = true
-	}
-	var found []equation.Origin
-	var walk func(n logic.Node, have map[part]bool, path []equation.Origin) bool
-	walk = func(n logic.Node, have map[part]bool, path []equation.Origin) bool {
-		const deep = 6 // rows; longer chains are not traced
-		if len(path) == deep {
-			return false
-		}
-		for _, o := range m.rel.Origins(n) {
-			row := m.rel.Switch[o.Row]
-			next, with, ok := m.step(row, o.At, have, goal)
-			if !ok {
-				continue
-			}
-			way := append(slices.Clone(path), o)
-			if next == equation.Nothing || with[part{m.w.Is(next), 0, false}] {
-				if len(with) == len(goal) {
-					found = way
-					return true
-				}
-				continue
-			}
-			if walk(next, with, way) {
-				return true
-			}
-		}
-		return false
-	}
-	walk(raw, map[part]bool{}, nil)
-	return found
-}
-
-// step is what one row adds to a term, and the node that it reads; false when
-// it adds what the term has not.
-func (m *model) step(row wiring.Switch, at int, have, goal map[part]bool) (next logic.Node, with map[part]bool, ok bool) {
-	with = map[part]bool{}
-	for p := range have {
-		with[p] = true
-	}
-	next = equation.Nothing
-	if row.Line != "" && row.Kind != wiring.Read {
-		next = m.rel.Lines[row.Line][row.Notes[at]]
-		if p := (part{m.w.Is(next), 0, false}); goal[p] {
-			with[p] = true
-		}
-	}
-	if row.Kind == wiring.Read {
-		return next, with, true
-	}
-	if row.Picks != console.PicksAll {
-		for _, n := range row.Notes {
-			if p := (part{m.w.Is(m.rel.Lines[row.Line][n]), 0, true}); goal[p] {
-				with[p] = true
-			}
-		}
-	}
-	for _, l := range row.Control {
-		label, read := m.rel.Labels[l.Label]
-		if !read {
-			continue
-		}
-		p := part{m.w.Is(label), 0, l.Not}
-		if !goal[p] {
-			return next, nil, false
-		}
-		with[p] = true
-	}
-	return next, with, true
 }

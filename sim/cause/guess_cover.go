@@ -2,12 +2,8 @@ package cause
 
 import (
 	"cmp"
-	"fmt"
 	"math/bits"
 	"slices"
-
-	"trundle/sim/proof"
-	"trundle/sim/wiring"
 )
 
 // pair is two guesses that together cure all, as a proof says. What both leave
@@ -162,56 +158,4 @@ func (a guess) apart(b guess) bool {
 		return true
 	}
 	return disjoint(a.cure.unswitch, b.cure.unswitch) && disjoint(a.cure.unhang, b.cure.unhang) && disjoint(a.cure.unjoin, b.cure.unjoin)
-}
-
-// cured is the relay with some guesses mended.
-func (g *guesser) cured(set []guess) *wiring.Relay {
-	changes := make([]change, len(set))
-	for i, x := range set {
-		changes[i] = x.cure
-	}
-	return with(g.r, changes...)
-}
-
-// proven is the first of some sets of guesses that cures all. A proof that
-// fails gives states that tell others apart; after a few that fail, others of
-// the same kind at the same rows are left.
-func (g *guesser) proven(open [][]guess) ([]guess, bool) {
-	slices.SortStableFunc(open, func(a, b []guess) int {
-		size, odds := 0, 0
-		for i := range a {
-			size, odds = size+a[i].size-b[i].size, odds+a[i].odds-b[i].odds
-		}
-		return cmp.Or(size, odds)
-	})
-	trials := []*trial{g.trial}
-	const proofs, alike = 32, 5
-	failed := map[string]int{}
-	for _, set := range open {
-		kind := ""
-		for _, x := range set {
-			kind += fmt.Sprint(x.rule, x.row, " ")
-		}
-		r := g.cured(set)
-		if failed[kind] == alike || slices.ContainsFunc(trials, func(t *trial) bool { return wrongIn(t, r) }) {
-			continue
-		}
-		q := proof.Ask(g.in, r)
-		if len(q.Differing()) == 0 {
-			return set, true
-		}
-		failed[kind]++
-		states := q.Witnesses()
-		g.refuting = append(g.refuting, states)
-		trials = append(trials, newTrials(g.in, 1, states)...)
-		if len(trials) > proofs {
-			break
-		}
-	}
-	return nil, false
-}
-
-// wrongIn reports whether a relay goes wrong in a trial.
-func wrongIn(t *trial, r *wiring.Relay) bool {
-	return slices.ContainsFunc(t.after(r), func(w word) bool { return w != 0 })
 }

@@ -7,6 +7,34 @@ import (
 	"trundle/sim/wiring"
 )
 
+// layer is where the rows stand that a cure changes.
+type layer string
+
+const (
+	inWiring    layer = "wiring"
+	inSwitching layer = "switching"
+	inJoins     layer = "joins"
+)
+
+// cureMoved cures what is moved where it is most likely to have been.
+func (m *model) cureMoved(g group) suspect {
+	s := suspect{group: g}
+	for _, s.layer = range m.blame(g.moved) {
+		switch s.layer {
+		case inWiring:
+			s.cure, s.cured = m.rehang(g.moved)
+		case inJoins:
+			s.cure, s.cured = m.rejoin(g.moved)
+		case inSwitching:
+			s.cure, s.cured = m.repin(g.moved)
+		}
+		if s.cured {
+			return m.told(s)
+		}
+	}
+	return s
+}
+
 // blame orders the layers in which something may have been moved, the
 // likeliest first. What was soldered otherwise than planned is wrong as it was
 // soldered. Otherwise rows are written in runs, and a mistake breaks the runs

@@ -210,3 +210,10 @@ func (r *run) drive(s *step, drives func(net int, on word)) {
 		}
 	}
 }
+
+// after is what is wrong with another relay.
+func (t *trial) after(r *wiring.Relay) []word {
+	w, names := t.things.wire(r), map[string]int{}
+	rows := steps(r.Switch, w.nets, names)
+	return t.run(w, len(names), rows).wrong
+}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"trundle/console"
-	"trundle/sim/equation"
 	"trundle/sim/logic"
 	"trundle/sim/wiring"
 )
@@ -15,9 +14,9 @@ func (m *model) isControl(p part) bool {
 	return named && is.family < len(m.in.Controls)
 }
 
-// sort parts a list into controls, lines, and lines that must be silent, which
+// kindsOf parts a list into controls, lines, and lines that must be silent, which
 // only rows that pick ask for.
-func (m *model) sort(parts []part) (controls, lines, silent []part) {
+func (m *model) kindsOf(parts []part) (controls, lines, silent []part) {
 	for _, p := range parts {
 		switch {
 		case m.isControl(p):
@@ -70,8 +69,8 @@ func (m *model) nameGap(g gap) string {
 	if g.want == nil {
 		return "row-extra"
 	}
-	missing, lost, unpicked := m.sort(g.missing)
-	excess, gained, picked := m.sort(g.excess)
+	missing, lost, unpicked := m.kindsOf(g.missing)
+	excess, gained, picked := m.kindsOf(g.excess)
 	coupled := g.site == nil
 	switch {
 	case len(missing) == 1 && len(excess) == 1 && missing[0].class != excess[0].class:
@@ -135,7 +134,7 @@ func (m *model) runPattern(gaps []gap) string {
 	is := map[int]wiring.Item{} // by net, the line that it has: as if lines hung on pins
 	family := -1
 	line := func(term []part) (wiring.Item, bool) {
-		_, lines, silent := m.sort(term)
+		_, lines, silent := m.kindsOf(term)
 		if len(lines) != 1 || len(silent) > 0 || family >= 0 && m.names[lines[0].class].family != family {
 			return nothing, false
 		}
@@ -188,75 +187,6 @@ func (m *model) under(g gap) string {
 }
 
 func (m *model) controlsOf(term []part) string {
-	controls, _, _ := m.sort(term)
+	controls, _, _ := m.kindsOf(term)
 	return m.relative(controls, 0)
-}
-
-// mergeAstray joins what one line has lost with what another has gained, where
-// both come under the same controls: one row that leads to the wrong place.
-func (m *model) mergeAstray(groups []*group) []*group {
-	only := func(g *group, want bool) bool {
-		return !slices.ContainsFunc(g.gaps, func(x gap) bool { return x.site != nil || (x.want != nil) != want || (x.got != nil) == want })
-	}
-	for i, lost := range groups {
-		if lost == nil || !only(lost, true) {
-			continue
-		}
-		for j, gained := range groups {
-			if gained == nil || i == j || !only(gained, false) {
-				continue
-			}
-			if !m.sameControls(lost.gaps[0].want, gained.gaps[0].got) {
-				continue
-			}
-			gained.gaps = append(gained.gaps, lost.gaps...)
-			gained.astray = true
-			groups[i] = nil
-			break
-		}
-	}
-	return slices.DeleteFunc(groups, func(g *group) bool { return g == nil })
-}
-
-func (m *model) sameControls(a, b []part) bool {
-	x, _, _ := m.sort(a)
-	y, _, _ := m.sort(b)
-	some := false
-	for _, p := range x {
-		if !p.not {
-			some = some || slices.ContainsFunc(y, p.same)
-		}
-	}
-	return some || len(x) == 0 && len(y) == 0
-}
-
-// astrayRule names a row that leads to the wrong place: the other way round
-// when what it reads is what it should feed.
-func (m *model) astrayRule(gaps []gap) string {
-	var want, got gap
-	for _, g := range gaps {
-		if g.want != nil {
-			want = g
-		} else {
-			got = g
-		}
-	}
-	_, from, _ := m.sort(want.want)
-	_, reads, _ := m.sort(got.got)
-	if len(from) == 1 && len(reads) == 1 {
-		target := m.canonOf(want.line)
-		source := m.canonOf(got.line)
-		if m.names[reads[0].class].family == m.names[target].family || m.names[from[0].class].family == m.names[source].family {
-			return "wrong-direction"
-		}
-	}
-	return "wrong-division"
-}
-
-func (m *model) canonOf(n note) int32 {
-	raw := m.raw(n)
-	if raw == equation.Nothing {
-		return m.class[m.never]
-	}
-	return m.canon[m.w.Is(raw)]
 }

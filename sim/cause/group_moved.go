@@ -1,10 +1,7 @@
 package cause
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
 	"trundle/sim/wiring"
 )
@@ -16,55 +13,6 @@ type group struct {
 	gaps  []gap
 
 	astray bool // gaps of one line that has lost what another has gained
-}
-
-// lane is things that hang side by side: the keys of a keyboard, the notes of
-// a chest, the valves of a rank, or the controls or actions of a board.
-type lane struct {
-	kind      wiring.Kind
-	index, of int
-}
-
-func (m *model) lane(item wiring.Item, net int) lane {
-	switch item.Kind {
-	case wiring.ControlKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
-		return lane{"board", m.hangPin(net).On, 0}
-	}
-	return lane{item.Kind, item.Index, item.Of}
-}
-
-// terminal is the pin of a board by which a net is known; false for none.
-func (m *model) terminal(net int) (wiring.Terminal, bool) {
-	if net < 0 {
-		return wiring.Terminal{On: -1}, false
-	}
-	all := m.rel.Nets.Terminals(net)
-	return all[0], true
-}
-
-// hangPin is the terminal of a net on which something hangs, or did in the
-// plan; the last of the net where nothing does.
-func (m *model) hangPin(net int) wiring.Terminal {
-	if net < 0 {
-		return wiring.Terminal{On: -1}
-	}
-	for _, h := range m.rel.Nets.Hung(net) {
-		return m.r.Soldered()[h.Row].Pins[h.At]
-	}
-	for _, h := range m.plan.Hung(net) {
-		return m.r.Plan[h.Row].Pins[h.At]
-	}
-	all := m.rel.Nets.Terminals(net)
-	return all[len(all)-1]
-}
-
-func (m *model) boardOf(net int) int {
-	t, _ := m.terminal(net)
-	return t.On
-}
-
-func compareTerminals(a, b wiring.Terminal) int {
-	return cmp.Or(cmp.Compare(a.On, b.On), cmp.Compare(a.Pin, b.Pin))
 }
 
 // groupMoved sorts what is moved into mistakes.
@@ -117,10 +65,6 @@ func (e moved) other() wiring.Item {
 		return e.have
 	}
 	return e.means
-}
-
-func (a lane) less(b lane) bool {
-	return cmp.Or(cmp.Compare(a.kind, b.kind), cmp.Compare(a.index, b.index), cmp.Compare(a.of, b.of)) < 0
 }
 
 // bridged adds a pin on which too much hangs. Two pins each of which has what
@@ -243,60 +187,6 @@ func (m *model) within(l lane, entries []moved) []group {
 	return joinOpen(groups, nets)
 }
 
-// laneNets are the nets of a lane in the order of their pins: those on which
-// something of it hangs, or that the relay uses for something of it.
-func (m *model) laneNets(l lane, among []moved) []int {
-	var nets []int
-	for net := range m.rel.Nets.Len() {
-		if slices.ContainsFunc(m.counted(m.rel.Nets, net), func(item wiring.Item) bool { return m.lane(item, net) == l }) {
-			nets = append(nets, net)
-		}
-	}
-	for _, e := range among {
-		if e.net >= 0 && !slices.Contains(nets, e.net) {
-			nets = append(nets, e.net)
-		}
-	}
-	m.inOrder(nets)
-	return nets
-}
-
-// inOrder sorts nets by the terminals on which things hang.
-func (m *model) inOrder(nets []int) {
-	slices.SortFunc(nets, func(a, b int) int { return compareTerminals(m.hangPin(a), m.hangPin(b)) })
-}
-
-// rowNets are the nets of each row of the wiring, the joins and the switching
-// that has all of some nets: what has been moved may be a part of a lane.
-func (m *model) rowNets(entries []moved) [][]int {
-	var all [][]int
-	add := func(pins []wiring.Terminal) {
-		var nets []int
-		for _, t := range pins {
-			if net := m.rel.Nets.Of(t); net >= 0 && !slices.Contains(nets, net) {
-				nets = append(nets, net)
-			}
-		}
-		for _, e := range entries {
-			if !slices.Contains(nets, e.net) {
-				return
-			}
-		}
-		m.inOrder(nets)
-		all = append(all, nets)
-	}
-	for _, row := range m.r.Soldered() {
-		add(row.Pins)
-	}
-	for _, j := range m.r.Joins {
-		add(j.From)
-	}
-	for _, s := range m.r.Switch {
-		add(s.Pins)
-	}
-	return all
-}
-
 // patternOf names the mistake that has moved some of a lane. What is read from
 // no pin and hangs on none that is used is open there.
 func (m *model) patternOf(nets []int, entries []moved) string {
@@ -386,89 +276,4 @@ func joinOpen(groups []group, nets []int) []group {
 		}
 	}
 	return joined
-}
-
-// groupGaps sorts gaps into mistakes: gaps of one kind along a run, and gaps
-// that one row of the relay has made.
-func (m *model) groupGaps(gaps []gap) []group {
-	byKey := map[string]*group{}
-	var order []*group
-	for _, g := range gaps {
-		key := m.key(g)
-		if byKey[key] == nil {
-			byKey[key] = &group{}
-			order = append(order, byKey[key])
-		}
-		byKey[key].gaps = append(byKey[key].gaps, g)
-	}
-	var merged []*group
-	for _, g := range order {
-		i := slices.IndexFunc(merged, func(o *group) bool { return shareRow(o, g) })
-		if i < 0 {
-			merged = append(merged, g)
-		} else {
-			merged[i].gaps = append(merged[i].gaps, g.gaps...)
-		}
-	}
-	merged = m.mergeAstray(merged)
-	var groups []group
-	for _, g := range merged {
-		if g.rule = m.nameGaps(g.gaps); g.astray {
-			g.rule = m.astrayRule(g.gaps)
-		}
-		groups = append(groups, *g)
-	}
-	return groups
-}
-
-func shareRow(a, b *group) bool {
-	for _, g := range a.gaps {
-		for _, h := range b.gaps {
-			if len(g.from) > 0 && len(h.from) > 0 && g.from[0].Row == h.from[0].Row {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// key is the same for gaps of one kind along a run.
-func (m *model) key(g gap) string {
-	at, base := "line "+g.line.line, g.line.note
-	if g.site != nil {
-		at, base = fmt.Sprint(m.lane(g.site.item, g.site.net)), g.site.item.Note
-	}
-	if g.want != nil {
-		return at + " want " + m.relative(g.want, base)
-	}
-	return at + " got " + m.relative(g.got, base)
-}
-
-// relative writes a term so that it reads the same all along a run.
-func (m *model) relative(term []part, base int) string {
-	var words []string
-	picks := false
-	for _, p := range term {
-		word := ""
-		switch is, named := m.names[p.class]; {
-		case named && is.family < len(m.in.Controls):
-			word = fmt.Sprintf("c%d", is.family)
-		case p.not:
-			picks = true
-			continue
-		case named:
-			word = fmt.Sprintf("f%d%+d", is.family, is.note-base)
-		default:
-			word = "?"
-		}
-		if p.not {
-			word = "!" + word
-		}
-		words = append(words, word)
-	}
-	if picks {
-		words = append(words, "picks")
-	}
-	slices.Sort(words)
-	return strings.Join(words, "&")
 }
