@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strconv"
 	"strings"
@@ -30,6 +31,7 @@ type walkFlags struct {
 	hold      string
 	draw      []string
 	knobs     bool
+	join      bool
 }
 
 func walkCommand() *cobra.Command {
@@ -55,12 +57,17 @@ fuses must be mended, or accepted with a reason, before it. Answer in a line:
   skip                  not tried
   again, back, rest     the step again; the one before; good to the end of the group
   clear                 before what is loud or moves: the chamber is clear
+  done                  what is done by hand first is done
   end                   stop here
 
 --answer good=great:C2 has a key, stud or knob at --in say such a line, from the
 chamber; contacts that come at --in tick themselves off. Every answer is kept at
 once in --to, a record of the day (trundle day) that is only added to; the same
 command goes on where it ended.
+
+--join makes this a second terminal of the walk that another keeps in --to: from the
+chamber, say. It shows what the first one shows, its lines answer too, and both say
+who answered. end only leaves there.
 
 --hold great:C4 holds one note for the tuner: an empty line is the next key, - the
 one before, a note name that key, end the end.
@@ -76,6 +83,7 @@ switched by who answers for them, never from here. Local codes, and people
 licensed to work on such things, come first.`,
 		Example: `  trundle walk organ.yaml --relay relay.yaml --worksheet --format html
   trundle walk organ.yaml --relay relay.yaml --out serial:/dev/ttyUSB0 --to day.jsonl --who Ann
+  trundle walk organ.yaml --to day.jsonl --join --who Ben
   trundle walk organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --to day.jsonl --answer good=general-1 --answer dead=general-2
   trundle walk organ.yaml --relay relay.yaml --in midi:relay --out midi:relay --knobs --to day.jsonl --who Ann
   trundle walk organ.yaml --out serial:/dev/ttyUSB0 --hold great:C4 --draw great-principal-8`,
@@ -92,7 +100,11 @@ licensed to work on such things, come first.`,
 	flags.StringVar(&f.hold, "hold", "", "hold one `KEY` for the tuner, like great:C4")
 	flags.StringSliceVar(&f.draw, "draw", nil, "with --hold, draw these `IDS`")
 	flags.BoolVar(&f.knobs, "knobs", false, "test all knobs by their coils and contacts, in few rounds")
+	flags.BoolVar(&f.join, "join", false, "answer the walk that another terminal keeps in --to")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if f.join {
+			return f.joinWalk(cmd)
+		}
 		in, m, err := loadMap(args[0])
 		if err != nil {
 			return err
@@ -134,33 +146,42 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	}
 	book, before, err := openDay(f.to, time.Now)
 	if err != nil {
-		return errors.Join(err, c.close(nil))
+		return errors.Join(err, c.close(nil, nil))
 	}
-	said := tellDamage(cmd, f.to, before)
-	k := &walker{in: in, relay: relay, w: walk.Begin(steps, said), console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
-		ear: m.End(mapping.AtOrgan, "console"), cover: newCoverage(in, m, 30*time.Millisecond), answers: answers, who: f.who, silent: *f.ports.out.name == "",
-		out: bufio.NewWriter(cmd.OutOrStdout()), ink: inkFor(cmd.OutOrStdout()), shoes: map[int]bool{}, knobs: map[int]bool{}}
+	others, err := openTerminals(cmd.ErrOrStderr(), f.to)
+	if err != nil {
+		return errors.Join(err, c.close(nil, nil), book.close())
+	}
+	out := io.MultiWriter(cmd.OutOrStdout(), others)
+	k := newWalker(in, m, relay, walk.Begin(steps, tellDamage(cmd, f.to, before)))
+	k.answers, k.who, k.silent = answers, f.who, *f.ports.out.name == ""
+	k.out, k.ink = bufio.NewWriter(out), inkFor(cmd.OutOrStdout())
 	k.keep = func(s walk.Step, a walk.Answer) error { return book.add(entryOf(k, s, a)) }
 	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
 		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), strings.TrimSpace(versionLine())}}
 	if err := book.add(begin); err != nil {
-		return errors.Join(err, c.close(nil), book.close())
+		return errors.Join(err, c.close(nil, nil), book.close(), others.close())
 	}
 	if c.in != nil && c.out != nil {
 		c.out.Send(identityRequest)
 	}
-	err = c.run(k, wholeLines(cmd.InOrStdin()), func(t midiio.Timed) error {
+	err = c.run(k, wholeLines(cmd.InOrStdin()), others, func(t midiio.Timed) error {
 		if !isIdentity(t.Message) {
 			return nil
 		}
 		return book.add(dayEntry{Kind: "identity", Identity: fmt.Sprintf("% X", t.Message.Bytes())})
 	})
+	k.ended = true
 	rest := slices.DeleteFunc(k.leave(), m.IsKey) // to silence the organ ends keys
-	err = errors.Join(err, c.close(rest), k.out.Flush())
-	err = errors.Join(err, book.add(dayEntry{Kind: "end", Who: f.who}), walkEnd(cmd.OutOrStdout(), k))
-	fmt.Fprintf(cmd.OutOrStdout(), "kept in %s; its seal is %s\n", f.to, book.seal())
-	if err = errors.Join(err, book.close()); err == nil {
-		if answered, wrong := k.w.Done(); wrong > 0 || answered < len(steps) {
+	err = errors.Join(err, c.close(rest, k.fallsSilent), k.out.Flush())
+	silence := k.silence()
+	err = errors.Join(err, book.add(dayEntry{Kind: "end", Who: f.who, Words: silence}), walkEnd(out, k))
+	if silence != "" {
+		fmt.Fprintln(out, silence)
+	}
+	fmt.Fprintf(out, "kept in %s; its seal is %s\n", f.to, book.seal())
+	if err = errors.Join(err, book.close(), others.close()); err == nil {
+		if answered, wrong := k.w.Done(); wrong > 0 || answered < len(steps) || len(k.open) > 0 {
 			return errBad
 		}
 	}

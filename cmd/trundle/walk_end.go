@@ -4,7 +4,35 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"trundle/midiio"
+	"trundle/midiio/mapping"
 )
+
+// fallsSilent hears what comes after all was taken back, and reports whether the
+// relay has said that nothing is open any more.
+func (k *walker) fallsSilent(t midiio.Timed) bool {
+	_ = k.hear(t, 0) // the walk has ended: it answers nothing
+	return len(k.open) == 0
+}
+
+// silence is what the relay has said of valves that are open at the end, "" where it
+// says nothing of any.
+func (k *walker) silence() string {
+	if k.reports == 0 {
+		return ""
+	}
+	if len(k.open) == 0 {
+		return "the relay says that no valve is open"
+	}
+	var names []string
+	for valve := range k.in.Valves {
+		if k.open[valve] {
+			names = append(names, mapping.Thing{Kind: mapping.Valve, Index: valve}.Name(k.in))
+		}
+	}
+	return "STILL OPEN, as the relay says: " + strings.Join(names, ", ")
+}
 
 // walkEnd says how far a walk came and what is open, by board, pin and leg.
 func walkEnd(w io.Writer, k *walker) error {

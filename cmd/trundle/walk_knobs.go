@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -31,7 +30,6 @@ type knobTest struct {
 	next        time.Duration
 	made        []bool // contacts, as they were told of
 	read        [][]bool
-	failed      error // to keep a round
 	send        []midiio.Message
 }
 
@@ -57,11 +55,11 @@ func (k *knobTest) say() []midiio.Message {
 func (k *knobTest) done() bool { return k.move == len(k.plan.Moves) }
 
 func (k *knobTest) flush() (ended bool, err error) {
-	return k.done(), errors.Join(k.failed, k.out.Flush())
+	return k.done(), k.out.Flush()
 }
 
-func (k *knobTest) line(text string, now time.Duration) error {
-	switch word := strings.TrimSpace(text); {
+func (k *knobTest) line(l written, now time.Duration) error {
+	switch word := strings.TrimSpace(l.text); {
 	case !k.clear && word == "clear":
 		k.clear = true
 		k.start(now)
@@ -87,9 +85,9 @@ func (k *knobTest) start(now time.Duration) {
 	fmt.Fprintf(k.out, "%s all knobs by hand, then write done\n", way)
 }
 
-func (k *knobTest) tick(now time.Duration) {
+func (k *knobTest) tick(now time.Duration) error {
 	if _, due := k.due(); !due || now < k.next {
-		return
+		return nil
 	}
 	move := k.plan.Moves[k.move]
 	if !move.Hand && k.group < len(move.Groups) {
@@ -105,12 +103,13 @@ func (k *knobTest) tick(now time.Duration) {
 		} else {
 			k.next = now + k.gap
 		}
-		return
+		return nil
 	}
 	k.read = append(k.read, append([]bool(nil), k.made...))
-	k.failed = k.keep(k.round())
+	err := k.keep(k.round())
 	k.move++
 	k.start(now)
+	return err
 }
 
 // round is the move that is over as the record keeps it.

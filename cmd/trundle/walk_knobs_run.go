@@ -69,13 +69,13 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	}
 	book, _, err := openDay(f.to, time.Now)
 	if err != nil {
-		return errors.Join(err, c.close(nil))
+		return errors.Join(err, c.close(nil, nil))
 	}
 	k := newKnobTest(in, m, relay, knobs)
 	k.out = bufio.NewWriter(cmd.OutOrStdout())
 	k.keep = func(r dayRound) error { return book.add(dayEntry{Kind: "round", Who: f.who, Round: &r}) }
-	err = c.run(k, wholeLines(cmd.InOrStdin()), func(midiio.Timed) error { return nil })
-	err = errors.Join(err, c.close(nil), k.out.Flush())
+	err = c.run(k, wholeLines(cmd.InOrStdin()), nil, func(midiio.Timed) error { return nil })
+	err = errors.Join(err, c.close(nil, nil), k.out.Flush())
 	test := dayTest{Test: knobsTest, On: nameOf(in), In: *f.ports.in.name, Out: *f.ports.out.name}
 	if k.done() {
 		test.Failures = k.findings(relay)

@@ -33,17 +33,17 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 		}
 	}
 	k.begin(now)
-	require.NoError(t, k.line("clear", now))
+	require.NoError(t, k.line(written{text: "clear"}, now))
 	pulses := 0
 	for !k.done() {
 		if k.hand {
 			for _, c := range knobs {
 				contact(c, map[bool]int{false: 0, true: 1}[k.plan.Moves[k.move].On])
 			}
-			require.NoError(t, k.line("done", now))
+			require.NoError(t, k.line(written{text: "done"}, now))
 		}
 		now, _ = k.due()
-		k.tick(now)
+		require.NoError(t, k.tick(now))
 		for _, message := range k.say() {
 			for _, s := range far.Hear(midiio.Timed{At: now, Message: message}).Signals {
 				knob := s.Index

@@ -50,21 +50,28 @@ func (f walkFlags) openWalk(isKey func(midiio.Message) bool) (*walkCable, error)
 	return c, nil
 }
 
+// written is a line that someone wrote, or that someone has joined.
+type written struct {
+	who   string // "" at the first terminal
+	text  string
+	joins io.Writer // their terminal, nil for a line
+}
+
 // leader leads through something by what is written and what comes at a port. It
 // has no clock: it is told the time.
 type leader interface {
 	begin(now time.Duration)
-	line(text string, now time.Duration) error
+	line(l written, now time.Duration) error
 	hear(t midiio.Timed, now time.Duration) error
 	due() (at time.Duration, is bool)
-	tick(now time.Duration)
+	tick(now time.Duration) error
 	say() []midiio.Message // what is to be sent, once
 	flush() (ended bool, err error)
 }
 
 // run has a leader lead, until it has ended, there is nothing more to come, or
-// the command is interrupted.
-func (c *walkCable) run(k leader, lines <-chan string, heard func(midiio.Timed) error) error {
+// the command is interrupted. others, which may be nil, are further terminals.
+func (c *walkCable) run(k leader, lines <-chan string, others *terminals, heard func(midiio.Timed) error) error {
 	timer := time.NewTimer(time.Hour)
 	defer timer.Stop()
 	var ready <-chan struct{}
@@ -82,7 +89,7 @@ func (c *walkCable) run(k leader, lines <-chan string, heard func(midiio.Timed) 
 			return err
 		}
 		at, due := k.due()
-		if lines == nil && ready == nil && !due {
+		if lines == nil && ready == nil && !due && others.count() == 0 {
 			return nil
 		}
 		wait := time.Hour
@@ -94,13 +101,19 @@ func (c *walkCable) run(k leader, lines <-chan string, heard func(midiio.Timed) 
 		case <-c.ctx.Done():
 			return errInterrupted
 		case <-timer.C:
-			k.tick(c.clock())
+			if err := k.tick(c.clock()); err != nil {
+				return err
+			}
 		case line, more := <-lines:
 			if !more {
 				lines = nil
 				continue
 			}
-			if err := k.line(line, c.clock()); err != nil {
+			if err := k.line(written{text: line}, c.clock()); err != nil {
+				return err
+			}
+		case l := <-others.wrote():
+			if err := k.line(l, c.clock()); err != nil {
 				return err
 			}
 		case <-ready:
@@ -120,8 +133,9 @@ func (c *walkCable) run(k leader, lines <-chan string, heard func(midiio.Timed) 
 	}
 }
 
-// close silences the organ, has stand what must, and closes the ports.
-func (c *walkCable) close(after []midiio.Message) (err error) {
+// close silences the organ, has stand what must, hears what is said of that, and
+// closes the ports.
+func (c *walkCable) close(after []midiio.Message, heard func(midiio.Timed) (all bool)) (err error) {
 	if c.out != nil {
 		settle(c.ctx, c.out)
 	}
@@ -129,10 +143,44 @@ func (c *walkCable) close(after []midiio.Message) (err error) {
 	if c.out != nil {
 		err = c.out.Close(after...)
 	}
-	if c.in != nil {
-		err = errors.Join(err, c.in.Close())
+	if c.in == nil {
+		return err
 	}
-	return err
+	if c.out != nil && heard != nil {
+		c.hearOut(heard)
+	}
+	return errors.Join(err, c.in.Close())
+}
+
+// How long an organ may take to fall silent, and how long nothing comes from one
+// that has. Common practice, no source.
+const (
+	toSilence = time.Second
+	isSilent  = 150 * time.Millisecond
+)
+
+// hearOut hears what still comes, until that is all.
+func (c *walkCable) hearOut(heard func(midiio.Timed) (all bool)) {
+	late, wait := time.After(toSilence), time.After(isSilent)
+	for {
+		select {
+		case <-late:
+			return
+		case <-wait:
+			return
+		case <-c.in.Ready():
+			taken, all := c.in.Take(), false
+			for _, m := range taken.Messages {
+				all = heard(m)
+			}
+			if taken.Closed || taken.Err != nil {
+				return
+			}
+			if wait = nil; all {
+				wait = time.After(isSilent)
+			}
+		}
+	}
 }
 
 // settle lets what waits be written, unless that takes long: to silence an organ

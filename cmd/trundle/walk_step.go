@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"time"
@@ -18,35 +19,63 @@ import (
 // hands it lines, messages and the time, and sends what it says.
 type walker struct {
 	in      *console.Instrument
+	m       *mapping.Map
 	relay   *wiring.Relay
 	w       *walk.Walk
-	console *mapping.End // says what goes to the organ
-	organ   *mapping.End // says what goes to the console: knobs and lamps
-	ear     *mapping.End // hears what the console says
+	console *mapping.End // the console's end of the cable: says keys, knobs and pistons to the organ
+	organ   *mapping.End // the organ's end: says coils and lamps to the console
 	cover   *coverage
 	answers map[mapping.Thing]string // what a key, stud or knob at the port answers
 	who     string
-	silent  bool // there is no port to send to
+	silent  bool          // there is no port to send to
+	travel  time.Duration // that a knob has to arrive in
 	keep    func(walk.Step, walk.Answer) error
 	out     *bufio.Writer
 	ink     ink
 
-	at      int    // the step that is asked for
-	ended   bool   // by a person, or because nothing is left
-	waiting bool   // until the chamber is clear
-	clear   string // the phase and group for which it is
-	phase   walk.Phase
-	begun   bool
-	told    []walk.Move // what the organ was told, to be taken back
-	until   time.Duration
-	shoes   map[int]bool // that were moved
-	knobs   map[int]bool // that were drawn by their coils, and not cancelled
-	send    []midiio.Message
+	at    int    // the step that is asked for
+	ended bool   // by a person, or because nothing is left
+	wait  string // the word that is waited for before the organ is told: clear or done
+	clear string // the phase and group for which the chamber is clear
+	phase walk.Phase
+	begun bool
+	by    string        // who answered last, "" for the first terminal
+	asked time.Duration // when the step was asked for
+
+	told  []walk.Move   // what the organ was told, to be taken back
+	undo  []walk.Move   // what takes back what then stays
+	until time.Duration // when they are, whoever waits; 0 for no time
+	want  []walk.Move   // what is to come back and did not yet
+	sees  bool          // something is to come that no message tells of, or something else came
+	good  time.Duration // when the step is good, as all has come; 0 for no time
+	shoes map[int]bool  // that were moved
+	knobs map[int]bool  // that were drawn by their coils, and not cancelled
+	send  []midiio.Message
+
+	open    map[int]bool // valves that the relay says are open
+	reports int          // how often it said something of a valve
+}
+
+func newWalker(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, w *walk.Walk) *walker {
+	k := &walker{in: in, m: m, relay: relay, w: w, console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
+		cover: newCoverage(in, m, 30*time.Millisecond), travel: console.DefaultTravel * time.Millisecond,
+		shoes: map[int]bool{}, knobs: map[int]bool{}, open: map[int]bool{}}
+	if in.Combination != nil && in.Combination.Travel > 0 {
+		k.travel = time.Duration(in.Combination.Travel) * time.Millisecond
+	}
+	return k
 }
 
 func (k *walker) begin(now time.Duration) { k.next(now) }
 
-func (k *walker) due() (time.Duration, bool) { return k.until, k.until > 0 }
+func (k *walker) due() (at time.Duration, is bool) {
+	for _, t := range []time.Duration{k.until, k.good} {
+		if t > 0 && (!is || t < at) {
+			at, is = t, true
+		}
+	}
+	return at, is
+}
 
 func (k *walker) say() []midiio.Message {
 	said := k.send
@@ -67,7 +96,7 @@ func (k *walker) next(now time.Duration) {
 }
 
 func (k *walker) ask(i int, now time.Duration) {
-	k.at = i
+	k.at, k.asked, k.wait = i, now, ""
 	s := k.w.Steps[i]
 	if !k.begun || s.Phase != k.phase {
 		k.begun, k.phase = true, s.Phase
@@ -76,31 +105,64 @@ func (k *walker) ask(i int, now time.Duration) {
 			fmt.Fprintf(k.out, "  %s\n", k.ink.yellow(caution))
 		}
 	}
-	fmt.Fprintf(k.out, "%d of %d: %s\n", i+1, len(k.w.Steps), k.ink.bold(s.Do))
-	fmt.Fprintf(k.out, "  expect: %s", s.Expect)
+	switch {
+	case s.Ask && k.clear != chamber(s):
+		k.wait = "clear"
+	case s.First != "":
+		k.wait = "done"
+	}
+	k.show(k.out)
+	if k.wait == "" {
+		k.work(now)
+	}
+}
+
+// chamber is what the chamber is clear for, once it is.
+func chamber(s walk.Step) string { return s.Phase.String() + " " + s.Group }
+
+// show shows the step that is asked for.
+func (k *walker) show(w io.Writer) {
+	s := k.w.Steps[k.at]
+	fmt.Fprintf(w, "%d of %d: %s\n", k.at+1, len(k.w.Steps), k.ink.bold(s.Do))
+	fmt.Fprintf(w, "  expect: %s", s.Expect)
 	if s.Amps != nil {
-		fmt.Fprintf(k.out, "; %.3f A, %.3f A warm", s.Amps.Cold, s.Amps.Hot)
+		fmt.Fprintf(w, "; %.3f A, %.3f A warm", s.Amps.Cold, s.Amps.Hot)
 	}
 	if s.Pulse > 0 {
-		fmt.Fprintf(k.out, "; for %.0f ms at most", s.Pulse)
+		fmt.Fprintf(w, "; for %.0f ms at most", s.Pulse)
 	}
-	fmt.Fprintln(k.out)
-	if a, answered := k.w.Last(i); answered && !a.Verdict.IsGood() {
-		fmt.Fprintf(k.out, "  it was %s; mend it, or write accept and why\n", strings.TrimSpace(string(a.Verdict)+" "+a.Words))
+	fmt.Fprintln(w)
+	if a, answered := k.w.Last(k.at); answered && !a.Verdict.IsGood() {
+		fmt.Fprintf(w, "  it was %s; mend it, or write accept and why\n", strings.TrimSpace(string(a.Verdict)+" "+a.Words))
 	}
-	if group := s.Phase.String() + " " + s.Group; s.Ask && k.clear != group {
-		k.waiting = true
-		fmt.Fprintln(k.out, k.ink.yellow("  is the chamber clear, hearing protected? write clear"))
-		return
+	if s.First != "" {
+		fmt.Fprintf(w, "  first by hand: %s\n", s.First)
 	}
+	switch k.wait {
+	case "clear":
+		fmt.Fprintln(w, k.ink.yellow("  is the chamber clear, hearing protected? write clear"))
+	case "done":
+		fmt.Fprintln(w, "  write done when it is")
+	}
+}
+
+// ready has the organ do a step for which a word was waited.
+func (k *walker) ready(now time.Duration) {
+	if s := k.w.Steps[k.at]; k.wait == "clear" {
+		k.clear = chamber(s)
+	}
+	k.wait = ""
 	k.work(now)
 }
 
 // work has the organ do the step that is asked for.
 func (k *walker) work(now time.Duration) {
 	s := k.w.Steps[k.at]
+	k.want, k.sees, k.good = nil, false, 0
 	if k.silent && len(s.Moves) > 0 {
 		fmt.Fprintln(k.out, "  by hand: there is no --out")
+	}
+	if k.silent {
 		return
 	}
 	for _, m := range s.Moves {
@@ -118,6 +180,8 @@ func (k *walker) work(now time.Duration) {
 			k.told = append(k.told, m)
 		}
 	}
+	k.undo = s.Undo
+	k.awaits(s)
 	if s.Pulse > 0 && len(k.told) > 0 {
 		k.until = now + time.Duration(s.Pulse*float64(time.Millisecond))
 	}
@@ -140,7 +204,10 @@ func (k *walker) release() {
 		m.Value = 0
 		k.tell(m)
 	}
-	k.told, k.until = nil, 0
+	for _, m := range k.undo {
+		k.tell(m)
+	}
+	k.told, k.undo, k.until, k.want, k.good = nil, nil, 0, nil, 0
 }
 
 // leave leaves the organ with nothing on, knobs in and boxes shut.
@@ -160,142 +227,23 @@ func (k *walker) leave() []midiio.Message {
 	return k.send
 }
 
-// tick takes back what may not last any longer.
-func (k *walker) tick(now time.Duration) {
+// tick takes back what may not last any longer, and says good when all has come
+// and nothing else.
+func (k *walker) tick(now time.Duration) error {
 	if k.until > 0 && now >= k.until {
-		k.release()
-	}
-}
-
-// line takes what a person wrote.
-func (k *walker) line(text string, now time.Duration) error {
-	switch word := strings.TrimSpace(text); {
-	case word == "":
-		return nil
-	case word == "end":
-		k.ended = true
-		return nil
-	case k.waiting && word == "clear":
-		k.waiting, k.clear = false, k.w.Steps[k.at].Phase.String()+" "+k.w.Steps[k.at].Group
-		k.work(now)
-		return nil
-	case word == "again":
-		k.release()
-		k.ask(k.at, now)
-		return nil
-	case word == "back":
-		k.release()
-		k.waiting = false
-		k.ask(max(0, k.at-1), now)
-		return nil
-	case word == "rest" && !k.waiting:
-		return k.rest(now)
-	}
-	a, err := walk.Read(k.w.Steps[k.at], text)
-	if err != nil {
-		fmt.Fprintf(k.out, "  %v; or again, back, rest, skip, end\n", err)
-		return nil
-	}
-	if k.waiting && a.Verdict != walk.Skipped && a.Verdict != walk.Accept {
-		fmt.Fprintln(k.out, "  it was not tried yet: write clear when the chamber is, or skip")
-		return nil
-	}
-	a.Who = k.who
-	return k.answer(a, now)
-}
-
-// rest answers a group to its end.
-func (k *walker) rest(now time.Duration) error {
-	if k.w.Steps[k.at].Phase == walk.Sign {
-		fmt.Fprintln(k.out, "  one by one")
-		return nil
-	}
-	for _, i := range k.w.Rest(k.at) {
-		s := k.w.Steps[i]
-		if err := k.take(i, walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: k.who}); err != nil {
-			return err
+		for _, m := range slices.Backward(k.told) {
+			m.Value = 0
+			k.tell(m)
 		}
+		k.told, k.until = nil, 0
 	}
-	k.release()
-	k.next(now)
-	return nil
-}
-
-// answer takes an answer to the step that is asked for, and goes on.
-func (k *walker) answer(a walk.Answer, now time.Duration) error {
-	k.release()
-	k.waiting = false
-	if err := k.take(k.at, a); err != nil {
-		return err
-	}
-	k.next(now)
-	return nil
-}
-
-func (k *walker) take(i int, a walk.Answer) error {
-	if err := k.w.Answer(a); err != nil {
-		return err
-	}
-	text := string(a.Verdict)
-	if a.Words != "" {
-		text += ": " + a.Words
-	}
-	if !a.Verdict.IsGood() {
-		text = k.ink.red(text)
-	}
-	fmt.Fprintf(k.out, "  %s: %s\n", k.w.Steps[i].ID, text)
-	return k.keep(k.w.Steps[i], a)
-}
-
-// hear takes a message from the port: an answer by what was named for it, or in
-// the phase of inputs what was worked.
-func (k *walker) hear(t midiio.Timed, now time.Duration) error {
-	done, strange := k.cover.hear(t)
-	s := k.w.Steps[k.at]
-	if k.ended {
-		return nil
-	}
-	if s.Phase == walk.Inputs {
-		if strange && !isIdentity(t.Message) {
-			fmt.Fprintf(k.out, "  %s is not in the map\n", subject(t.Message))
-		}
-		return k.tickOff(done, now)
-	}
-	for _, signal := range k.ear.Hear(t).Signals {
-		line, ok := k.answers[signal.Thing]
-		switch {
-		case ok && signal.Value == 1 && k.waiting:
-			fmt.Fprintln(k.out, "  that the chamber is clear must be written: clear")
-		case ok && signal.Value == 1:
-			a, err := walk.Read(s, line)
-			if err != nil {
-				return err
-			}
-			a.Who = k.who + ", at the port"
-			return k.answer(a, now)
-		case s.Phase == walk.Knobs && signal.Kind == mapping.Control:
-			fmt.Fprintf(k.out, "  a contact says: %s\n", signal.Words(k.in))
-		case signal.Kind == mapping.Valve && signal.Value == 1:
-			fmt.Fprintf(k.out, "  the relay says: %s\n", signal.Words(k.in))
-		}
+	if k.good > 0 && now >= k.good {
+		s := k.w.Steps[k.at]
+		k.by = thePort
+		return k.answer(walk.Answer{Step: s.ID, Verdict: s.Good, Who: thePort}, now)
 	}
 	return nil
 }
 
-// tickOff answers the steps of what was worked.
-func (k *walker) tickOff(done []mapping.Thing, now time.Duration) error {
-	for _, thing := range done {
-		for i, s := range k.w.Steps {
-			if s.Phase != walk.Inputs || thingOf(k.in, s.Items[0]) != thing {
-				continue
-			}
-			if err := k.take(i, walk.Answer{Step: s.ID, Verdict: s.Good, Who: "the port"}); err != nil {
-				return err
-			}
-		}
-	}
-	if _, answered := k.w.Last(k.at); answered {
-		k.next(now)
-	}
-	return nil
-}
+// thePort is who answers what messages tell of.
+const thePort = "the port"

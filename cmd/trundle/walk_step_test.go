@@ -58,8 +58,8 @@ func planSaltmarsh(t *testing.T) (f saltmarshWalk) {
 
 // begin is a walk from its beginning, and the organ at the other end.
 func (f saltmarshWalk) begin() (*walker, *organEnd) {
-	k := &walker{in: f.in, relay: f.relay, w: walk.Begin(f.steps, nil), console: f.m.End(mapping.AtConsole, "walk"), organ: f.m.End(mapping.AtOrgan, "walk"),
-		ear: f.m.End(mapping.AtOrgan, "console"), cover: newCoverage(f.in, f.m, 0), out: bufio.NewWriter(io.Discard), shoes: map[int]bool{}, knobs: map[int]bool{}}
+	k := newWalker(f.in, f.m, f.relay, walk.Begin(f.steps, nil))
+	k.out = bufio.NewWriter(io.Discard)
 	k.keep = func(walk.Step, walk.Answer) error { return nil }
 	return k, &organEnd{f.m.End(mapping.AtOrgan, "a"), f.m.End(mapping.AtConsole, "b"), map[mapping.Thing]int{}}
 }
@@ -85,9 +85,9 @@ func TestAPulseEndsWhoeverWaits(t *testing.T) {
 	at, due := k.due()
 	require.True(t, due)
 	require.Equal(t, 1150*time.Millisecond, at)
-	k.tick(at - 1)
+	require.NoError(t, k.tick(at-1))
 	require.Empty(t, k.say())
-	k.tick(at)
+	require.NoError(t, k.tick(at))
 	far.hear(k.say())
 	require.Empty(t, far.on)
 	_, due = k.due()
@@ -99,10 +99,10 @@ func TestNothingLoudOrMovingIsToldBeforeTheChamberIsClear(t *testing.T) {
 	skipTo(t, k, walk.Shades)
 	k.begin(0)
 	require.Empty(t, k.say())
-	require.NoError(t, k.line("good", 0))
+	require.NoError(t, k.line(written{text: "good"}, 0))
 	require.Empty(t, k.say(), "it was not tried, and stays")
 	require.Equal(t, walk.Shades, k.w.Steps[k.at].Phase)
-	require.NoError(t, k.line("clear", 0))
+	require.NoError(t, k.line(written{text: "clear"}, 0))
 	far.hear(k.say())
 	require.NotEmpty(t, far.on)
 }
@@ -110,7 +110,7 @@ func TestNothingLoudOrMovingIsToldBeforeTheChamberIsClear(t *testing.T) {
 // Wherever a walk ends, the organ is left as it was found: no key, no control, no
 // line on, and every box shut.
 func TestAWalkLeavesNothingOn(t *testing.T) {
-	words := rapid.SampledFrom([]string{"good", "dead", "0A", "clear", "again", "back", "rest", "skip", "squeaks", ""})
+	words := rapid.SampledFrom([]string{"good", "dead", "0A", "clear", "again", "back", "rest", "skip", "squeaks", "done", ""})
 	phase := rapid.SampledFrom(walk.Phases())
 	f, told := planSaltmarsh(t), false
 	rapid.Check(t, func(t *rapid.T) {
@@ -123,8 +123,8 @@ func TestAWalkLeavesNothingOn(t *testing.T) {
 			if k.ended {
 				break
 			}
-			require.NoError(t, k.line(words.Draw(t, "line"), time.Duration(now)))
-			k.tick(time.Duration(now))
+			require.NoError(t, k.line(written{text: words.Draw(t, "line")}, time.Duration(now)))
+			require.NoError(t, k.tick(time.Duration(now)))
 		}
 		far.hear(k.say())
 		far.hear(k.leave())

@@ -38,22 +38,8 @@ func (p *planner) knobs() {
 				pulse = ShortPulse
 			}
 			p.add(Step{ID: p.words(of), Phase: Knobs, Group: "knobs", Do: p.words(of), Expect: coil.expect,
-				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Amps: p.meter.expect(of, nil), Pulse: pulse})
+				Items: []wiring.Item{of, item(wiring.ControlKind, c, 0)}, Moves: []Move{{of, coil.value}}, Comes: []Move{{item(wiring.ControlKind, c, 0), coil.value}}, Amps: p.meter.expect(of, nil), Pulse: pulse})
 		}
-	}
-}
-
-func (p *planner) pistons() {
-	if p.in.Combination == nil {
-		return
-	}
-	for b, button := range p.in.Combination.Buttons {
-		of := item(wiring.ButtonKind, b, 0)
-		if !p.wired(of) {
-			continue
-		}
-		p.add(Step{ID: "piston " + button.ID, Phase: Pistons, Group: "pistons", Do: "set something on " + button.ID + ", then press it",
-			Expect: "it does what a " + string(button.Kind) + " does", Items: []wiring.Item{of}})
 	}
 }
 

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"trundle/console"
-	"trundle/sim/wiring"
 )
 
 // wind has wind on and nothing drawn, then each stop drawn without keys.
@@ -52,55 +51,6 @@ func (p *planner) pipes() {
 			p.add(Step{ID: fmt.Sprintf("pipe %s %s", stop.ID, n), Phase: Pipes, Group: stop.ID, Good: Speaks,
 				Do: fmt.Sprintf("%s, %s", stop.ID, n), Expect: "it speaks, it alone, and stops", Items: items, Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)})
 		}
-	}
-}
-
-// couplers tries each coupler at the ends and in the middle of what it passes on,
-// with one stop, and each unison off.
-func (p *planner) couplers() {
-	for _, c := range p.in.Couplers {
-		stop, ok := p.firstStop(c.Division, c.Touch)
-		if !ok {
-			continue
-		}
-		keyboard := c.Keyboard
-		if keyboard == console.None {
-			if keyboard = p.in.Divisions[c.Division].Keyboard; keyboard == console.None {
-				continue
-			}
-		}
-		reach := p.in.Divisions[c.Division].Notes
-		reach = console.Span{From: reach.From - console.Note(c.Shift), To: reach.To - console.Note(c.Shift)}
-		keys := p.in.Keyboards[keyboard].Keys.Cut(c.Keys).Cut(reach)
-		if keys.From > keys.To {
-			continue
-		}
-		for _, n := range slices.Compact([]console.Note{keys.From, (keys.From + keys.To) / 2, keys.To}) {
-			w := p.drawing(stop)
-			w.drawn = append(w.drawn, c.Control)
-			w.held = []console.Held{{Key: console.Key{Keyboard: keyboard, Note: n}, Deep: max(c.Touch, stop.Touch) == 2}}
-			items := p.opens(w, c.Division)
-			if len(items) == 0 {
-				continue
-			}
-			p.add(Step{ID: fmt.Sprintf("coupler %s %s", c.ID, n), Phase: Couplers, Group: c.ID, Good: Speaks,
-				Do:     fmt.Sprintf("%s with %s: hold %s %s", c.ID, stop.ID, p.in.Keyboards[keyboard].ID, n),
-				Expect: fmt.Sprintf("%s sounds from %s", stop.ID, n+console.Note(c.Shift)), Items: items, Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)})
-		}
-	}
-	for _, u := range p.in.UnisonOffs {
-		stop, ok := p.firstStop(u.Division, 1)
-		division := p.in.Divisions[u.Division]
-		if !ok || division.Keyboard == console.None {
-			continue
-		}
-		w := p.drawing(stop)
-		w.drawn = append(w.drawn, u.Control)
-		keys := p.in.Keyboards[division.Keyboard].Keys.Cut(division.Notes)
-		n := (keys.From + keys.To) / 2
-		w.held = []console.Held{{Key: console.Key{Keyboard: division.Keyboard, Note: n}}}
-		p.add(Step{ID: "unison-off " + u.ID, Phase: Couplers, Group: u.ID, Do: fmt.Sprintf("%s with %s: hold %s %s", u.ID, stop.ID, p.in.Keyboards[division.Keyboard].ID, n),
-			Expect: "nothing speaks", Items: []wiring.Item{{Kind: wiring.ControlKind, Index: u.Control, Of: console.None}}, Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)})
 	}
 }
 

@@ -1,11 +1,15 @@
 package walk
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
+	"trundle/combination"
 	"trundle/console"
 	"trundle/console/plain"
 	"trundle/sim/gen"
@@ -28,8 +32,29 @@ func stateOf(in *console.Instrument, moves []Move) console.State {
 	return s
 }
 
+// stateAt is what a step brings about, with the crescendo's shoe, and with what a
+// hand does first.
+func stateAt(t *testing.T, in *console.Instrument, s Step) console.State {
+	state := stateOf(in, s.Moves)
+	switch s.Phase {
+	case Transposer:
+		_, err := fmt.Sscanf(s.First, "set the transposer to %d", &state.Transpose)
+		require.NoError(t, err)
+	case Crescendo:
+		state.Sequence = slices.IndexFunc(in.Crescendo, func(q console.Sequence) bool { return strings.HasSuffix(s.First, " "+q.Name) })
+		state.Sequence = max(0, state.Sequence)
+		for _, m := range s.Moves {
+			if m.Item.Kind == wiring.ShoeKind { // in the middle of a stage: there are as many parts as stages, and one for 0
+				state.Stage = m.Value * (len(in.Crescendo[state.Sequence].Stages) + 1) / (console.ShoeMost + 1)
+			}
+		}
+	}
+	return state
+}
+
 func planOf(seed uint64) (*console.Instrument, *wiring.Relay, []Step) {
 	in := gen.Instrument(seed, gen.Small)
+	in.Transposer = console.Reach{Low: -2, High: 3}
 	r := gen.Design(seed, in, gen.AnyOptions(seed))
 	return in, r, Plan(in, r, nil, Options{})
 }
@@ -58,13 +83,15 @@ func TestEveryMagnetThatIsWiredHasOneStep(t *testing.T) {
 // what speaks when a stop or a coupler is tried.
 func TestWhatIsPlayedOpensWhatItTries(t *testing.T) {
 	valves, notes := 0, 0
+	tried, silent := map[Phase]int{}, 0
 	for seed := range uint64(6) {
 		in, _, steps := planOf(seed)
 		for _, s := range steps {
 			if len(s.Moves) == 0 {
 				continue
 			}
-			state := stateOf(in, s.Moves)
+			state := stateAt(t, in, s)
+			tried[s.Phase]++
 			switch s.Phase {
 			case Valves:
 				open := plain.Open(in, state)
@@ -75,17 +102,22 @@ func TestWhatIsPlayedOpensWhatItTries(t *testing.T) {
 				notes++
 			case Runs:
 				require.NotContains(t, plain.Open(in, state), true, "seed %d, %s: no key, no pipe", seed, s.ID)
-			case Pipes, Couplers:
+			case Pipes, Couplers, Crescendo, Transposer:
 				if s.Good == Speaks {
 					require.Contains(t, plain.Speaks(in, state), true, "seed %d, %s", seed, s.ID)
 				} else {
-					require.NotContains(t, plain.Speaks(in, state), true, "seed %d, %s: unison off", seed, s.ID)
+					require.NotContains(t, plain.Speaks(in, state), true, "seed %d, %s: %s", seed, s.ID, s.Expect)
+					silent++
 				}
 			}
 		}
 	}
 	require.Positive(t, valves)
 	require.Positive(t, notes)
+	require.Positive(t, silent)
+	for _, phase := range []Phase{Runs, Pipes, Couplers, Crescendo, Transposer} {
+		require.Positive(t, tried[phase], phase.String())
+	}
 }
 
 func TestStepsHaveIDsOfTheirOwnAndComeInPhases(t *testing.T) {
@@ -135,4 +167,126 @@ func TestTheBlowerIsInNoStep(t *testing.T) {
 			}
 		}
 	}
+}
+
+// A coupler's ends: within them it sounds, the keys beside them are silent, and of
+// what unison off cuts nothing is left, as the plain model has it.
+func TestACouplerIsTriedAtItsEndsAndBeyond(t *testing.T) {
+	beyond, within := 0, 0
+	for seed := range uint64(12) {
+		in, _, steps := planOf(seed)
+		for _, c := range in.Couplers {
+			if c.Keyboard == console.None || c.Keyboard == in.Divisions[c.Division].Keyboard {
+				continue
+			}
+			keyboard, notes := in.Keyboards[c.Keyboard].Keys, in.Divisions[c.Division].Notes
+			held := map[console.Note]Step{}
+			for _, s := range steps {
+				if s.Phase == Couplers && s.Group == c.ID {
+					keys := stateOf(in, s.Moves).Held
+					if len(keys) == 1 {
+						held[keys[0].Note] = s
+					}
+				}
+			}
+			for n := keyboard.From; n <= keyboard.To && len(held) > 0; n++ {
+				lands := func(n console.Note) bool {
+					return keyboard.Has(n) && c.Keys.Has(n) && notes.Has(n+console.Note(c.Shift))
+				}
+				switch s, tried := held[n]; {
+				case lands(n) != lands(n+1) && keyboard.Has(n+1), lands(n) != lands(n-1) && keyboard.Has(n-1):
+					require.True(t, tried, "seed %d, %s: %s is at an end", seed, c.ID, n)
+				case tried && !lands(n):
+					require.Equal(t, Good, s.Good, "seed %d, %s", seed, s.ID)
+				}
+			}
+			for n, s := range held {
+				if !c.Keys.Has(n) || !notes.Has(n+console.Note(c.Shift)) {
+					require.Equal(t, Good, s.Good, "seed %d, %s: nothing lands", seed, s.ID)
+					beyond++
+				} else if s.Good == Speaks {
+					within++
+				}
+			}
+		}
+	}
+	require.Positive(t, beyond)
+	require.Positive(t, within)
+}
+
+// The console with its combination action, of its own package, is the judge of what
+// pistons bring: each is set as its step says, and pressed.
+func TestPistonsBringWhatTheirStepsExpect(t *testing.T) {
+	pressed, seen := 0, map[console.ButtonKind]bool{}
+	for seed := range uint64(6) {
+		in, _, steps := planOf(seed)
+		c := combination.New(in, nil)
+		now := time.Duration(0)
+		do := func(e console.Event) (comes []Move) {
+			now += time.Second
+			save := 0
+			for _, f := range c.Do(now, e) {
+				switch f.Kind {
+				case console.CoilEffect, console.LightEffect:
+					kind := wiring.ControlKind
+					if f.Kind == console.LightEffect {
+						kind = wiring.LampKind
+					}
+					comes = append(comes, Move{item(kind, f.Index, 0), f.Value})
+				case console.LampEffect:
+					comes = append(comes, Move{item(wiring.LampKind, len(in.Controls)+f.Index, 0), f.Value})
+				case console.SaveEffect:
+					save = f.Value
+				}
+			}
+			if save > 0 {
+				c.Do(now, console.Event{Kind: console.SavedEvent, Value: save})
+			}
+			return comes
+		}
+		do(console.Event{Kind: console.ObeyEvent, Value: 1})
+		move := func(m Move) []Move {
+			switch {
+			case m.Item.Kind == wiring.ButtonKind && m.Value == 1:
+				return do(console.Press(m.Item.Index))
+			case m.Item.Kind == wiring.ButtonKind:
+				return do(console.Release(m.Item.Index))
+			case m.Item.Kind == wiring.ControlKind && m.Value == 1:
+				return do(console.Draw(m.Item.Index))
+			}
+			return do(console.Push(m.Item.Index))
+		}
+		for _, s := range steps {
+			if s.Phase != Pistons {
+				continue
+			}
+			var comes []Move
+			for _, m := range s.Moves {
+				comes = append(comes, move(m)...)
+			}
+			for _, m := range s.Comes {
+				require.Contains(t, comes, m, "seed %d, %s: %s", seed, s.ID, s.Expect)
+				pressed++
+				seen[in.Combination.Buttons[s.Items[0].Index].Kind] = true
+			}
+			for _, m := range comes {
+				if m.Item.Kind == wiring.ControlKind && s.Comes != nil {
+					require.Contains(t, s.Comes, m, "seed %d, %s: no other knob moves", seed, s.ID)
+				}
+			}
+			for _, m := range slices.Backward(s.Moves) {
+				m.Value = 0
+				move(m)
+			}
+			for _, m := range s.Undo {
+				move(m)
+			}
+			for knob := range in.Controls {
+				require.False(t, c.Machine().Drawn(knob), "seed %d, %s leaves %s out", seed, s.ID, in.Controls[knob].ID)
+			}
+			require.False(t, c.Machine().Tutti(), s.ID)
+		}
+	}
+	require.Positive(t, pressed)
+	require.Len(t, seen, 5, "generals, divisionals, reversibles, tutti and cancel tell of something")
 }

@@ -31,6 +31,8 @@ const (
 	Couplers
 	Knobs
 	Pistons
+	Crescendo
+	Transposer
 	Lamps
 	Shades
 	Tremulants
@@ -57,6 +59,8 @@ var phases = []struct{ name, about, caution string }{
 	Couplers:   {"couplers", "each coupler and unison off", "hearing protection in the chamber"},
 	Knobs:      {"knobs", "each knob by its coils, and its own contact", "knob coils are made for short pulses"},
 	Pistons:    {"pistons", "each piston and toe stud", "knobs move"},
+	Crescendo:  {"crescendo", "the crescendo by its stages, from shut", "the last stages are loud enough to hurt: hearing protection in the chamber"},
+	Transposer: {"transposer", "the transposer by its steps", "hearing protection in the chamber"},
 	Lamps:      {"lamps", "each lamp", ""},
 	Shades:     {"shades", "each box by its stages", "an engine closes shades on fingers with the force of its wind; nobody near them"},
 	Tremulants: {"tremulants", "each tremulant", "a tremulant shakes the chest and what lies on it"},
@@ -96,7 +100,10 @@ type Step struct {
 	Good   Verdict       // Speaks or Good
 	Items  []wiring.Item // that it tries: an open fault is looked for where they hang
 	Pins   []wiring.Terminal
+	First  string // what a hand does before Moves, "" for nothing
 	Moves  []Move // what the organ is told; none where a person does all of it
+	Comes  []Move // what must be told of in return: contacts of knobs, lamps
+	Undo   []Move // what takes back what stays when Moves are taken back
 	Amps   *Amps  // that a meter should show; nil where nothing is known
 	Volts  float64
 	Pulse  float64 // ms after which Moves are taken back, whoever waits; 0 when the answer comes
@@ -141,6 +148,8 @@ func Plan(in *console.Instrument, r *wiring.Relay, c *circuit.Circuit, o Options
 	p.couplers()
 	p.knobs()
 	p.pistons()
+	p.crescendo()
+	p.transposer()
 	p.lamps()
 	p.shades()
 	p.tremulants()

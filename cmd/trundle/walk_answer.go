@@ -1,0 +1,114 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"trundle/sim/walk"
+)
+
+// justNow is how long an answer of someone else counts as just given: a line that
+// is written then may be meant for the step before. Common practice, no source.
+const justNow = time.Second
+
+// line takes what a person wrote.
+func (k *walker) line(l written, now time.Duration) error {
+	if l.joins != nil {
+		fmt.Fprintf(k.out, "  %s has joined\n", l.who)
+		k.show(l.joins)
+		return nil
+	}
+	word := strings.TrimSpace(l.text)
+	if word == "" {
+		return nil
+	}
+	if l.who != k.by && now < k.asked+justNow && k.asked > 0 {
+		fmt.Fprintf(k.out, "  %s answered just now: write %s again if it is for this step\n", k.named(k.by), word)
+		k.by = l.who
+		return nil
+	}
+	switch {
+	case word == "end":
+		k.ended = k.ended || l.who == "" // the others only leave
+		return nil
+	case word == k.wait && word != "":
+		k.ready(now)
+		return nil
+	case word == "again":
+		k.release()
+		k.ask(k.at, now)
+		return nil
+	case word == "back":
+		k.release()
+		k.ask(max(0, k.at-1), now)
+		return nil
+	case word == "rest" && k.wait == "":
+		k.by = l.who
+		return k.rest(k.named(l.who), now)
+	}
+	a, err := walk.Read(k.w.Steps[k.at], l.text)
+	if err != nil {
+		fmt.Fprintf(k.out, "  %v; or again, back, rest, skip, end\n", err)
+		return nil
+	}
+	if k.wait != "" && a.Verdict != walk.Skipped && a.Verdict != walk.Accept {
+		fmt.Fprintf(k.out, "  it was not tried yet: write %s when %s, or skip\n", k.wait, map[string]string{"clear": "the chamber is", "done": "it is"}[k.wait])
+		return nil
+	}
+	a.Who, k.by = k.named(l.who), l.who
+	return k.answer(a, now)
+}
+
+// named is who wrote a line; at the first terminal nobody need say.
+func (k *walker) named(who string) string {
+	if who == "" {
+		return k.who
+	}
+	return who
+}
+
+// rest answers a group to its end.
+func (k *walker) rest(who string, now time.Duration) error {
+	if k.w.Steps[k.at].Phase == walk.Sign {
+		fmt.Fprintln(k.out, "  one by one")
+		return nil
+	}
+	for _, i := range k.w.Rest(k.at) {
+		s := k.w.Steps[i]
+		if err := k.take(i, walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: who}); err != nil {
+			return err
+		}
+	}
+	k.release()
+	k.next(now)
+	return nil
+}
+
+// answer takes an answer to the step that is asked for, and goes on.
+func (k *walker) answer(a walk.Answer, now time.Duration) error {
+	k.release()
+	if err := k.take(k.at, a); err != nil {
+		return err
+	}
+	k.next(now)
+	return nil
+}
+
+func (k *walker) take(i int, a walk.Answer) error {
+	if err := k.w.Answer(a); err != nil {
+		return err
+	}
+	text := string(a.Verdict)
+	if a.Words != "" {
+		text += ": " + a.Words
+	}
+	if !a.Verdict.IsGood() {
+		text = k.ink.red(text)
+	}
+	if a.Who != k.who && a.Who != "" {
+		text += ", says " + a.Who
+	}
+	fmt.Fprintf(k.out, "  %s: %s\n", k.w.Steps[i].ID, text)
+	return k.keep(k.w.Steps[i], a)
+}
