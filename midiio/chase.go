@@ -25,9 +25,12 @@ func Chase(messages []Timed, from time.Duration) []Timed {
 	return append(before, after...)
 }
 
-// Controllers that choose a parameter and set it (MIDI 1.0, registered and
-// non-registered parameter numbers).
+// Controllers that choose a bank for the next program, and those that choose a
+// parameter and set it (MIDI 1.0, bank select, registered and non-registered
+// parameter numbers).
 const (
+	bankMSB = 0
+	bankLSB = 32
 	dataMSB = 6
 	dataLSB = 38
 	dataInc = 96
@@ -57,7 +60,8 @@ type parameter struct{ kind, msb, lsb byte }
 
 type ordered struct {
 	Message
-	n int
+	n    int
+	bank []ordered // of a program: what chose its bank
 }
 
 func (s *standing) hear(m Message) {
@@ -83,11 +87,20 @@ func (s *standing) hear(m Message) {
 		s.last = map[stood]ordered{}
 	}
 	s.n++
-	s.last[what] = ordered{m, s.n}
+	o := ordered{Message: m, n: s.n}
+	if m.is(programChange) {
+		for _, controller := range []byte{bankMSB, bankLSB} {
+			if b, known := s.last[stood{status: controlChange | m.Status&0x0F, controller: controller}]; known {
+				o.bank = append(o.bank, b)
+			}
+		}
+	}
+	s.last[what] = o
 }
 
-// messages are the last of each, in the order in which they came; parameters
-// are chosen before each that sets one, and last the one that is chosen.
+// messages are the last of each, in the order in which they came; a program's
+// bank is chosen before it, a parameter before each that sets one, and last the
+// one that is chosen.
 func (s *standing) messages() (list []Message) {
 	var order []stood
 	for what := range s.last {
@@ -109,6 +122,11 @@ func (s *standing) messages() (list []Message) {
 		m := s.last[what].Message
 		if of := what.of; of.kind > 0 {
 			list = append(list, ControlChange(m.Channel(), of.kind, of.msb), ControlChange(m.Channel(), of.kind-1, of.lsb))
+		}
+		for _, b := range s.last[what].bank {
+			if s.last[stood{status: b.Status, controller: b.A}].n != b.n { // another bank is chosen since
+				list = append(list, b.Message)
+			}
 		}
 		list = append(list, m)
 	}

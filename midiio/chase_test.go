@@ -33,3 +33,36 @@ func TestChasingSendsTheLastOfEach(t *testing.T) {
 	}, texts(got))
 	require.Zero(t, got[len(got)-1].At)
 }
+
+// A program is of the bank that was chosen before it (MIDI 1.0, bank select:
+// controllers 0 and 32 take effect at the next program change).
+func TestAProgramIsChosenInItsBank(t *testing.T) {
+	for name, c := range map[string]struct{ sent, want []string }{
+		"the bank that stands": {
+			[]string{"control-change 1 0 1", "control-change 1 32 2", "program-change 1 5"},
+			[]string{"control-change 1 0 1", "control-change 1 32 2", "program-change 1 5"},
+		},
+		"a bank that waits for the next program": {
+			[]string{"control-change 1 0 1", "control-change 1 32 2", "program-change 1 5", "control-change 1 0 3", "control-change 2 0 4"},
+			[]string{"control-change 1 32 2", "control-change 1 0 1", "program-change 1 5", "control-change 1 0 3", "control-change 2 0 4"},
+		},
+		"no bank before the program": {
+			[]string{"program-change 1 5", "control-change 1 0 3"},
+			[]string{"program-change 1 5", "control-change 1 0 3"},
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			var s standing
+			for _, text := range c.sent {
+				m, err := ParseMessage(text)
+				require.NoError(t, err)
+				s.hear(m)
+			}
+			var got []string
+			for _, m := range s.messages() {
+				got = append(got, m.String())
+			}
+			require.Equal(t, c.want, got)
+		})
+	}
+}
