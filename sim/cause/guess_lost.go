@@ -26,50 +26,50 @@ func (g *guesser) shifted() {
 		if len(lost) == 0 || len(lost) > few || len(s) < 2 {
 			continue
 		}
-		for _, order := range [][]wiring.Item{lost, reversed(lost)} {
-			for _, end := range []bool{false, true} {
-				pins, ok := g.beside(s, free, len(lost), end)
-				if !ok {
-					continue
+		for _, order := range bothWays(lost) {
+			for _, behind := range []bool{false, true} {
+				if pins, ok := g.beside(s, free, len(lost), behind); ok {
+					g.shiftedOnto(pins, s, order, behind)
 				}
-				c := newChange()
-				full := slices.Clone(order)
-				for _, e := range s {
-					full = append(full, rows[e.row].Items[e.at])
-				}
-				if !end { // the pins left are those at the beginning
-					full = slices.Concat(full[len(lost):], order)
-				}
-				for _, e := range s {
-					c.unhang[e] = true
-				}
-				for i, item := range full {
-					row := wiring.Row{Pins: pins[i : i+1], Items: []wiring.Item{item}}
-					row.Kind, row.Item, _ = item.Words(g.in)
-					if k := i - len(lost); !end && i < len(s) {
-						row = partOfRow(rows[s[i].row], []int{s[i].at})
-						row.Pins = pins[i : i+1]
-					} else if end && k >= 0 {
-						row = partOfRow(rows[s[k].row], []int{s[k].at})
-						row.Pins = pins[i : i+1]
-					}
-					c.hang = append(c.hang, row)
-				}
-				o := g.changed(c)
-				c.hang = hangInRuns(c.hang)
-				g.keep(guess{rule: "run-shifted", cure: c, row: -1, size: len(full)}, o)
-			}
-			if len(lost) == 1 {
-				break
 			}
 		}
 	}
 }
 
-func reversed[T any](list []T) []T {
-	list = slices.Clone(list)
-	slices.Reverse(list)
-	return list
+// shiftedOnto guesses that a stretch and what was lost of it hang on these pins
+// one after the other. What was lost begins where the pins that are left lie
+// behind the stretch.
+func (g *guesser) shiftedOnto(pins []wiring.Terminal, s stretch, lost []wiring.Item, behind bool) {
+	c := newChange()
+	var run, pushed []wiring.Row
+	for _, e := range s {
+		c.unhang[e] = true
+		run = append(run, partOfRow(g.r.Soldered()[e.row], []int{e.at}))
+	}
+	for _, item := range lost {
+		row := wiring.Row{Items: []wiring.Item{item}}
+		row.Kind, row.Item, _ = item.Words(g.in)
+		pushed = append(pushed, row)
+	}
+	if c.hang = slices.Concat(run, pushed); behind {
+		c.hang = slices.Concat(pushed, run)
+	}
+	for i := range c.hang {
+		c.hang[i].Pins = pins[i : i+1]
+	}
+	o := g.changed(c)
+	c.hang = hangInRuns(c.hang)
+	g.keep(guess{rule: "run-shifted", cure: c, row: -1, size: len(pins)}, o)
+}
+
+// bothWays is a list as it is and, of several, in the opposite order.
+func bothWays[T any](list []T) [][]T {
+	if len(list) < 2 {
+		return [][]T{list}
+	}
+	back := slices.Clone(list)
+	slices.Reverse(back)
+	return [][]T{list, back}
 }
 
 // lost are the things that hang nowhere, in their order.
@@ -156,24 +156,22 @@ func (g *guesser) shiftedRow(i int, s wiring.Switch) {
 		for k := range console.Note(count) {
 			next, last = append(next, s.Notes[n-1]+ahead*(k+1)), slices.Insert(last, 0, s.Notes[0]+back*(k+1))
 		}
-		for at := range free {
-			if at+count > len(free) {
-				break
-			}
-			for _, pins := range [][]wiring.Terminal{free[at : at+count], reversed(free[at : at+count])} {
+		for at := range len(free) - count + 1 {
+			for _, pins := range bothWays(free[at : at+count]) {
 				up, down := s, s
 				up.Notes, up.Pins = slices.Concat(s.Notes[:n], next), slices.Concat(pins, s.Pins[:n])
 				down.Notes, down.Pins = slices.Concat(last, s.Notes[:n]), slices.Concat(s.Pins[:n], pins)
-				for _, other := range []wiring.Switch{up, down} {
-					if !slices.ContainsFunc(other.Notes, func(n console.Note) bool { return !console.AllNotes.Has(n) }) {
-						g.keep(guess{rule: "run-shifted", cure: replaced(i, s, other), row: i, size: len(other.Pins)}, g.switched(i, other))
-					}
-				}
-				if count == 1 {
-					break
-				}
+				g.shiftedTo(i, s, up)
+				g.shiftedTo(i, s, down)
 			}
 		}
+	}
+}
+
+// shiftedTo guesses that a row should be another, if there are such notes.
+func (g *guesser) shiftedTo(i int, s, other wiring.Switch) {
+	if !slices.ContainsFunc(other.Notes, func(n console.Note) bool { return !console.AllNotes.Has(n) }) {
+		g.keep(guess{rule: "run-shifted", cure: replaced(i, s, other), row: i, size: len(other.Pins)}, g.switched(i, other))
 	}
 }
 

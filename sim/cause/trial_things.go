@@ -25,45 +25,19 @@ type meeting struct{ note, action, on, off int }
 
 func (t *trial) thingsOf() *things {
 	h := &things{number: map[wiring.Item]int{}}
-	add := func(item wiring.Item) int {
-		n, known := h.number[item]
-		if !known {
-			n = len(h.made)
-			h.number[item] = n
-			h.made = append(h.made, 0)
-		}
-		return n
-	}
 	for n, on := range t.vars {
 		item := t.v.Item(logic.Node(n))
-		for {
-			h.made[add(item)] |= on
-			if item.Kind != wiring.Key2Kind {
-				break
-			}
-			item.Kind = wiring.KeyKind // a key pressed deep makes both its contacts
+		h.made[h.add(item)] |= on
+		if item.Kind == wiring.Key2Kind { // a key pressed deep makes both its contacts
+			item.Kind = wiring.KeyKind
+			h.made[h.add(item)] |= on
 		}
 	}
 	h.valves = make([]sounder, t.in.Valves)
 	for i, rank := range t.in.Ranks {
 		for _, s := range rank.Stands {
-			chest := t.in.Chests[s.Chest]
 			for v := s.From; v <= s.To; v++ {
-				at := &h.valves[rank.Valve(v)]
-				at.magnet = -1
-				if !chest.HasNoteLines() {
-					at.magnet = add(wiring.Item{Kind: wiring.ValveKind, Index: i, Of: console.None, Note: v})
-					continue
-				}
-				for _, d := range chest.Plays {
-					action := wiring.Item{Index: i, Of: wiring.ActionOf(t.in, i, d)}
-					act := func(kind wiring.Kind) int {
-						action.Kind = kind
-						return add(action)
-					}
-					note := add(wiring.Item{Kind: wiring.NoteKind, Index: s.Chest, Of: wiring.NoteOf(chest, d), Note: int(rank.Note(v))})
-					at.meets = append(at.meets, meeting{note, act(wiring.ActionKind), act(wiring.ActionOnKind), act(wiring.ActionOffKind)})
-				}
+				h.valves[rank.Valve(v)] = h.sounder(t.in, i, s.Chest, v)
 			}
 		}
 	}
@@ -79,6 +53,35 @@ func (t *trial) thingsOf() *things {
 		}
 	}
 	return h
+}
+
+// add is the number of a thing, a new one when it has none.
+func (h *things) add(item wiring.Item) int {
+	n, known := h.number[item]
+	if !known {
+		n = len(h.made)
+		h.number[item] = n
+		h.made = append(h.made, 0)
+	}
+	return n
+}
+
+// sounder is what opens valve v of a rank that stands on a chest there.
+func (h *things) sounder(in *console.Instrument, rank, chest, v int) sounder {
+	if !in.Chests[chest].HasNoteLines() {
+		return sounder{magnet: h.add(wiring.Item{Kind: wiring.ValveKind, Index: rank, Of: console.None, Note: v})}
+	}
+	s := sounder{magnet: -1}
+	for _, d := range in.Chests[chest].Plays {
+		action := wiring.Item{Index: rank, Of: wiring.ActionOf(in, rank, d)}
+		act := func(kind wiring.Kind) int {
+			action.Kind = kind
+			return h.add(action)
+		}
+		note := h.add(wiring.Item{Kind: wiring.NoteKind, Index: chest, Of: wiring.NoteOf(in.Chests[chest], d), Note: int(in.Ranks[rank].Note(v))})
+		s.meets = append(s.meets, meeting{note, act(wiring.ActionKind), act(wiring.ActionOnKind), act(wiring.ActionOffKind)})
+	}
+	return s
 }
 
 // wired is a wiring: what hangs on which net. Things that no proof looks at
