@@ -66,15 +66,41 @@ const deep = ":2"
 
 func isKey(name string) bool { return strings.Contains(name, ":") }
 
-// add puts an instrument into the network of both. A key pressed deep closes
-// the one contact of an instrument that has only one.
+// add puts an instrument into the network of both.
 func (c *comparison) add(w *logic.Network, in *console.Instrument, names []string) side {
+	own := logic.New(len(names))
+	made := equation.AddInstrument(own, equation.NewVariables(in))
+	node := c.copied(w, own, names)
+	s := side{Instrument: in, first: lines(&made.First, node), pipes: pipesOf(in), index: map[string]int{}}
+	for _, n := range made.Valves {
+		s.valves = append(s.valves, node[n])
+	}
+	if made.Second != nil {
+		s.second = lines(made.Second, node)
+	}
+	for i, d := range in.Divisions {
+		s.index["division/"+d.ID] = i
+	}
+	for i, rank := range in.Ranks {
+		s.index["rank/"+rank.ID] = i
+	}
+	for i, control := range in.Controls {
+		s.index["control/"+control.ID] = i
+	}
+	for i, keyboard := range in.Keyboards {
+		s.index["keyboard/"+keyboard.ID] = i
+	}
+	return s
+}
+
+// copied copies the network of one instrument into that of both, and says which
+// node each has become. A key pressed deep closes the one contact of an
+// instrument that has only one.
+func (c *comparison) copied(w, own *logic.Network, names []string) []logic.Node {
 	variable := map[string]logic.Node{}
 	for n, name := range c.names {
 		variable[name] = logic.Node(n)
 	}
-	own := logic.New(len(names))
-	made := equation.AddInstrument(own, equation.NewVariables(in))
 	node := make([]logic.Node, own.Len())
 	for n, name := range names {
 		node[n] = variable[name]
@@ -100,36 +126,22 @@ func (c *comparison) add(w *logic.Network, in *console.Instrument, names []strin
 			w.Or(node[n], of(t.All), of(t.None))
 		}
 	}
-	lines := func(p *equation.Plane) [][]logic.Node {
-		var all [][]logic.Node
-		for d := range in.Divisions {
-			line := slices.Clone(p.Line[d][:])
-			for n := range line {
-				if line[n] != equation.Nothing {
-					line[n] = node[line[n]]
-				}
+	return node
+}
+
+// lines are the lines of a plane, by division and note, as what their nodes
+// have become.
+func lines(p *equation.Plane, node []logic.Node) (all [][]logic.Node) {
+	for _, notes := range p.Line {
+		line := slices.Clone(notes[:])
+		for n := range line {
+			if line[n] != equation.Nothing {
+				line[n] = node[line[n]]
 			}
-			all = append(all, line)
 		}
-		return all
+		all = append(all, line)
 	}
-	s := side{Instrument: in, first: lines(&made.First), valves: of(made.Valves), pipes: pipesOf(in), index: map[string]int{}}
-	if made.Second != nil {
-		s.second = lines(made.Second)
-	}
-	for i, d := range in.Divisions {
-		s.index["division/"+d.ID] = i
-	}
-	for i, rank := range in.Ranks {
-		s.index["rank/"+rank.ID] = i
-	}
-	for i, control := range in.Controls {
-		s.index["control/"+control.ID] = i
-	}
-	for i, keyboard := range in.Keyboards {
-		s.index["keyboard/"+keyboard.ID] = i
-	}
-	return s
+	return all
 }
 
 // at is the index of a thing, -1 where the side has none.
