@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -22,15 +23,21 @@ type portFlags struct {
 func portFlag(cmd *cobra.Command, flag, usage string) portFlags {
 	p := portFlags{cmd: cmd, flag: flag, name: cmd.Flags().String(flag, "", usage)}
 	p.baud = cmd.Flags().String("baud", "", "`RATE` of the link behind the port, like 31250 for a MIDI cable; a serial line has its own")
-	complete := func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	complete := func(_ *cobra.Command, _ []string, typed string) (names []cobra.Completion, _ cobra.ShellCompDirective) {
 		ports, _ := midiio.Ports()
-		var names []string
 		for _, port := range ports {
-			if port.In && flag == "in" || port.Out && flag == "out" {
+			if (port.In && flag == "in" || port.Out && flag == "out") && strings.HasPrefix(port.Name, typed) {
 				names = append(names, port.Name)
 			}
 		}
-		return names, cobra.ShellCompDirectiveDefault
+		begun := map[string]bool{} // kinds of ports, which have several forms of names
+		for _, f := range midiio.Forms {
+			begin, _, _ := strings.Cut(f.Name, ":")
+			if begin += ":"; !begun[begin] && strings.HasPrefix(begin, typed) {
+				names, begun[begin] = append(names, cobra.CompletionWithDesc(begin, f.What)), true
+			}
+		}
+		return names, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 	}
 	if err := cmd.RegisterFlagCompletionFunc(flag, complete); err != nil {
 		panic(err) // the flag was added above

@@ -91,6 +91,11 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	completion.Example = "  source <(trundle completion bash)"
 	for _, shell := range completion.Commands() {
 		shell.Example = "  trundle completion " + shell.Name() + " --help"
+		if shell.Name() == "bash" {
+			shell.RunE = func(cmd *cobra.Command, _ []string) error {
+				return writeBashScript(root, cmd.OutOrStdout(), !cmd.Flag("no-descriptions").Changed)
+			}
+		}
 	}
 	return root
 }
