@@ -102,6 +102,7 @@ func (in *Instrument) stopSheet(i int) StopSheet {
 		s.Repeats = append(s.Repeats, in.repeats(take, notes.Cut(take.Notes))...)
 	}
 	opened := map[int]bool{}
+	var played []int // pipes, by key
 	for n := notes.From; n <= notes.To; n++ {
 		var valves []int
 		pipes := 0
@@ -119,19 +120,14 @@ func (in *Instrument) stopSheet(i int) StopSheet {
 			}
 		}
 		if len(valves) > 0 {
-			s.Ranks.count(pipes)
+			played = append(played, pipes)
 		}
+	}
+	if len(played) > 0 {
+		s.Ranks = Rows{slices.Min(played), slices.Max(played)}
 	}
 	s.Valves = len(opened)
 	return s
-}
-
-// count adds a key with some pipes.
-func (r *Rows) count(pipes int) {
-	if r.Most == 0 || pipes < r.Least {
-		r.Least = pipes
-	}
-	r.Most = max(r.Most, pipes)
 }
 
 // repeats is where a take folds among notes.

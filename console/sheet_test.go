@@ -169,3 +169,18 @@ stops:
 			Repeats: []console.Repeat{{Rank: 5, Note: 47}}},
 	}, pedal.Stops)
 }
+
+// A stop whose lowest keys strike bars plays no pipe there.
+func TestAStopOfBarsAndPipesHasKeysWithoutPipes(t *testing.T) {
+	in := parsed(t, `
+format: 1
+keyboards: {great: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}}
+ranks:
+  bars: {division: great, sounds: bars, feet: 8, pipes: 12}
+  flute: {division: great, feet: 8, from: C3, pipes: 49}
+stops: {both: {division: great, feet: 8, takes: [{rank: bars}, {rank: flute}]}}
+`)
+	sheet := console.NewSheet(in)
+	require.Equal(t, console.Rows{Least: 0, Most: 1}, sheet.Divisions[0].Stops[0].Ranks)
+}
