@@ -41,7 +41,7 @@ func ParseNote(s string) (Note, error) {
 		return Note(n), nil
 	}
 	step := strings.IndexByte("C D EF G A B", text[0]&^0x20)
-	if step < 0 || text[0] == ' ' {
+	if step < 0 {
 		return 0, fmt.Errorf("%q is no note: write it like C4 or F#3", s)
 	}
 	rest := text[1:]
