@@ -19,7 +19,7 @@ type magnet struct {
 }
 
 // magnets lists what hangs on nets and is a magnet of a chest or a rank.
-func magnets(r *wiring.Relay, e *electric, nets *wiring.Netlist) []magnet {
+func magnets(r *wiring.Relay, e *Commons, nets *wiring.Netlist) []magnet {
 	var list []magnet
 	for net := range nets.Len() {
 		for _, h := range nets.Hung(net) {
@@ -46,7 +46,7 @@ type Sneak struct {
 
 // Sneaks are the shortest sneak ways of a relay, one for each return that can
 // be open while the others are closed.
-func (e *electric) Sneaks(r *wiring.Relay) []Sneak {
+func (e *Commons) Sneaks(r *wiring.Relay) []Sneak {
 	nets := wiring.Nets(r)
 	all := magnets(r, e, nets)
 	byNet := map[int][]magnet{}
@@ -66,7 +66,7 @@ func (e *electric) Sneaks(r *wiring.Relay) []Sneak {
 	return list
 }
 
-func (e *electric) sneak(open int, on []magnet, byNet map[int][]magnet) (Sneak, bool) {
+func (e *Commons) sneak(open int, on []magnet, byNet map[int][]magnet) (Sneak, bool) {
 	for _, back := range on {
 		if back.feed.Diodes {
 			continue
@@ -82,7 +82,7 @@ func (e *electric) sneak(open int, on []magnet, byNet map[int][]magnet) (Sneak, 
 }
 
 // leadsHome reports whether a return can be closed while another is open.
-func (e *electric) leadsHome(home, open int) bool {
+func (e *Commons) leadsHome(home, open int) bool {
 	if home == console.None {
 		return true
 	}
@@ -104,7 +104,7 @@ func (s Sneak) Share() (share, ohms float64, ok bool) {
 
 // backFeeds says where magnets find each other, and which returns hang on a
 // single wire whose loss would let them.
-func backFeeds(r *wiring.Relay, in *console.Instrument, e *electric) []finding.Finding {
+func backFeeds(r *wiring.Relay, in *console.Instrument, e *Commons) []finding.Finding {
 	var found []finding.Finding
 	nets := wiring.Nets(r)
 	names := func(net int) string {
@@ -144,8 +144,8 @@ func backFeeds(r *wiring.Relay, in *console.Instrument, e *electric) []finding.F
 }
 
 // wouldSneak reports whether a return that broke would let current run back.
-func (e *electric) wouldSneak(r *wiring.Relay, i int) bool {
-	broken := &electric{slices.Clone(e.returns), e.feeds}
+func (e *Commons) wouldSneak(r *wiring.Relay, i int) bool {
+	broken := &Commons{slices.Clone(e.returns), e.feeds}
 	broken.returns[i].Wires = 0
 	return slices.ContainsFunc(broken.Sneaks(r), func(s Sneak) bool { return s.Return == i })
 }

@@ -32,8 +32,9 @@ type owner struct {
 	index int
 }
 
-// electric is what the relay file says of returns and magnets.
-type electric struct {
+// Commons is what the relay file says of the wires that magnets share on their
+// way home, and of what stands before each magnet.
+type Commons struct {
 	returns []Return
 	feeds   []Feed
 }
@@ -49,9 +50,9 @@ type electric struct {
 //
 // Names under `of` are chests, for their note lines, and ranks, for their
 // valves and actions. Other fields are left to other readers.
-func Returns(r *wiring.Relay, in *console.Instrument) (*electric, []finding.Finding) {
+func Returns(r *wiring.Relay, in *console.Instrument) (*Commons, []finding.Finding) {
 	source := &yamldoc.Source{File: r.File}
-	e := &electric{}
+	e := &Commons{}
 	for _, p := range source.ByID(r.Sections["returns"], yamldoc.CapitalID) {
 		f := source.Fields(p.Value, "a return", fieldsOf(p.Value))
 		back := Return{ID: p.Key.Text, Wires: f.Int("wires", 0, 999, 1), Switch: console.None, of: owners(source, f, in), at: source.Place(p.Key)}
@@ -78,7 +79,7 @@ func Returns(r *wiring.Relay, in *console.Instrument) (*electric, []finding.Find
 		e.feeds = append(e.feeds, Feed{Ohms: f.Number("ohms", 0.1, 1e6, 0), Diodes: f.Bool("series-diodes"), of: owners(source, f, in)})
 	}
 	if len(source.Findings) > 0 {
-		return &electric{}, source.Findings
+		return &Commons{}, source.Findings
 	}
 	return e, nil
 }
@@ -116,12 +117,12 @@ func owners(source *yamldoc.Source, f yamldoc.Fields, in *console.Instrument) ma
 
 // home is what magnets of an owner go home by, by index; console.None when
 // straight.
-func (e *electric) home(o owner) int {
+func (e *Commons) home(o owner) int {
 	return slices.IndexFunc(e.returns, func(r Return) bool { return r.of[o] })
 }
 
 // feed is what stands before the magnets of an owner.
-func (e *electric) feed(o owner) Feed {
+func (e *Commons) feed(o owner) Feed {
 	for _, f := range e.feeds {
 		if f.of[o] {
 			return f

@@ -47,9 +47,9 @@ X1,1,spare,,,,,`,
 	},
 	{
 		ID:    "wires-off",
-		Title: "A run is off by 25 pairs or 50 wires",
-		Text: "The run went to the next binder group, or to the other half of a cable: every wire is off by 25 " +
-			"or 50.",
+		Title: "A run begins in the wrong place of its cable",
+		Text: "Every wire of a run is off by as many, and those past its end hang at its beginning: the run went " +
+			"to the next binder group, or to the other half of a cable. Most often it is 25 wires or 50.",
 		File:     "wiring.csv",
 		Faulty:   "X2,26..49 1..25,valve,flute,1..49,CX2,1..49,",
 		Repaired: "X2,1..49,valve,flute,1..49,CX2,1..49,",
@@ -164,7 +164,7 @@ X1,5,valve,principal,6,,,`,
 	{
 		ID:    "group-open",
 		Title: "The feed or return of a group is open",
-		Text:  "Twelve, 16, 25 or 32 neighbours are dead at once: what they share is open.",
+		Text:  "Neighbours are dead at once, often 12, 16, 25 or 32 of them: what they share is open.",
 		File:  "wired.csv",
 		Faulty: `X2,13..49,valve,flute,13..49,CX2,13..49,
 X2,1..12,spare,,,,,`,
