@@ -28,8 +28,12 @@ func (f Found) Of(valves []int) Found {
 }
 
 // Find explains why a relay differs from its instrument; differing are the
-// valves that the proof has found to differ.
+// valves that the proof has found to differ. Nothing is proven, and so nothing
+// explained, of a relay in which a row picks from its own outcome.
 func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
+	if len(wiring.OwnOutcome(r.Switch)) > 0 {
+		return Found{Unexplained: differing}
+	}
 	var found Found
 	for _, g := range find(in, r, differing) {
 		found.Causes = append(found.Causes, paper{in, r}.cause(g))

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"trundle/console"
 	"trundle/console/plain"
 	"trundle/sim/gen"
 	"trundle/sim/logic"
@@ -81,6 +82,17 @@ func TestFindTakesWildRows(t *testing.T) {
 		}
 	}
 	require.Greater(t, certain, 30)
+}
+
+// Where nothing can be proven nothing is explained, and no time is spent on it.
+func TestNothingIsSaidOfARowThatPicksFromItsOwnOutcome(t *testing.T) {
+	in := gen.Instrument(1, gen.Tiny)
+	relay := gen.Design(1, in, gen.Options{})
+	notes := []console.Note{in.Keyboards[0].Keys.From}
+	relay.Switch = append(relay.Switch, wiring.Switch{Kind: wiring.Couple, Line: "ring", Notes: notes, To: "ring", ToNotes: notes, Picks: console.PicksLowest})
+	differing := proof.Differing(in, relay)
+	require.Len(t, differing, in.Valves)
+	require.Equal(t, Found{Unexplained: differing}, Find(in, relay, differing))
 }
 
 // A diagnosis says the same every time.
