@@ -2,10 +2,10 @@ package midiio
 
 import "sync"
 
-// queueSize is how many messages wait at most. It is more than there are
-// different ways to end notes, 128 keys and 6 channel modes on 16 channels, so
-// in a full queue there is always a message that may go: one that ends nothing,
-// or one that ends what a later one ends again.
+// queueSize is how many messages wait at most. It is more than there are ways to
+// end notes, by 128 keys and 6 channel modes on 16 channels and a reset, so in a
+// full queue there is always a message that may go: one that ends nothing, or one
+// that ends what a later one ends again.
 const queueSize = 4096
 
 // queue is a bounded list of messages. When it is full the new message is
@@ -76,7 +76,9 @@ func (q *queue) keepLast() {
 }
 
 // releases reports a message that ends notes, or what a port tells of itself.
-func (m Message) releases() bool { return m.EndsNote() || m.silences() || m.OfPort() }
+func (m Message) releases() bool {
+	return m.EndsNote() || m.silences() || m.OfPort() || m.Kind == Whole && m.Status == systemReset
+}
 
 // goesOn reports a part of a system exclusive message that is not its last.
 func (m Message) goesOn() bool { return m.Kind == Begin || m.Kind == More }

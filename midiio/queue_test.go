@@ -114,15 +114,16 @@ func TestAFullQueueOfEndsKeepsOneOfEach(t *testing.T) {
 	}
 	q.put(Timed{0, NoteOff(1, 62)})
 	q.put(Timed{0, ControlChange(2, AllNotesOff, 0)})
+	q.put(Timed{0, Message{Status: systemReset}}) // ends all notes (MIDI 1.0, system reset)
 	q.put(Timed{0, Message{Kind: Gone, Status: sysEx}})
 	var texts []string
 	for _, each := range q.list {
 		texts = append(texts, each.Message.String())
 	}
-	for _, end := range []string{"note-off 1 60/C4 64", "note-off 1 62/D4 64", "control-change 2 123 0", "port-gone"} {
+	for _, end := range []string{"note-off 1 60/C4 64", "note-off 1 62/D4 64", "control-change 2 123 0", "system-reset", "port-gone"} {
 		require.Contains(t, texts, end)
 	}
-	require.Equal(t, 4*queueSize+3, len(q.list)+q.dropped, "all that is not there is counted")
+	require.Equal(t, 4*queueSize+4, len(q.list)+q.dropped, "all that is not there is counted")
 }
 
 func TestSilenceEndsEachKeyAndThenEachChannelThatHadKeys(t *testing.T) {
