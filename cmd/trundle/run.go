@@ -73,7 +73,7 @@ stops, and proves a relay design and its wiring against the instrument.`,
 	root.SetVersionTemplate(versionLine())
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(benchCommand(), demoCommand(), checkCommand(), currentCommand(), dayCommand(), explainCommand(), diffCommand(), learnCommand(), loudnessCommand(), newCommand(), replayCommand(), reportCommand(), sheetCommand(), soundCommand(), standinCommand(), versionCommand(), whereCommand(), deskCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), walkCommand(), watchCommand())
+	root.AddCommand(benchCommand(), demoCommand(), checkCommand(), currentCommand(), dayCommand(), explainCommand(), diffCommand(), learnCommand(), listenCommand(), loudnessCommand(), newCommand(), replayCommand(), reportCommand(), sheetCommand(), soundCommand(), standinCommand(), versionCommand(), whereCommand(), deskCommand(), playCommand(), portsCommand(), recordCommand(), sendCommand(), walkCommand(), watchCommand())
 	for _, name := range []string{"current", "day", "diff", "explain", "loudness", "sheet", "where"} {
 		prints, _, _ := root.Find([]string{name})
 		printsToFile(prints)
@@ -147,6 +147,8 @@ func flagError(cmd *cobra.Command, err error) error {
 			return fmt.Errorf("--%s: %s is out of range", value.GetFlag().Name, value.GetValue())
 		case errors.Is(err, strconv.ErrSyntax):
 			return fmt.Errorf("--%s: %q is no %s", value.GetFlag().Name, value.GetValue(), kind)
+		case value.Unwrap() != nil:
+			return fmt.Errorf("--%s: %q: %w", value.GetFlag().Name, value.GetValue(), value.Unwrap())
 		}
 	}
 	var unknown *pflag.NotExistError
@@ -154,7 +156,11 @@ func flagError(cmd *cobra.Command, err error) error {
 		return err
 	}
 	var names []string
-	cmd.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, "--"+f.Name) })
 	name := "--" + unknown.GetSpecifiedName()
+	cmd.Flags().VisitAll(func(f *pflag.Flag) {
+		if f.Name[0] == name[2] || len(f.Name) > 3 { // of short names most are near
+			names = append(names, "--"+f.Name)
+		}
+	})
 	return complaint{"no flag " + name, finding.DidYouMean(name, names)}
 }

@@ -1,0 +1,127 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"trundle/console"
+	"trundle/sim/listen"
+	"trundle/sim/proof"
+	"trundle/sim/wiring"
+)
+
+func listenCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "listen INSTRUMENT --relay RELAY SYMPTOM...",
+		Short: "Name the mistake in a relay by what is heard, where an ear is the only sensor",
+		Long: `Say what was heard, and get the single mistakes in wiring and table that account
+for it, the likeliest first, and the next key to press: the one whose answer tells
+most. Semicolons stand between sentences. A sentence is about a keyboard, a stop, a
+coupler or a rank, and keys of it:
+
+  great C#4 sounds D4
+  flute dead above C5
+  choir-to-great-8 C3..C4 dead with choir-viola-8
+
+Keys are KEY, KEY..KEY, above KEY, below KEY or all, before the verdict or behind
+it; above and below leave the key itself out. A key is the one that is pressed,
+alone. A sentence holds of each key that it names, and says nothing of others.
+Where it names none all are meant; for wrong and ciphers, some.
+
+  speaks, good        what should sound does, and nothing else
+  dead, silent        something should sound, and nothing does
+  sounds NOTE         what key NOTE should sound, and nothing else
+  also sounds NOTE    all that should sound, and what key NOTE should
+  wrong               something sounds, and it is not what should
+  ciphers             it sounds while no key is pressed
+
+What is drawn stands behind with, besides the stop or coupler itself. Without it,
+that is a stop alone; of a keyboard, some stop of its divisions alone; of a coupler,
+with some stop of the division that it plays; of a rank, some stop that takes it. A
+name is an id, a name, or words of both; one that fits several stops means some of
+them. Ventils are taken as drawn that give wind to what is.
+
+How likely a mistake is, is the part of the stops meant with which it would be heard
+so, times what is common practice and has no source: one or two pins are wrong more
+often (1) than a row of the table (1/2), and that more often than a whole run (1/4).
+
+The exit code is 1 when no single mistake accounts for what was heard. With wind on,
+reeds are loud: hearing protection in the chamber.`,
+		Example: `  trundle listen organ.yaml --relay relay.yaml 'great C#4 sounds D4; flute dead above C5'
+  trundle listen organ.yaml --relay relay.yaml 'great-principal-8 C4 dead' 'great D4 good' --format json`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return complaint{"listen needs an instrument file", "name one, like organ.yaml"}
+			}
+			return nil
+		},
+	}
+	relayPath := cmd.Flags().String("relay", "", "relay design `FILE`")
+	form := formFlag(cmd, "text", "json")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) < 2 {
+			return complaint{"nothing was heard", "say what, like 'great C#4 sounds D4'"}
+		}
+		in, relay, err := loadListened(args[0], *relayPath)
+		if err != nil {
+			return err
+		}
+		l := listen.New(in, relay)
+		symptoms, err := readSymptoms(l, args[1:])
+		if err != nil {
+			return err
+		}
+		a := answerSymptoms(in, relay, l, l.Explain(symptoms))
+		if form.chosen == "json" {
+			err = writeJSON(cmd.OutOrStdout(), a)
+		} else {
+			err = a.writeText(cmd.OutOrStdout())
+		}
+		if err == nil && !a.Whole {
+			err = errBad
+		}
+		return err
+	}
+	return cmd
+}
+
+// loadListened reads an instrument, and a relay that plays it.
+func loadListened(path, relayPath string) (*console.Instrument, *wiring.Relay, error) {
+	if relayPath == "" {
+		return nil, nil, complaint{"--relay is missing", "name the relay design that the hardware should be"}
+	}
+	in, _, err := loadInstrument(path)
+	if err != nil {
+		return nil, nil, err
+	}
+	relay, err := loadRelay(relayPath, in)
+	if err != nil {
+		return nil, nil, err
+	}
+	if n := len(proof.Differing(in, relay)); n > 0 {
+		return nil, nil, complaint{fmt.Sprintf("%s: this relay does not play the instrument even without a mistake: %s wrong", relayPath, count(n, "valve")),
+			"put that right first: " + checkCommandFor(path, relayPath)}
+	}
+	return in, relay, nil
+}
+
+// readSymptoms reads what was heard, an argument at a time.
+func readSymptoms(l *listen.Listener, texts []string) (list []listen.Symptom, err error) {
+	for _, text := range texts {
+		symptoms, wrong := l.Read(text)
+		if slip, is := errors.AsType[*listen.Slip](wrong); is {
+			err = errors.Join(err, errors.New(slipText(slip)))
+		}
+		list = append(list, symptoms...)
+	}
+	return list, err
+}
+
+// slipText is what is wrong with a sentence, and the sentence with a caret where.
+func slipText(s *listen.Slip) string {
+	text := strings.NewReplacer("\n", " ", "\t", " ").Replace(s.Text)
+	return fmt.Sprintf("column %d: %v\n  %s\n  %s^", s.Column, complaint{s.Wrong, s.Fix}, text, strings.Repeat(" ", max(0, s.Column-1)))
+}

@@ -1,0 +1,213 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"trundle/console"
+	"trundle/sim/circuit"
+	"trundle/sim/listen"
+	"trundle/sim/wiring"
+)
+
+// symptomsAnswer is what accounts for what was heard; in JSON it is schema
+// trundle.symptoms/1.
+type symptomsAnswer struct {
+	Schema   string          `json:"schema"`
+	Heard    []heardAnswer   `json:"heard"`
+	Whole    bool            `json:"whole"`    // each of the causes accounts for all that was heard
+	Mistakes int             `json:"mistakes"` // how many there are; the likeliest stand in causes
+	Causes   []heardCause    `json:"causes"`
+	Next     *questionAnswer `json:"next"` // null when no key tells the causes apart
+}
+
+type heardAnswer struct {
+	Text    string `json:"text"`
+	Verdict string `json:"verdict"`
+}
+
+type heardCause struct {
+	Class    string   `json:"class"`
+	Where    string   `json:"where"`
+	Pins     []string `json:"pins"`
+	Leg      string   `json:"leg"`
+	Mend     string   `json:"mend"`
+	Likely   float64  `json:"likely"`   // part of the weight of all causes
+	Explains []int    `json:"explains"` // which of heard, from 1
+}
+
+type questionAnswer struct {
+	Play    []string        `json:"play"`
+	Draw    []string        `json:"draw"`
+	Turn    []string        `json:"turn"` // to draw or push in, from what is drawn
+	Loud    bool            `json:"loud"`
+	Bits    float64         `json:"bits"`
+	Answers []meaningAnswer `json:"answers"`
+}
+
+type meaningAnswer struct {
+	Answer    string   `json:"answer"`
+	Likely    float64  `json:"likely"`
+	Mistakes  int      `json:"mistakes"` // that remain
+	Likeliest []string `json:"likeliest"`
+}
+
+// What is listed at most: causes, answers to a question, causes of an answer.
+const (
+	mostCauses  = 12
+	mostAnswers = 8
+	mostOfEach  = 2
+)
+
+func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Listener, q *listen.Inquiry) symptomsAnswer {
+	a := symptomsAnswer{Schema: "trundle.symptoms/1", Heard: []heardAnswer{}, Whole: q.Whole, Causes: []heardCause{}}
+	for _, s := range q.Symptoms {
+		a.Heard = append(a.Heard, heardAnswer{s.Text, s.Heard.String()})
+	}
+	total := 0.0
+	for _, c := range q.Causes {
+		total += c.Weight
+	}
+	a.Mistakes = len(namesOf(q, nil))
+	for _, c := range q.Causes {
+		name := causeName(c)
+		if at := slices.IndexFunc(a.Causes, func(known heardCause) bool { return known.Class+": "+known.Where == name }); at >= 0 {
+			a.Causes[at].Likely = portion(a.Causes[at].Likely + c.Weight/total)
+			continue
+		}
+		if len(a.Causes) == mostCauses {
+			break
+		}
+		cause := heardCause{c.Fault.Class, c.Fault.Where, pinNames(relay, c.Fault.Pins), l.Leg(c), listen.Mend(c.Fault), portion(c.Weight / total), []int{}}
+		for i, explains := range c.Explains {
+			if explains {
+				cause.Explains = append(cause.Explains, i+1)
+			}
+		}
+		a.Causes = append(a.Causes, cause)
+	}
+	if next, is := q.Next(); is {
+		a.Next = answerQuestion(in, q, next, total)
+	}
+	return a
+}
+
+func causeName(c listen.Cause) string { return c.Fault.Class + ": " + c.Fault.Where }
+
+// namesOf are causes by name, each once: all, or those at some places.
+func namesOf(q *listen.Inquiry, places []int) (names []string) {
+	seen := map[string]bool{}
+	add := func(c listen.Cause) {
+		if name := causeName(c); !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
+	}
+	for _, i := range places {
+		add(q.Causes[i])
+	}
+	if places == nil {
+		for _, c := range q.Causes {
+			add(c)
+		}
+	}
+	return names
+}
+
+func answerQuestion(in *console.Instrument, q *listen.Inquiry, next listen.Question, total float64) *questionAnswer {
+	a := &questionAnswer{Play: circuit.PlayOf(in, keysOfChord(next.Held)), Draw: controlIDs(in, next.Draw), Turn: controlIDs(in, next.Turn),
+		Loud: next.Loud, Bits: math.Round(next.Bits*100) / 100, Answers: []meaningAnswer{}}
+	for _, m := range next.Answers {
+		names := namesOf(q, m.Causes)
+		a.Answers = append(a.Answers, meaningAnswer{m.Heard.String(), portion(m.Weight / total), len(names), names[:min(mostOfEach, len(names))]})
+	}
+	return a
+}
+
+func controlIDs(in *console.Instrument, controls []int) []string {
+	ids := []string{}
+	for _, c := range controls {
+		ids = append(ids, in.Controls[c].ID)
+	}
+	return ids
+}
+
+func (a symptomsAnswer) writeText(w io.Writer) error {
+	b := &strings.Builder{}
+	switch {
+	case len(a.Causes) == 0:
+		fmt.Fprintln(b, "no single mistake accounts for any of it, and leaves what was good")
+	case !a.Whole:
+		fmt.Fprintln(b, "no single mistake accounts for all of it; these account for some")
+	case a.Mistakes == 1:
+		fmt.Fprintln(b, "one mistake accounts for it")
+	default:
+		fmt.Fprintf(b, "%d mistakes account for it, each alone; the likeliest first\n", a.Mistakes)
+	}
+	for _, c := range a.Causes {
+		fmt.Fprintf(b, "  %3.0f%%  %s: %s%s\n", 100*c.Likely, c.Class, c.Where, a.some(c))
+		if c.Leg != "" {
+			fmt.Fprintf(b, "        %s\n", c.Leg)
+		}
+		fmt.Fprintf(b, "        %s\n", c.Mend)
+	}
+	if more := a.Mistakes - len(a.Causes); more > 0 {
+		fmt.Fprintf(b, "  and %d more\n", more)
+	}
+	if a.Next != nil {
+		fmt.Fprintln(b)
+		a.Next.writeText(b)
+	} else if a.Mistakes > 1 {
+		fmt.Fprintln(b, "\nno single key tells them apart")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// some says which sentences a cause accounts for, where it is not all.
+func (a symptomsAnswer) some(c heardCause) string {
+	if len(c.Explains) == len(a.Heard) {
+		return ""
+	}
+	var texts []string
+	for _, i := range c.Explains {
+		texts = append(texts, fmt.Sprintf("%q", a.Heard[i-1].Text))
+	}
+	return ", for " + strings.Join(texts, " and ")
+}
+
+func (q questionAnswer) writeText(b *strings.Builder) {
+	if q.Loud {
+		fmt.Fprintln(b, "a reed: loud; hearing protection, and nobody beside the pipes")
+	}
+	fmt.Fprintf(b, "next: press %s with %s\n", strings.Join(q.Play, " "), drawnWords(q.Draw))
+	for i, m := range q.Answers {
+		if i == mostAnswers {
+			fmt.Fprintf(b, "  and %s that are less likely\n", count(len(q.Answers)-i, "answer"))
+			break
+		}
+		fmt.Fprintf(b, "  %-16s %3.0f%%  %s\n", m.Answer, 100*m.Likely, strings.Join(remain(m), "; "))
+	}
+}
+
+// remain says what an answer leaves.
+func remain(m meaningAnswer) []string {
+	words := slices.Clone(m.Likeliest)
+	if more := m.Mistakes - len(words); more > 0 {
+		words = append(words, fmt.Sprintf("%d more", more))
+	}
+	return words
+}
+
+func drawnWords(ids []string) string {
+	if len(ids) == 0 {
+		return "nothing drawn"
+	}
+	return strings.Join(ids, ", ")
+}
+
+// portion is a part of a whole, to a ten-thousandth.
+func portion(x float64) float64 { return math.Round(x*1e4) / 1e4 }

@@ -1,0 +1,138 @@
+package listen
+
+import (
+	"slices"
+
+	"trundle/sim/fault"
+	"trundle/sim/wiring"
+)
+
+// Cause is a mistake that may account for what was heard.
+type Cause struct {
+	Fault    fault.Fault // without the relay that has it
+	Explains []bool      // by symptom; one that says what is good is not contradicted
+	Weight   float64     // how likely it is, beside others
+	site     fault.Site
+	way      int
+	patch    patch
+}
+
+// Relay is the relay with the mistake.
+func (c Cause) Relay() *wiring.Relay { return c.site.Way(c.way).Relay }
+
+// all reports whether a cause accounts for everything.
+func (c Cause) all() bool { return !slices.Contains(c.Explains, false) }
+
+func (c Cause) count() (n int) {
+	for _, e := range c.Explains {
+		if e {
+			n++
+		}
+	}
+	return n
+}
+
+// prior is how likely a mistake is before anything is heard, beside others: one
+// or two pins are wrong more often than a row of the table, and that more often
+// than a whole run. Common practice, no source.
+func prior(f fault.Fault) float64 {
+	switch {
+	case len(f.Pins) == 0 && f.In == fault.Switching:
+		return 0.5
+	case len(f.Pins) > 2 || len(f.Pins) == 0:
+		return 0.25
+	}
+	return 1
+}
+
+// sites are the places for mistakes; a table that is derived from the plan has none.
+func (l *Listener) sites() []fault.Site {
+	return slices.DeleteFunc(fault.Sites(l.r, l.in), func(s fault.Site) bool { return l.r.Derived && s.In == fault.Switching })
+}
+
+// causes are the single mistakes that account for some of what was heard and
+// contradict nothing that was good, the likeliest first.
+func (l *Listener) causes(symptoms []Symptom) []Cause {
+	p := newPool(l)
+	var heard []heardIn
+	for _, s := range symptoms {
+		heard = append(heard, p.place(s))
+	}
+	var list []Cause
+	for _, site := range l.sites() {
+		if !p.bears(site) {
+			continue
+		}
+		for i := range site.Count {
+			x := l.m.patchOf(site.Edit(i))
+			if x.asks == nil && !p.any(x) {
+				continue
+			}
+			if c, is := p.accounts(heard, x); is {
+				c.Fault, c.site, c.way, c.patch = site.Named(i), site, i, x
+				c.Weight *= prior(c.Fault)
+				list = append(list, c)
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Cause) int {
+		switch {
+		case a.count() != b.count():
+			return b.count() - a.count()
+		case a.Weight > b.Weight:
+			return -1
+		case a.Weight < b.Weight:
+			return 1
+		}
+		return len(a.Fault.Pins) - len(b.Fault.Pins)
+	})
+	return list
+}
+
+// accounts is which symptoms a mistake accounts for; false for none, or when it
+// contradicts what is good.
+func (p *pool) accounts(heard []heardIn, x patch) (c Cause, is bool) {
+	h := p.listen(x)
+	c.Weight = 1
+	for _, s := range heard {
+		share := s.share(p, h)
+		if !s.bad() && share == 0 {
+			return c, false
+		}
+		c.Explains = append(c.Explains, share > 0)
+		if share > 0 {
+			c.Weight *= share
+			is = is || s.bad()
+		}
+	}
+	return c, is
+}
+
+// any reports whether a mistake bears on some try.
+func (p *pool) any(x patch) bool {
+	for range p.bearing(x) {
+		return true
+	}
+	return false
+}
+
+// bears reports whether a mistake at a site may bear on some try.
+func (p *pool) bears(site fault.Site) bool {
+	m := p.l.m
+	switch {
+	case site.Among != nil && site.In != fault.Switching:
+		return slices.ContainsFunc(site.Among, func(pin wiring.Terminal) bool {
+			t := m.terminal(pin)
+			return t >= 0 && len(p.net[m.net[t]])+len(p.driven[m.net[t]]) > 0
+		})
+	case site.In == fault.Switching && site.Class != "wrong-keyboard" && site.Class != "wrong-direction":
+		s := p.l.r.Switch[site.Row]
+		for i := range s.Len() {
+			if len(p.starts(s, i)) > 0 {
+				return true
+			}
+		}
+		return false
+	}
+	return true
+}

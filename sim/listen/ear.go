@@ -1,0 +1,185 @@
+package listen
+
+import (
+	"fmt"
+	"slices"
+
+	"trundle/console"
+)
+
+// Verdict is what an ear says of a try.
+type Verdict string
+
+const (
+	Speaks  Verdict = "speaks"      // all that should sound does, and nothing else
+	Dead    Verdict = "dead"        // something should sound, and nothing does
+	Sounds  Verdict = "sounds"      // what another key of the keyboard should sound, and nothing else
+	Also    Verdict = "also sounds" // all that should, and what another key should
+	Wrong   Verdict = "wrong"       // something, and it is not what should sound
+	Ciphers Verdict = "ciphers"     // something sounds before a key is pressed
+)
+
+// Heard is a verdict, with the other key where it names one.
+type Heard struct {
+	Verdict
+	Note console.Note
+}
+
+func (h Heard) String() string {
+	if h.Verdict == Sounds || h.Verdict == Also {
+		return string(h.Verdict) + " " + h.Note.String()
+	}
+	return string(h.Verdict)
+}
+
+// means reports whether what a person said covers what an exact ear says. Who
+// says wrong has not said more; who names a key means it.
+func (h Heard) means(exact Heard) bool {
+	if h.Verdict == Wrong {
+		return exact.Verdict == Wrong || exact.Verdict == Sounds || exact.Verdict == Also
+	}
+	return h == exact
+}
+
+// keysOf is what each key of a keyboard, alone, should sound in a registration.
+// It is asked for while no mistake is put in.
+func (p *pool) keysOf(reg int32, keyboard int) []opened {
+	r := &p.regs[reg]
+	if r.keys == nil {
+		r.keys = make([][]opened, len(p.l.in.Keyboards))
+	}
+	if r.keys[keyboard] == nil {
+		keys := p.l.in.Keyboards[keyboard].Keys
+		for n := keys.From; n <= keys.To; n++ {
+			r.keys[keyboard] = append(r.keys[keyboard], opened{n, p.l.windy(nil, p.l.m.run(Try{r.draw, p.l.press(keyboard, n)}), r.airless)})
+		}
+	}
+	return r.keys[keyboard]
+}
+
+// judge is what an exact ear says where got sounds and want should, of what the
+// keys of the keyboard should sound; of keys that sound alike it names the one
+// nearest to the key pressed.
+func judge(want, got, quiet []int32, keys []opened, pressed console.Note) Heard {
+	switch {
+	case len(quiet) > 0:
+		return Heard{Verdict: Ciphers}
+	case slices.Equal(want, got):
+		return Heard{Verdict: Speaks}
+	case len(got) == 0:
+		return Heard{Verdict: Dead}
+	}
+	named := func(v Verdict, is func(open []int32) bool) (Heard, bool) {
+		best, found := Heard{Verdict: v}, false
+		for _, k := range keys {
+			if len(k.open) > 0 && (!found || apart(k.note, pressed) < apart(best.Note, pressed)) && is(k.open) {
+				best.Note, found = k.note, true
+			}
+		}
+		return best, found
+	}
+	if h, is := named(Sounds, func(open []int32) bool { return slices.Equal(open, got) }); is {
+		return h
+	}
+	if len(want) > 0 && within(want, got) {
+		if h, is := named(Also, func(open []int32) bool { return within(open, got) && len(got) == both(want, open) }); is {
+			return h
+		}
+	}
+	return Heard{Verdict: Wrong}
+}
+
+func apart(a, b console.Note) int { return max(int(a-b), int(b-a)) }
+
+// within reports whether a sorted set lies in another.
+func within(a, b []int32) bool {
+	for _, x := range a {
+		if _, is := slices.BinarySearch(b, x); !is {
+			return false
+		}
+	}
+	return true
+}
+
+// both is how many numbers two sorted sets have together.
+func both(a, b []int32) int {
+	n := len(a)
+	for _, x := range b {
+		if _, is := slices.BinarySearch(a, x); !is {
+			n++
+		}
+	}
+	return n
+}
+
+// hearing is what an ear would say of a pool's tries with one mistake: of those
+// that said does not have, that they speak.
+type hearing struct {
+	said  map[int32]Heard   // by try
+	quiet map[int32][]int32 // by registration: what sounds while nothing is held, where it may
+}
+
+// listen is what an ear would say of the tries on which a mistake bears. What a
+// row of the table does that asks otherwise depends on where that makes a
+// difference, and not on what it asks: such mistakes are heard once.
+func (p *pool) listen(x patch) hearing {
+	changed := p.changes(x)
+	if changed == nil {
+		return p.hear(x)
+	}
+	key := []byte(fmt.Sprint(x.row))
+	for _, c := range changed {
+		if c {
+			key = append(key, 1)
+		} else {
+			key = append(key, 0)
+		}
+	}
+	h, known := p.heard[string(key)]
+	if !known {
+		h = p.hear(x)
+		p.heard[string(key)] = h
+	}
+	return h
+}
+
+func (p *pool) hear(x patch) hearing {
+	var tries []int32
+	for t := range p.bearing(x) {
+		tries = append(tries, t)
+		if held := p.tries[t].Held; len(held) == 1 {
+			p.keysOf(p.reg[t], held[0].Keyboard)
+		}
+	}
+	h := hearing{map[int32]Heard{}, map[int32][]int32{}}
+	if len(tries) == 0 {
+		return h
+	}
+	defer p.l.m.put(x)()
+	var got []int32
+	for _, t := range tries {
+		reg := p.reg[t]
+		r := &p.regs[reg]
+		if _, known := h.quiet[reg]; !known {
+			h.quiet[reg] = p.l.windy(nil, p.l.m.run(p.tries[r.quiet]), r.airless)
+		}
+		got = p.l.windy(got[:0], p.l.m.run(p.tries[t]), r.airless)
+		var keys []opened
+		var pressed console.Note
+		if held := p.tries[t].Held; len(held) == 1 {
+			keys, pressed = r.keys[held[0].Keyboard], held[0].Note
+		}
+		if v := judge(p.open[t], got, h.quiet[reg], keys, pressed); v.Verdict != Speaks {
+			h.said[t] = v
+		}
+	}
+	return h
+}
+
+// of is what is heard of a try.
+func (h hearing) of(try int32) Heard {
+	if v, is := h.said[try]; is {
+		return v
+	}
+	return Heard{Verdict: Speaks}
+}

@@ -1,0 +1,217 @@
+package listen
+
+import (
+	"cmp"
+	"maps"
+	"math"
+	"slices"
+
+	"trundle/console"
+)
+
+// Inquiry is what was heard, and the mistakes that account for it.
+type Inquiry struct {
+	Symptoms []Symptom
+	Causes   []Cause // the likeliest first: those that account for everything; where none does, for some of it
+	Whole    bool    // they account for everything
+	l        *Listener
+	pool     *pool
+	alike    []alike
+	drawn    []int // controls that are drawn
+}
+
+// alike are causes, by their places, that all of a pool's tries sound alike with.
+type alike struct {
+	hearing
+	causes []int
+	weight float64
+}
+
+// Explain finds the single mistakes that account for what was heard.
+func (l *Listener) Explain(symptoms []Symptom) *Inquiry {
+	q := &Inquiry{Symptoms: symptoms, l: l, Causes: l.causes(symptoms)}
+	if q.Whole = len(q.Causes) > 0 && q.Causes[0].all(); q.Whole {
+		q.Causes = slices.DeleteFunc(q.Causes, func(c Cause) bool { return !c.all() })
+	}
+	if cases := symptoms[len(symptoms)-1].cases; len(cases) == 1 {
+		q.drawn = cases[0].draw
+	}
+	return q
+}
+
+// hear has the pool of what may be asked, and what each cause would answer.
+func (q *Inquiry) hear() {
+	if q.pool != nil {
+		return
+	}
+	q.pool = newPool(q.l)
+	q.pool.plainly()
+	q.group()
+}
+
+// group puts causes together that sound alike.
+func (q *Inquiry) group() {
+	q.alike = nil
+	places := map[uint64][]int{}
+	for i, c := range q.Causes {
+		h := q.pool.listen(c.patch)
+		print := h.print()
+		at := slices.IndexFunc(places[print], func(g int) bool { return maps.Equal(q.alike[g].said, h.said) })
+		g := len(q.alike)
+		if at >= 0 {
+			g = places[print][at]
+		} else {
+			q.alike = append(q.alike, alike{hearing: h})
+			places[print] = append(places[print], g)
+		}
+		q.alike[g].causes, q.alike[g].weight = append(q.alike[g].causes, i), q.alike[g].weight+c.Weight
+	}
+}
+
+// print is a number that hearings which are alike have in common, and few others.
+func (h hearing) print() uint64 {
+	sum := uint64(len(h.said))
+	for t, v := range h.said {
+		x := uint64(t)<<24 ^ uint64(v.Note)<<8 ^ uint64(len(v.Verdict))<<4 ^ uint64(v.Verdict[0])
+		x ^= x >> 31 // a step of the mixer that Steele, Lea and Flood give for SplitMix, 2014
+		x *= 0x7fb5d329728ea185
+		sum += x ^ x>>27
+	}
+	return sum
+}
+
+// Question is a key to press, and what each answer would mean.
+type Question struct {
+	Try
+	Turn    []int // controls to draw or push in, from what is drawn
+	Loud    bool  // a reed is drawn
+	Answers []Meaning
+	Bits    float64 // that the answer is worth, at an average
+	try     int32
+}
+
+// Meaning is an answer, and the causes that remain with it, by their places.
+type Meaning struct {
+	Heard  Heard
+	Causes []int
+	Weight float64
+}
+
+// Next is the question whose answer tells most, by the weights of the causes; of
+// those that are worth about the same the one with the fewest controls to move;
+// false when no key tells those that are left apart.
+func (q *Inquiry) Next() (Question, bool) {
+	q.hear()
+	total := 0.0
+	said := map[int32]map[Heard]float64{} // by try: the weight of each answer, but for speaks
+	for _, a := range q.alike {
+		total += a.weight
+		for t, v := range a.said {
+			if said[t] == nil {
+				said[t] = map[Heard]float64{}
+			}
+			said[t][v] += a.weight
+		}
+	}
+	best, least := Question{try: -1}, 0.0
+	for t, try := range q.pool.tries {
+		if len(try.Held) == 0 || said[int32(t)] == nil {
+			continue
+		}
+		bits := information(said[int32(t)], total)
+		turn := moved(q.drawn, try.Draw)
+		cost := float64(len(turn))
+		if q.l.hard(try.Draw) {
+			cost += 2
+		}
+		if worth := math.Round(bits*worthAbout)/worthAbout - cost/1e3; bits > 1e-9 && (best.try < 0 || worth > least) {
+			best, least = Question{Try: try, Turn: turn, Bits: bits, try: int32(t)}, worth
+		}
+	}
+	if best.try < 0 {
+		return best, false
+	}
+	best.Loud = slices.ContainsFunc(best.Draw, q.l.loud)
+	best.Answers = q.meanings(best.try)
+	return best, true
+}
+
+// worthAbout is how many steps a bit has, in which answers are worth the same.
+const worthAbout = 10
+
+// hard reports whether an ear has a hard time with what is drawn: a reed, or
+// several rows of pipes at a time. Common practice, no source.
+func (l *Listener) hard(draw []int) bool {
+	return slices.ContainsFunc(draw, func(c int) bool {
+		control := l.in.Controls[c]
+		return l.loud(c) || control.Kind == console.StopControl && slices.ContainsFunc(l.in.Stops[control.Index].Takes, func(t console.Take) bool {
+			return len(l.in.Ranks[t.Rank].Breaks) > 0
+		})
+	})
+}
+
+// information is how many bits an answer is worth, when so much of a total
+// weight gives each, and the rest another (Shannon 1948).
+func information(by map[Heard]float64, total float64) float64 {
+	rest, bits := total, 0.0
+	add := func(w float64) {
+		if w > 1e-12*total {
+			bits -= w / total * math.Log2(w/total)
+		}
+	}
+	for _, w := range by {
+		add(w)
+		rest -= w
+	}
+	add(rest)
+	return bits
+}
+
+// moved are the controls in which two registrations differ.
+func moved(a, b []int) []int {
+	var list []int
+	for _, c := range slices.Concat(a, b) {
+		if slices.Contains(a, c) != slices.Contains(b, c) {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// meanings are the answers to a try, the likeliest first.
+func (q *Inquiry) meanings(try int32) []Meaning {
+	var list []Meaning
+	for _, a := range q.alike {
+		v := a.of(try)
+		at := slices.IndexFunc(list, func(m Meaning) bool { return m.Heard == v })
+		if at < 0 {
+			at = len(list)
+			list = append(list, Meaning{Heard: v})
+		}
+		list[at].Causes, list[at].Weight = append(list[at].Causes, a.causes...), list[at].Weight+a.weight
+	}
+	for _, m := range list {
+		slices.Sort(m.Causes)
+	}
+	slices.SortStableFunc(list, func(a, b Meaning) int { return cmp.Compare(b.Weight, a.Weight) })
+	return list
+}
+
+// Answer keeps the causes that agree with an answer.
+func (q *Inquiry) Answer(of Question, heard Heard) {
+	q.drawn = of.Draw
+	keep := make([]bool, len(q.Causes))
+	for _, a := range q.alike {
+		for _, c := range a.causes {
+			keep[c] = heard.means(a.of(of.try))
+		}
+	}
+	var causes []Cause
+	for i, c := range q.Causes {
+		if keep[i] {
+			causes = append(causes, c)
+		}
+	}
+	q.Causes = causes
+	q.group()
+}

@@ -1,0 +1,44 @@
+// Package listen finds mistakes in a relay that reports nothing: a person plays,
+// and an ear is the only sensor. It plans what to play so that every single
+// mistake is heard, reads what was heard, names the mistakes that account for it,
+// and the next key whose answer says most.
+package listen
+
+import (
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// Try is what is drawn and held at one time, to be listened to.
+type Try struct {
+	Draw []int // controls that are on, ascending
+	Held []console.Held
+}
+
+// State is the state of an instrument in which a try is heard.
+func (t Try) State(in *console.Instrument) console.State {
+	s := console.State{Drawn: make([]bool, len(in.Controls)), Held: t.Held}
+	for _, c := range t.Draw {
+		s.Drawn[c] = true
+	}
+	return s
+}
+
+// Listener is a relay to be listened to, and the instrument that it plays.
+type Listener struct {
+	in     *console.Instrument
+	r      *wiring.Relay
+	m      *machine
+	rankOf []int // by valve
+}
+
+// New prepares a relay that, without a mistake, plays an instrument.
+func New(in *console.Instrument, r *wiring.Relay) *Listener {
+	l := &Listener{in: in, r: r, m: compile(r, in)}
+	for i, rank := range in.Ranks {
+		for range rank.Pipes {
+			l.rankOf = append(l.rankOf, i)
+		}
+	}
+	return l
+}

@@ -1,0 +1,282 @@
+package listen
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/fault"
+	"trundle/sim/wiring"
+)
+
+// patch is what a mistake changes in a machine.
+type patch struct {
+	lost, hung    []hanging       // of the wiring
+	parted, joins []leg           // of the joins
+	nets          []int32         // of which all these are, without the mistake
+	row           int32           // of the table that is not there or asks otherwise, -1 for none
+	asks          *row            // what it asks instead, nil where it is not there
+	rows          []wiring.Switch // that are there instead
+	places        []int           // of the row, where no others differ; nil for all
+	order         []int           // the rows that pick, by their places with rows in the place of row; nil where they are as before
+}
+
+// patchOf is what an edit of the tables changes.
+func (m *machine) patchOf(e fault.Edit) patch {
+	p := patch{row: -1}
+	for _, move := range e.Moved {
+		switch move.In {
+		case fault.Soldered:
+			if row := m.r.Soldered()[move.Row]; move.At < len(row.Items) {
+				p.rehang(m, row.Items[move.At], row.Pins[move.At], move.Pin)
+			}
+		case fault.Joined:
+			if j := m.r.Joins[move.Row]; move.At < len(j.From) {
+				p.relay(m, j.From[move.At], j.To[move.At], j.From[move.At], move.Pin)
+			}
+		}
+	}
+	for _, row := range e.Hung {
+		p.hung = append(p.hung, m.hangings(row)...)
+	}
+	if len(e.Boards) == 2 {
+		for _, row := range m.r.Soldered() {
+			for at, pin := range e.Crossed(row.Pins) {
+				if at < len(row.Items) {
+					p.rehang(m, row.Items[at], row.Pins[at], pin)
+				}
+			}
+		}
+		for _, j := range m.r.Joins {
+			for at, pin := range e.Crossed(j.From) {
+				if at < len(j.To) {
+					p.relay(m, j.From[at], j.To[at], pin, j.To[at])
+				}
+			}
+		}
+	}
+	switch {
+	case len(e.Moved) > 0 && e.Moved[0].In == fault.Switching:
+		p.row, p.rows = int32(e.Moved[0].Row), []wiring.Switch{repinned(m.r.Switch[e.Moved[0].Row], e.Moved)}
+		for _, move := range e.Moved {
+			p.places = append(p.places, move.At)
+		}
+	case e.Row != console.None:
+		p.row, p.rows = int32(e.Row), e.Rows
+		m.lighten(&p)
+	}
+	for _, h := range slices.Concat(p.lost, p.hung) {
+		p.nets = append(p.nets, m.net[h.terminal])
+	}
+	for _, l := range slices.Concat(p.parted, p.joins) {
+		p.nets = append(p.nets, m.net[l.from], m.net[l.to])
+	}
+	p.nets = sortedSet(p.nets)
+	return p
+}
+
+// rehang takes an item from one pin to another.
+func (p *patch) rehang(m *machine, item wiring.Item, from, to wiring.Terminal) {
+	i, known := m.items[item]
+	if !known || from == to {
+		return
+	}
+	if t := m.terminal(from); t >= 0 {
+		p.lost = append(p.lost, hanging{i, t})
+	}
+	if t := m.terminal(to); t >= 0 {
+		p.hung = append(p.hung, hanging{i, t})
+	}
+}
+
+// relay takes a leg of a join from two terminals to two others.
+func (p *patch) relay(m *machine, from, to, newFrom, newTo wiring.Terminal) {
+	if from == newFrom && to == newTo {
+		return
+	}
+	if a, b := m.terminal(from), m.terminal(to); a >= 0 && b >= 0 {
+		p.parted = append(p.parted, leg{a, b})
+	}
+	if a, b := m.terminal(newFrom), m.terminal(newTo); a >= 0 && b >= 0 {
+		p.joins = append(p.joins, leg{a, b})
+	}
+}
+
+// repinned is a row of the table with some of its places on other pins, or gone.
+func repinned(s wiring.Switch, moves []fault.Move) wiring.Switch {
+	to := map[int]fault.Move{}
+	for _, move := range moves {
+		to[move.At] = move
+	}
+	pins, notes := s.Pins, s.Notes
+	s.Pins, s.Notes = nil, nil
+	for at, pin := range pins {
+		move, moves := to[at]
+		if moves {
+			pin = move.Pin
+		}
+		if moves && move.Gone() {
+			continue
+		}
+		if s.Pins = append(s.Pins, pin); at < len(notes) {
+			s.Notes = append(s.Notes, notes[at])
+		}
+	}
+	return s
+}
+
+// lighten says in fewer words what changes in the table: a row that only asks
+// otherwise stays, and what rows that pick depend on is looked into only where
+// something leads elsewhere.
+func (m *machine) lighten(p *patch) {
+	was := m.r.Switch[p.row]
+	if was.Kind != wiring.Read && len(p.rows) == 1 {
+		if is := p.rows[0]; is.Kind == was.Kind && is.Line == was.Line && is.To == was.To && is.Picks == was.Picks &&
+			slices.Equal(is.Notes, was.Notes) && slices.Equal(is.ToNotes, was.ToNotes) && slices.Equal(is.Pins, was.Pins) {
+			asks := m.asks(is)
+			p.asks, p.rows = &asks, nil
+			return
+		}
+	}
+	if was.Kind == wiring.Couple && (len(m.picks) > 0 || slices.ContainsFunc(p.rows, picking)) {
+		table := slices.Concat(m.r.Switch[:p.row], p.rows, m.r.Switch[p.row+1:])
+		p.order = append([]int{}, wiring.PickOrder(table)...)
+	}
+}
+
+func picking(s wiring.Switch) bool { return s.Kind == wiring.Couple && s.Picks != console.PicksAll }
+
+// saved is a list, or the net of a terminal, as it was.
+type saved struct {
+	numbers *[]int32
+	ways    *[]way
+	was     []int32
+	wasWays []way
+	net     *int32
+	wasNet  int32
+}
+
+func (m *machine) keep(list *[]int32) { m.before = append(m.before, saved{numbers: list, was: *list}) }
+
+func (m *machine) keepWays(list *[]way) {
+	m.before = append(m.before, saved{ways: list, wasWays: *list})
+}
+
+// put puts a mistake in. One is taken out before the next is put in.
+func (m *machine) put(p patch) (out func()) {
+	rows, picks, nets := len(m.rows), m.picks, len(m.terms)
+	for _, h := range p.lost {
+		m.without(&m.hung[h.terminal], h.item)
+		m.without(&m.at[h.item], h.terminal)
+	}
+	for _, h := range p.hung {
+		m.with(&m.hung[h.terminal], h.item)
+		m.with(&m.at[h.item], h.terminal)
+	}
+	if len(p.parted)+len(p.joins) > 0 {
+		m.rejoin(p)
+	}
+	var was row
+	if p.row >= 0 {
+		was = m.rows[p.row]
+		if p.asks != nil {
+			m.rows[p.row] = *p.asks
+		} else {
+			m.rows[p.row].off = true
+		}
+	}
+	for _, s := range p.rows {
+		number := int32(len(m.rows))
+		m.rows = append(m.rows, m.asks(s))
+		m.known, m.held = append(m.known, 0), append(m.held, false)
+		for _, w := range m.ways(number, s) {
+			m.keepWays(w.in)
+			*w.in = append(slices.Clip(*w.in), w.way)
+		}
+	}
+	if p.order != nil {
+		m.picks = nil
+		for _, i := range p.order {
+			m.picks = append(m.picks, m.picked(p, i, rows))
+		}
+	}
+	return func() {
+		for i := len(m.before) - 1; i >= 0; i-- {
+			switch b := m.before[i]; {
+			case b.numbers != nil:
+				*b.numbers = b.was
+			case b.ways != nil:
+				*b.ways = b.wasWays
+			default:
+				*b.net = b.wasNet
+			}
+		}
+		m.before = m.before[:0]
+		if p.row >= 0 {
+			m.rows[p.row] = was
+		}
+		m.rows, m.known, m.held, m.picks = m.rows[:rows], m.known[:rows], m.held[:rows], picks
+		m.terms, m.netOn, m.netDriven = m.terms[:nets], m.netOn[:nets], m.netDriven[:nets]
+	}
+}
+
+// picked is the row that picks at a place of the table with a mistake; rows is
+// how many the relay has.
+func (m *machine) picked(p patch, at, rows int) pick {
+	switch first, more := int(p.row), len(p.rows)-1; {
+	case at < first:
+		return m.pick(int32(at), m.r.Switch[at])
+	case at > first+more:
+		return m.pick(int32(at-more), m.r.Switch[at-more])
+	default:
+		return m.pick(int32(rows+at-first), p.rows[at-first])
+	}
+}
+
+func (m *machine) without(list *[]int32, number int32) {
+	m.keep(list)
+	if i := slices.Index(*list, number); i >= 0 {
+		*list = slices.Concat((*list)[:i], (*list)[i+1:])
+	}
+}
+
+func (m *machine) with(list *[]int32, number int32) {
+	m.keep(list)
+	*list = append(slices.Clip(*list), number)
+}
+
+// rejoin connects anew what hung together by joins that are made otherwise.
+func (m *machine) rejoin(p patch) {
+	var list []int32
+	for _, net := range p.nets {
+		list = append(list, m.terms[net]...)
+	}
+	for _, l := range p.parted {
+		m.without(&m.beside[l.from], l.to)
+		m.without(&m.beside[l.to], l.from)
+	}
+	for _, l := range p.joins {
+		m.with(&m.beside[l.from], l.to)
+		m.with(&m.beside[l.to], l.from)
+	}
+	for _, t := range list {
+		m.before = append(m.before, saved{net: &m.net[t], wasNet: m.net[t]})
+		m.net[t] = -1
+	}
+	for _, t := range list {
+		if m.net[t] >= 0 {
+			continue
+		}
+		number := int32(len(m.terms))
+		m.net[t] = number
+		net := []int32{t}
+		for i := 0; i < len(net); i++ {
+			for _, u := range m.beside[net[i]] {
+				if m.net[u] < 0 {
+					m.net[u] = number
+					net = append(net, u)
+				}
+			}
+		}
+		m.terms, m.netOn, m.netDriven = append(m.terms, net), append(m.netOn, 0), append(m.netDriven, 0)
+	}
+}

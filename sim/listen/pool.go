@@ -1,0 +1,236 @@
+package listen
+
+import (
+	"fmt"
+	"iter"
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// pool is what may be tried, each try run once in the relay without a mistake.
+type pool struct {
+	l     *Listener
+	tries []Try
+	open  [][]int32 // by try: the valves that should sound
+	reg   []int32   // by try: its registration
+	regs  []registration
+	known map[string]int32 // registrations, by what is drawn
+	done  map[string]int32 // tries that are there
+
+	made, node, net, driven [][]int32 // tries by item, node, and nets that are on or driven
+
+	heard map[string]hearing // of rows that ask otherwise, by where that makes a difference
+
+	all  []int32 // tries
+	seen []int32 // by try: the last turn that it had in bearing
+	turn int32
+}
+
+// registration is what is drawn.
+type registration struct {
+	draw    []int
+	labels  []bool     // of the relay's table
+	airless []bool     // ranks without wind; nil when all have it
+	quiet   int32      // the try of it in which nothing is held
+	keys    [][]opened // what each key alone should open, by keyboard; nil while nobody asked
+}
+
+// opened is what a key should open.
+type opened struct {
+	note console.Note
+	open []int32
+}
+
+func newPool(l *Listener) *pool {
+	return &pool{l: l, known: map[string]int32{}, done: map[string]int32{}, heard: map[string]hearing{}, made: make([][]int32, len(l.m.items)), node: make([][]int32, len(l.m.nodes)),
+		net: make([][]int32, len(l.m.terms)), driven: make([][]int32, len(l.m.terms))}
+}
+
+// registration is the number of what is drawn, which becomes known, with the try
+// in which nothing is held.
+func (p *pool) registration(draw []int) int32 {
+	name := fmt.Sprint(draw)
+	if r, known := p.known[name]; known {
+		return r
+	}
+	r := int32(len(p.regs))
+	p.known[name] = r
+	p.regs = append(p.regs, registration{draw: draw, airless: airless(p.l.in, draw)})
+	p.regs[r].quiet = p.run(Try{Draw: draw}, r)
+	labels := make([]bool, len(p.l.m.labelOn))
+	for i, at := range p.l.m.labelOn {
+		labels[i] = at == p.l.m.now
+	}
+	p.regs[r].labels = labels
+	return r
+}
+
+// add adds a try, once, and says which it is.
+func (p *pool) add(t Try) int32 {
+	r := p.registration(t.Draw)
+	if len(t.Held) == 0 {
+		return p.regs[r].quiet
+	}
+	name := fmt.Sprint(r, t.Held)
+	n, known := p.done[name]
+	if !known {
+		n = p.run(t, r)
+		p.done[name] = n
+	}
+	return n
+}
+
+// run runs a try, and notes what can bear on it.
+func (p *pool) run(t Try, reg int32) int32 {
+	n := int32(len(p.tries))
+	m := p.l.m
+	open := m.run(t)
+	p.tries, p.reg, p.open = append(p.tries, t), append(p.reg, reg), append(p.open, p.l.windy(nil, open, p.regs[reg].airless))
+	for _, i := range m.made {
+		p.made[i] = append(p.made[i], n)
+		for _, t := range m.at[i] {
+			if on := &p.net[m.net[t]]; len(*on) == 0 || (*on)[len(*on)-1] != n {
+				*on = append(*on, n)
+			}
+		}
+	}
+	for _, i := range m.on {
+		p.node[i] = append(p.node[i], n)
+	}
+	for _, i := range m.driven {
+		p.driven[i] = append(p.driven[i], n)
+	}
+	return n
+}
+
+// airless are the ranks without wind, nil when all have it.
+func airless(in *console.Instrument, draw []int) []bool {
+	var list []bool
+	for _, v := range in.Ventils {
+		ranks := v.Admits
+		if slices.Contains(draw, v.Control) {
+			ranks = v.Cuts
+		}
+		for _, r := range ranks {
+			if list == nil {
+				list = make([]bool, len(in.Ranks))
+			}
+			list[r] = true
+		}
+	}
+	return list
+}
+
+// windy appends those of some valves whose pipes have wind.
+func (l *Listener) windy(to, open []int32, airless []bool) []int32 {
+	if airless == nil {
+		return append(to, open...)
+	}
+	for _, v := range open {
+		if !airless[l.rankOf[v]] {
+			to = append(to, v)
+		}
+	}
+	return to
+}
+
+// bearing are the tries in which a mistake may change what sounds, each once.
+func (p *pool) bearing(x patch) iter.Seq[int32] {
+	m := p.l.m
+	p.turn++
+	for len(p.seen) < len(p.tries) {
+		p.seen = append(p.seen, 0)
+	}
+	return func(yield func(int32) bool) {
+		all := func(list []int32, affected []bool) bool {
+			for _, t := range list {
+				if p.seen[t] == p.turn || affected != nil && !affected[p.reg[t]] {
+					continue
+				}
+				if p.seen[t] = p.turn; !yield(t) {
+					return false
+				}
+			}
+			return true
+		}
+		for _, h := range slices.Concat(x.lost, x.hung) {
+			if !all(p.made[h.item], nil) {
+				return
+			}
+		}
+		for _, net := range x.nets {
+			if len(x.parted)+len(x.joins) > 0 && !all(p.net[net], nil) || !all(p.driven[net], nil) {
+				return
+			}
+		}
+		if x.row < 0 {
+			return
+		}
+		affected := p.changes(x)
+		for _, s := range append([]wiring.Switch{m.r.Switch[x.row]}, x.rows...) {
+			for i := range s.Len() {
+				if x.places != nil && !slices.Contains(x.places, i) {
+					continue
+				}
+				if !all(p.starts(s, i), affected) {
+					return
+				}
+			}
+			if x.places != nil {
+				return
+			}
+		}
+	}
+}
+
+// starts are the tries in which a place of a row may pass something on.
+func (p *pool) starts(s wiring.Switch, place int) []int32 {
+	m := p.l.m
+	if s.Kind != wiring.Couple {
+		switch pin := m.terminal(s.Pins[place]); {
+		case pin < 0 && s.Kind == wiring.Read:
+			return nil
+		case s.Kind == wiring.Read:
+			return p.net[m.net[pin]]
+		case s.Line == "":
+			return p.every()
+		}
+	}
+	if n := m.find(s.Line, s.Notes[place]); n >= 0 {
+		return p.node[n]
+	}
+	return nil
+}
+
+// every are all tries.
+func (p *pool) every() []int32 {
+	for len(p.all) < len(p.tries) {
+		p.all = append(p.all, int32(len(p.all)))
+	}
+	return p.all
+}
+
+// changes are the registrations in which a mistake changes whether a row holds;
+// nil where that is not all that it changes, or not all that matters.
+func (p *pool) changes(x patch) []bool {
+	if x.asks == nil || p.l.m.keyed {
+		return nil
+	}
+	was, changed := p.l.m.asks(p.l.r.Switch[x.row]), make([]bool, len(p.regs))
+	for i, r := range p.regs {
+		changed[i] = was.among(r.labels) != x.asks.among(r.labels)
+	}
+	return changed
+}
+
+// among reports whether a row holds while labels are on.
+func (r row) among(labels []bool) bool {
+	for _, l := range r.literals {
+		if labels[l.label] == l.not {
+			return false
+		}
+	}
+	return true
+}

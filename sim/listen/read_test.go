@@ -1,0 +1,95 @@
+package listen
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+func saltmarsh(t testing.TB) *Listener {
+	in, _ := console.Load("../../cmd/trundle/examples/saltmarsh/organ.yaml")
+	require.NotNil(t, in)
+	r, _ := wiring.Load("../../cmd/trundle/examples/saltmarsh/relay.yaml", in)
+	require.NotNil(t, r)
+	return New(in, r)
+}
+
+// What each sentence means, counted by hand from the stop list: so many settings,
+// and so many keys in the first of them.
+func TestASentenceMeansWhatItSays(t *testing.T) {
+	l := saltmarsh(t)
+	for text, want := range map[string]struct {
+		heard          string
+		settings, keys int
+	}{
+		"great C#4 sounds D4":                          {"sounds D4", 9, 1},
+		"great:C#4 sounds D4":                          {"sounds D4", 9, 1},
+		"great dead C4..C5":                            {"dead", 9, 13},
+		"great-principal-8 good":                       {"speaks", 1, 61},
+		"Chimney Flute C4 dead":                        {"dead", 1, 1},
+		"chimney flute above B6 silent":                {"dead", 1, 1},
+		"flute dead above C5":                          {"dead", 4, 24}, // the pedal does not go so far
+		"pedal flute dead":                             {"dead", 2, 32},
+		"great-trumpet-8 dead below D2":                {"dead", 1, 2},
+		"choir-sesquialtera all dead":                  {"dead", 1, 49}, // its pipes begin at C3
+		"choir-to-great-8 C4 dead":                     {"dead", 9, 1},
+		"choir-to-great-8 C4 dead with choir-viola-8":  {"dead", 1, 1},
+		"great C4 wrong with choir-to-great-8, octave": {"wrong", 1, 1},
+		"great C4 also sounds C#4":                     {"also sounds C#4", 9, 1},
+		"great ciphers":                                {"ciphers", 9, 0},
+		"great C4 ciphers":                             {"ciphers", 9, 1},
+		"bourdon C4 dead":                              {"dead", 5, 1}, // the id of a rank
+	} {
+		t.Run(text, func(t *testing.T) {
+			list, err := l.Read(text)
+			require.NoError(t, err)
+			require.Len(t, list, 1)
+			require.Equal(t, want.heard, list[0].Heard.String())
+			require.Len(t, list[0].cases, want.settings)
+			require.Len(t, list[0].cases[0].tries, want.keys)
+		})
+	}
+	list, err := l.Read("great C#4 sounds D4; flute dead above C5 ;")
+	require.NoError(t, err)
+	require.Len(t, list, 2)
+	require.Equal(t, "flute dead above C5", list[1].Text)
+}
+
+func TestASlipIsShownWhereItIs(t *testing.T) {
+	l := saltmarsh(t)
+	for text, want := range map[string]struct {
+		column     int
+		wrong, fix string
+	}{
+		"":                                  {1, "nothing is said", "write it like great C#4 sounds D4"},
+		"grat C4 dead":                      {1, "nothing is called grat", "did you mean great?"},
+		"great C4 dead; chimny flute dead":  {16, "nothing is called chimny flute", "did you mean chimney flute?"},
+		"great C4 ded":                      {13, "no verdict", "did you mean dead?"},
+		"great C4":                          {9, "no verdict", "end it with speaks, dead, sounds NOTE, also sounds NOTE, wrong or ciphers"},
+		"dead":                              {1, "what is meant is missing", "name a keyboard or a stop first, like great C4 dead"},
+		"great C4 sounds":                   {16, "the note that sounds is missing", "write it like sounds D4"},
+		"great C4 sounds H4":                {17, `"H4" is no note: write it like C4 or F#3`, "name the key that should sound like that; or write wrong"},
+		"great C4 sounds D4 wrong":          {20, "a second verdict: wrong", "put a semicolon between sentences"},
+		"great C4 dead loudly":              {15, "unexpected loudly", "behind a verdict stand keys, or with and what is drawn"},
+		"great above dead":                  {13, `"dead" is no note: write it like C4 or F#3`, ""},
+		"great C5..C4 dead":                 {7, "C5..C4 runs backwards: write C4..C5", ""},
+		"great C8 dead":                     {7, "there is no such key there", ""},
+		"choir-sesquialtera C2 dead":        {1, "nothing should sound there", "see it: trundle sound"},
+		"great C4 dead with":                {19, "with what?", "name what is drawn, like with great-principal-8"},
+		"great C4 dead with flute":          {20, "this may be great-flute-8 or great-flute-4", "name one"},
+		"great C4 dead with great-octave-5": {20, "nothing is called great-octave-5", "did you mean great-octave-4?"},
+		"great sounds D4":                   {1, "sounds tells of one key", "name the key that was pressed, like great C4 sounds D4"},
+	} {
+		t.Run(text, func(t *testing.T) {
+			_, err := l.Read(text)
+			require.Error(t, err)
+			slip := err.(*Slip)
+			require.Equal(t, want.wrong, slip.Wrong)
+			require.Equal(t, want.fix, slip.Fix)
+			require.Equal(t, want.column, slip.Column)
+		})
+	}
+}

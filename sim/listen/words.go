@@ -1,0 +1,181 @@
+package listen
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+
+	"trundle/console"
+	"trundle/console/finding"
+)
+
+// Slip is what is wrong with a sentence, and where in it.
+type Slip struct {
+	Text   string
+	Column int // from 1, in characters
+	Wrong  string
+	Fix    string // may be empty
+}
+
+func (s *Slip) Error() string { return s.Wrong }
+
+// word is a word of a sentence, and the column it begins in.
+type word struct {
+	text   string
+	column int
+}
+
+// is reports whether a word is one of some.
+func (w word) is(some ...string) bool { return slices.Contains(some, strings.ToLower(w.text)) }
+
+// sentence is a part of a text between semicolons.
+type sentence struct {
+	text  string // the whole
+	words []word
+	end   int // the column behind it
+}
+
+// sentences takes a text apart. great:C4 is two words, as great C4 is.
+func sentences(text string) []sentence {
+	var list []sentence
+	var words []word
+	begin, runes := -1, []rune(text)
+	close := func(end int) {
+		if begin >= 0 {
+			words = append(words, word{string(runes[begin:end]), begin + 1})
+			begin = -1
+		}
+	}
+	for i, r := range runes {
+		switch {
+		case r == ';' || r == '\n':
+			close(i)
+			if len(words) > 0 {
+				list = append(list, sentence{text, words, i + 1})
+			}
+			words = nil
+		case r == ',':
+			close(i)
+			words = append(words, word{",", i + 1})
+		case unicode.IsSpace(r) || r == ':':
+			close(i)
+		case begin < 0:
+			begin = i
+		}
+	}
+	close(len(runes))
+	if len(words) > 0 {
+		list = append(list, sentence{text, words, len(runes) + 1})
+	}
+	return list
+}
+
+func (s sentence) slip(column int, wrong, fix string) error {
+	return &Slip{s.text, column, wrong, fix}
+}
+
+// thing is what a sentence can be about.
+type thing struct {
+	id, name, place string // place is the division or keyboard it belongs to
+	keyboard        int    // None for no keyboard
+	control         int    // None for none
+	rank            int    // None for none
+}
+
+func (l *Listener) things() []thing {
+	in, none := l.in, console.None
+	var list []thing
+	for k, keyboard := range in.Keyboards {
+		list = append(list, thing{keyboard.ID, keyboard.Name, "", k, none, none})
+	}
+	for c, control := range in.Controls {
+		t := thing{control.ID, control.Name, "", none, c, none}
+		switch control.Kind {
+		case console.StopControl:
+			t.place = in.Divisions[in.Stops[control.Index].Division].ID
+		case console.CouplerControl:
+			t.place = in.Divisions[in.Couplers[control.Index].Division].ID
+		}
+		list = append(list, t)
+	}
+	for r, rank := range in.Ranks {
+		list = append(list, thing{rank.ID, rank.Name, "", none, none, r})
+	}
+	return list
+}
+
+// parts are the words of ids and names: letters and figures.
+func parts(texts ...string) []string {
+	return strings.FieldsFunc(strings.ToLower(strings.Join(texts, " ")), func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsNumber(r) && r != '#'
+	})
+}
+
+// find is what some words mean: the one thing with that id; else those whose id,
+// name and division have all the words. Of several sorts, the stops.
+func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thing, error) {
+	var texts []string
+	for _, w := range words {
+		texts = append(texts, w.text)
+	}
+	said := strings.ToLower(strings.Join(texts, " "))
+	var things []thing
+	for _, t := range l.things() {
+		if want(t) {
+			things = append(things, t)
+		}
+	}
+	pick := func(is func(thing) bool) (list []thing) {
+		for _, t := range things {
+			if is(t) {
+				list = append(list, t)
+			}
+		}
+		return list
+	}
+	list := pick(func(t thing) bool { return t.id == said })
+	if len(list) > 1 {
+		list = list[:1]
+	}
+	if len(list) == 0 {
+		list = pick(func(t thing) bool {
+			has := parts(t.id, t.name, t.place)
+			return !slices.ContainsFunc(parts(said), func(w string) bool { return !slices.Contains(has, w) })
+		})
+	}
+	if len(list) > 0 {
+		return l.sort(list), nil
+	}
+	var known []string
+	for _, t := range things {
+		known = append(known, t.id, strings.ToLower(t.name))
+	}
+	for _, t := range things {
+		known = append(known, parts(t.id, t.name)...)
+	}
+	fix := finding.DidYouMean(said, known)
+	for _, w := range parts(said) {
+		if fix == "" && !slices.Contains(known, w) {
+			fix = finding.DidYouMean(w, known)
+		}
+	}
+	return nil, s.slip(words[0].column, "nothing is called "+strings.Join(texts, " "), fix)
+}
+
+// sort keeps the things of the first sort there is: keyboards, stops, other
+// controls, ranks.
+func (l *Listener) sort(list []thing) []thing {
+	order := func(t thing) int {
+		switch {
+		case t.keyboard != console.None:
+			return 0
+		case t.control != console.None && l.in.Controls[t.control].Kind == console.StopControl:
+			return 1
+		case t.control != console.None:
+			return 2
+		}
+		return 3
+	}
+	first := order(slices.MinFunc(list, func(a, b thing) int { return order(a) - order(b) }))
+	return slices.DeleteFunc(list, func(t thing) bool { return order(t) != first })
+}
