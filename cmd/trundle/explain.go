@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -8,9 +9,11 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/circuit"
 	"trundle/sim/rule"
+	"trundle/sim/wiring"
 )
 
 func explainCommand() *cobra.Command {
@@ -21,7 +24,8 @@ func explainCommand() *cobra.Command {
 words in brackets behind each finding of a check. Without a rule, list them all.
 
 The kinds of files are instrument, relay, wiring, joins and switching: every
-field or column that may stand in one. With --format json, the JSON Schema of an
+field or column that may stand in one; midi is the section of that name. With
+--format json, the JSON Schema of an
 instrument or relay file, for editors that know such schemas.`,
 		Example: `  trundle explain
   trundle explain pins-swapped
@@ -55,11 +59,7 @@ instrument or relay file, for editors that know such schemas.`,
 		case len(args) == 1 && slices.Contains(fileKinds, args[0]):
 			return explainFile(out, inkFor(out), args[0], form.chosen == "json")
 		case len(answer.Rules) == 0:
-			fix := finding.DidYouMean(args[0], append(rule.IDs(), fileKinds...))
-			if fix == "" {
-				fix = "trundle explain lists them; kinds of files are " + strings.Join(fileKinds, ", ")
-			}
-			return complaint{"no rule " + args[0], fix}
+			return complaint{"no rule " + args[0], nearRule(args[0])}
 		case form.chosen == "json":
 			return writeJSON(out, answer)
 		case len(args) == 0:
@@ -68,6 +68,36 @@ instrument or relay file, for editors that know such schemas.`,
 		return answer.Rules[0].text(out, inkFor(out))
 	}
 	return cmd
+}
+
+// nearRule says what may be meant by what is no rule: one that is written nearly
+// so, those that have the word in their name, or the file in which it is a field.
+func nearRule(word string) string {
+	if fix := finding.DidYouMean(word, append(rule.IDs(), fileKinds...)); fix != "" {
+		return fix
+	}
+	var near []string
+	for _, file := range []struct {
+		kind   string
+		schema []byte
+	}{{"instrument", console.Schema}, {"relay", wiring.Schema}} {
+		if bytes.Contains(file.schema, []byte(`"`+word+`":`)) {
+			near = append(near, "trundle explain "+file.kind+" has a field of that name")
+		}
+	}
+	var ids []string
+	for _, id := range rule.IDs() {
+		if strings.Contains(id, strings.TrimSuffix(strings.ToLower(word), "s")) {
+			ids = append(ids, id)
+		}
+	}
+	if len(ids) > 0 {
+		near = append(near, "rules with that word are "+someOf(ids))
+	}
+	if len(near) == 0 {
+		return "trundle explain lists them; kinds of files are " + strings.Join(fileKinds, ", ")
+	}
+	return strings.Join(near, "; ")
 }
 
 // explainAnswer is pages in the shape of schema trundle.explain/1.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trundle/console"
+	"trundle/midiio/mapping"
 	"trundle/sim/wiring"
 )
 
@@ -99,16 +100,19 @@ var sheets = map[string]sheet{
 }
 
 // fileKinds are the kinds of files that can be explained.
-var fileKinds = []string{"instrument", "relay", "wiring", "joins", "switching"}
+var fileKinds = []string{"instrument", "relay", "wiring", "joins", "switching", "midi"}
 
 // explainFile writes what a kind of file holds, as text or as a JSON Schema.
 func explainFile(w io.Writer, ink ink, kind string, json bool) error {
 	schema := map[string][]byte{"instrument": console.Schema, "relay": wiring.Schema}[kind]
 	switch {
 	case schema == nil && json:
-		return complaint{"a table has no JSON Schema", "leave --format json out"}
+		return complaint{kind + " has no JSON Schema of its own", "leave --format json out"}
 	case json:
 		_, err := w.Write(schema)
+		return err
+	case kind == "midi":
+		_, err := io.WriteString(w, mapping.Reference)
 		return err
 	case schema == nil:
 		return sheets[kind].write(w, ink)

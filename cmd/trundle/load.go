@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -84,6 +86,8 @@ func readable(path string) error {
 	}
 	info, err := os.Stat(path)
 	switch {
+	case errors.Is(err, fs.ErrNotExist) && nearFile(path) != "":
+		return fmt.Errorf("%s: cannot be read: %w; %s", path, reason(err), nearFile(path))
 	case err != nil:
 		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	case info.IsDir():
@@ -100,4 +104,22 @@ func readable(path string) error {
 		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	}
 	return file.Close()
+}
+
+// nearFile says which file may be meant by a path at which there is none: one of
+// nearly its name beside it, or of its name in a directory there.
+func nearFile(path string) string {
+	dir := filepath.Dir(path)
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return ""
+	}
+	var names []string
+	for _, entry := range entries {
+		if below := filepath.Join(dir, entry.Name(), filepath.Base(path)); entry.IsDir() && absent(below) != nil {
+			return "did you mean " + below + "?"
+		}
+		names = append(names, filepath.Join(dir, entry.Name()))
+	}
+	return finding.DidYouMean(filepath.Clean(path), names)
 }

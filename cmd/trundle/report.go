@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -45,6 +46,9 @@ has something that is not good or is not whole: the papers then say so.`,
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *to == "" {
 			return complaint{"report needs a directory to write", "name a new one with --to, like --to papers"}
+		}
+		if ext := filepath.Ext(*to); slices.Contains([]string{".html", ".pdf", ".xlsx", ".csv"}, ext) {
+			return complaint{*to + ": the papers are a directory of files", "name it like --to " + shellQuote(strings.TrimSuffix(*to, ext)) + "; a PDF is printed from the page in it"}
 		}
 		if _, err := os.Lstat(*to); err == nil {
 			return complaint{*to + ": exists already", "nothing is ever overwritten; name another directory"}
@@ -136,6 +140,9 @@ func writePapers(dir string, p *paper.Paper) (files int, err error) {
 	if err := os.Mkdir(dir, 0o755); err != nil {
 		if errors.Is(err, fs.ErrExist) {
 			return 0, complaint{dir + ": exists already", "nothing is ever overwritten; name another directory"}
+		}
+		if errors.Is(err, fs.ErrNotExist) {
+			return 0, complaint{dir + ": cannot be made", "make " + filepath.Dir(dir) + " first"}
 		}
 		return 0, fmt.Errorf("%s: cannot be made: %w", dir, reason(err))
 	}

@@ -71,7 +71,34 @@ func findControl(in *console.Instrument, id string) (int, error) {
 		}
 		ids[c] = control.ID
 	}
-	return 0, complaint{fmt.Sprintf("--draw: no stop, coupler or other control %q", id), finding.DidYouMean(id, ids)}
+	if id == "" {
+		return 0, complaint{"--draw: a name is missing", "write them with a comma between, like great-principal-8,great-octave-4"}
+	}
+	fix := finding.DidYouMean(id, ids)
+	if called := calledLike(in, id); fix == "" && len(called) > 0 {
+		fix = "so are called " + someOf(called)
+	} else if fix == "" {
+		fix = "trundle sheet " + shellQuote(in.File) + " lists them"
+	}
+	return 0, complaint{fmt.Sprintf("--draw: no stop, coupler or other control %q", id), fix}
+}
+
+// calledLike are the controls whose id or name has a word in it, and the stops
+// that take the rank of that id.
+func calledLike(in *console.Instrument, word string) (ids []string) {
+	has := func(text string) bool { return strings.Contains(strings.ToLower(text), strings.ToLower(word)) }
+	for _, control := range in.Controls {
+		if has(control.ID) || has(control.Name) {
+			ids = append(ids, control.ID)
+		}
+	}
+	for _, stop := range in.Stops {
+		takes := slices.ContainsFunc(stop.Takes, func(t console.Take) bool { return in.Ranks[t.Rank].ID == word })
+		if takes && !slices.Contains(ids, stop.ID) {
+			ids = append(ids, stop.ID)
+		}
+	}
+	return ids
 }
 
 // parsePlay reads keys held on one keyboard: great:C4,E4:2,C5..C6.
@@ -167,7 +194,20 @@ func parseSome(text string) ([]console.Note, error) {
 		return console.ParseNotes(text)
 	}
 	note, err := console.ParseNote(text)
-	return []console.Note{note}, err
+	if err == nil {
+		return []console.Note{note}, nil
+	}
+	if from, to, dashed := strings.Cut(strings.TrimSpace(text), "-"); dashed && isNote(from) && isNote(to) {
+		err = complaint{fmt.Sprintf("%q is no note", text), "write a range as " + from + ".." + to}
+	} else if words := strings.Fields(text); len(words) > 1 && isNote(words[0]) {
+		err = complaint{fmt.Sprintf("%q is no note", text), "write keys with commas between, like " + strings.Join(words, ",")}
+	}
+	return nil, err
+}
+
+func isNote(text string) bool {
+	_, err := console.ParseNote(text)
+	return err == nil
 }
 
 // deepest is held with every key once, as deep as it is pressed anywhere.

@@ -136,6 +136,8 @@ func terminal(r *wiring.Relay, text string) (t wiring.Terminal, is bool, err err
 		pin, bad := strconv.Atoi(number)
 		switch {
 		case id != name:
+		case text == id:
+			return t, false, complaint{id + " has many pins", fmt.Sprintf("name one, %s.1 to %s.%d", id, id, pins)}
 		case !dotted || bad != nil || pin < 1 || pin > pins:
 			return t, false, complaint{fmt.Sprintf("%s is no pin of %s", text, id), fmt.Sprintf("it has %s.1 to %s.%d", id, id, pins)}
 		default:
@@ -222,7 +224,10 @@ func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless
 	if noteless {
 		return complaint{text + " has many pins", "name one of them, like " + firstOf(in, text)}
 	}
-	name, _, _ := strings.Cut(text, ":")
+	name := text
+	if i := strings.IndexAny(text, ":."); i > 0 {
+		name = text[:i]
+	}
 	var known []string
 	for _, item := range wiring.Every(in) {
 		_, id, _ := item.Words(in)

@@ -32,5 +32,6 @@ One message serves both ways: to the organ it is the contact of a control, to
 the console its knob or lamp. ` + "`lamp`" + `, or ` + "`lamp-on` and `lamp-off`" + `, sets another for
 the console. ` + "`press`" + ` turns a control over. ` + "`way`" + ` is to-organ, to-console or both;
 keys, lines and valves go to the organ, all else goes both ways. A file without
-the section has a default map: trundle learn INSTRUMENT --table shows it.
+the section has a default map: trundle learn INSTRUMENT --table shows it, and
+--default writes it.
 `
