@@ -1,5 +1,9 @@
 // Package equation puts instruments and relays into boolean networks, each as
 // its definition reads: what sounds, and what the rows of a relay do.
+//
+// NewVariables numbers what a state consists of, AddInstrument and AddRelay add
+// the nodes of either over these, and the Valves of both can be compared. It
+// decides nothing: package logic does, and package proof asks.
 package equation
 
 import (

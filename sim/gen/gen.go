@@ -1,8 +1,13 @@
 // Package gen makes instruments of any size, the relays that play them, and
-// faults in those relays. The same seed always makes the same.
+// faults in those relays, for tests and benchmarks. The same seed always makes
+// the same.
 //
-// What it makes is for tests and benchmarks: every feature of the instrument
-// file occurs over a few seeds, and no rule finds an error in it.
+// Instrument makes organs as they are built, in which no rule finds an error,
+// Design a relay that plays one, and Plant one mistake of a class in it. Minute
+// and Wild make what nobody builds: instruments so small that every state can
+// be tried, with whatever the definition of what sounds allows, and relays with
+// rows that no rule has kept in order. What no valve depends on, such as
+// sostenuto, levels or the code of a box, is not made.
 package gen
 
 import (

@@ -53,7 +53,7 @@ type Question struct {
 	r         *wiring.Relay
 	v         equation.Variables
 	want, got []logic.Node // by valve
-	net       *network     // nil when the relay has no meaning
+	net       *network     // nil when a row picks from its own outcome
 }
 
 // Ask puts an instrument and a relay, with the wiring as soldered, into one
