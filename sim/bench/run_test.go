@@ -226,6 +226,14 @@ func TestErrorsOfAScriptHaveTheirPlace(t *testing.T) {
 	}
 }
 
+func TestWhatIsNoScriptIsToldOnce(t *testing.T) {
+	_, found := ReadScript("organ.yaml", files(map[string]string{"organ.yaml": practice}), nil, nil)
+	require.Len(t, found, 1)
+	require.Equal(t, "organ.yaml:1:1: is no script: none of its 18 lines begins like a step", found[0].Place.String()+": "+found[0].Message)
+	_, found = ReadScript("a.bench", files(map[string]string{"a.bench": strings.Repeat("draw flute-8\nkey great C4 up\n", 30)}), nil, nil)
+	require.Len(t, found, 60, "every line of a script that is wrong is told")
+}
+
 func FuzzReadScript(f *testing.F) {
 	f.Add(clean)
 	f.Add("repeat 2\nfor x in C4..C2\ninclude a\nend\nend\nexpect note-on 1 * * within 1s")

@@ -10,6 +10,7 @@ import (
 
 	"trundle/console"
 	"trundle/console/finding"
+	"trundle/midiio"
 	"trundle/midiio/mapping"
 )
 
@@ -17,14 +18,25 @@ import (
 const (
 	mostSteps    = 100_000
 	mostIncludes = 16 // one in another
-	mostErrors   = 20
 )
+
+// steps are the words that steps begin with, beside those of a console log and
+// the names of messages.
+var steps = []string{"wait", "expect", "ask", "repeat", "for", "include", "end", "press", "release", "draw", "push"}
+
+// noScript is how many lines must begin like no step, and none like one, for a
+// file to be something else; that is told once.
+const noScript = 4
 
 // ReadScript reads a script; read reads the files it includes, by their path.
 // The instrument and its map may be nil: then it speaks of messages alone.
 func ReadScript(file string, read func(path string) ([]byte, error), in *console.Instrument, m *mapping.Map) (Script, []finding.Finding) {
 	r := &scriptReader{in: in, m: m, read: read, script: Script{File: file}}
 	r.file(finding.Place{File: file}, file, 0, nil)
+	if n := len(r.found); n >= noScript && r.steps == 0 {
+		r.found = nil
+		r.wrong(finding.Place{File: file, Line: 1, Column: 1}, "name a script; an instrument is tried by bench --whole and bench --time", "is no script: none of its %d lines begins like a step", n)
+	}
 	if len(r.found) == 0 && len(r.script.Steps) == 0 {
 		r.wrong(finding.Place{File: file, Line: 1, Column: 1}, "write steps, one a line (trundle bench --help)", "has no step")
 	}
@@ -36,6 +48,7 @@ type scriptReader struct {
 	m      *mapping.Map
 	read   func(path string) ([]byte, error)
 	script Script
+	steps  int // lines that begin like one
 	found  []finding.Finding
 }
 
@@ -123,8 +136,11 @@ func (r *scriptReader) blocks(lines []scriptLine) bool {
 // lines does lines, and loops as often as they say. After an error it goes on,
 // but not round.
 func (r *scriptReader) lines(lines []scriptLine, depth int, keys map[string]string) {
-	for i := 0; i < len(lines) && len(r.found) < mostErrors; i++ {
+	for i := 0; i < len(lines); i++ {
 		l := lines[i]
+		if first := l.words[0].text; slices.Contains(steps, first) || slices.Contains(midiio.Names(), first) {
+			r.steps++
+		}
 		inside := func() []scriptLine {
 			body := slices.Clone(lines[i+1 : l.end])
 			for k := range body {

@@ -112,8 +112,7 @@ func (r *scriptReader) noEvent(message string) (wrong int, err error) {
 		return 1, errors.New(message)
 	}
 	name, fix, _ := strings.Cut(text, "; ")
-	steps := []string{"wait", "expect", "ask", "repeat", "for", "include", "end", "press", "release", "draw", "push"}
-	if near := finding.DidYouMean(name, append(steps, midiio.Names()...)); near != "" {
+	if near := finding.DidYouMean(name, slices.Concat(steps, midiio.Names())); near != "" {
 		fix = near
 	} else if !strings.HasPrefix(fix, "did you mean") {
 		fix = "trundle bench --help lists them"
