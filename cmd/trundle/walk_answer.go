@@ -23,24 +23,31 @@ func (k *walker) line(l written, now time.Duration) error {
 	if word == "" {
 		return nil
 	}
-	if l.who != k.by && now < k.asked+justNow && k.asked > 0 {
+	if k.start > 0 { // the step was not tried yet
+		k.early = append(k.early, l)
+		return nil
+	}
+	if k.moved && l.who != k.by && now < k.asked+justNow {
+		k.moved = false
 		fmt.Fprintf(k.out, "  %s answered just now: write %s again if it is for this step\n", k.named(k.by), word)
-		k.by = l.who
 		return nil
 	}
 	switch {
 	case word == "end":
 		k.ended = k.ended || l.who == "" // the others only leave
 		return nil
-	case word == k.wait && word != "":
+	case word == k.wait:
 		k.ready(now)
 		return nil
+	case word == "clear", word == "done":
+		fmt.Fprintln(k.out, "  nothing waits for that")
+		return nil
 	case word == "again":
-		k.release()
+		k.release(now)
 		k.ask(k.at, now)
 		return nil
 	case word == "back":
-		k.release()
+		k.release(now)
 		k.ask(max(0, k.at-1), now)
 		return nil
 	case word == "rest" && k.wait == "":
@@ -60,7 +67,7 @@ func (k *walker) line(l written, now time.Duration) error {
 	return k.answer(a, now)
 }
 
-// named is who wrote a line; at the first terminal nobody need say.
+// named is who wrote a line.
 func (k *walker) named(who string) string {
 	if who == "" {
 		return k.who
@@ -80,17 +87,19 @@ func (k *walker) rest(who string, now time.Duration) error {
 			return err
 		}
 	}
-	k.release()
+	k.release(now)
+	k.moved = true
 	k.next(now)
 	return nil
 }
 
 // answer takes an answer to the step that is asked for, and goes on.
 func (k *walker) answer(a walk.Answer, now time.Duration) error {
-	k.release()
+	k.release(now)
 	if err := k.take(k.at, a); err != nil {
 		return err
 	}
+	k.moved = true
 	k.next(now)
 	return nil
 }

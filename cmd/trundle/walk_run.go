@@ -78,6 +78,13 @@ func (c *walkCable) run(k leader, lines <-chan string, others *terminals, heard 
 	if c.in != nil {
 		ready = c.in.Ready()
 	}
+	if c.out != nil { // what a killed walk had left on was let go
+		settle(c.ctx, c.out)
+		select {
+		case <-c.ctx.Done():
+		case <-time.After(contactsSettle):
+		}
+	}
 	k.begin(c.clock())
 	for {
 		for _, m := range k.say() {
@@ -151,6 +158,10 @@ func (c *walkCable) close(after []midiio.Message, heard func(midiio.Timed) (all 
 	}
 	return errors.Join(err, c.in.Close())
 }
+
+// contactsSettle is longer than a relay takes to believe a contact. Common practice,
+// no source.
+const contactsSettle = 50 * time.Millisecond
 
 // How long an organ may take to fall silent, and how long nothing comes from one
 // that has. Common practice, no source.

@@ -40,8 +40,12 @@ type walker struct {
 	phase walk.Phase
 	begun bool
 	by    string        // who answered last, "" for the first terminal
+	moved bool          // that is why the step was asked for
 	asked time.Duration // when the step was asked for
 
+	idle  time.Duration // contacts have settled by then that were let go
+	start time.Duration // when the organ is told of the step; 0 for no time
+	early []written     // lines that came before it was
 	told  []walk.Move   // what the organ was told, to be taken back
 	undo  []walk.Move   // what takes back what then stays
 	until time.Duration // when they are, whoever waits; 0 for no time
@@ -69,7 +73,7 @@ func newWalker(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, w *w
 func (k *walker) begin(now time.Duration) { k.next(now) }
 
 func (k *walker) due() (at time.Duration, is bool) {
-	for _, t := range []time.Duration{k.until, k.good} {
+	for _, t := range []time.Duration{k.start, k.until, k.good} {
 		if t > 0 && (!is || t < at) {
 			at, is = t, true
 		}
@@ -155,10 +159,15 @@ func (k *walker) ready(now time.Duration) {
 	k.work(now)
 }
 
-// work has the organ do the step that is asked for.
+// work has the organ do the step that is asked for, once contacts have settled that
+// were let go: one that is made again at once is not seen to move.
 func (k *walker) work(now time.Duration) {
 	s := k.w.Steps[k.at]
-	k.want, k.sees, k.good = nil, false, 0
+	k.want, k.sees, k.good, k.start = nil, false, 0, 0
+	if now < k.idle {
+		k.start = k.idle
+		return
+	}
 	if k.silent && len(s.Moves) > 0 {
 		fmt.Fprintln(k.out, "  by hand: there is no --out")
 	}
@@ -199,7 +208,10 @@ func (k *walker) tell(m walk.Move) {
 }
 
 // release takes back what the organ was told: keys first.
-func (k *walker) release() {
+func (k *walker) release(now time.Duration) {
+	if len(k.told)+len(k.undo) > 0 {
+		k.idle = now + contactsSettle
+	}
 	for _, m := range slices.Backward(k.told) {
 		m.Value = 0
 		k.tell(m)
@@ -207,13 +219,14 @@ func (k *walker) release() {
 	for _, m := range k.undo {
 		k.tell(m)
 	}
-	k.told, k.undo, k.until, k.want, k.good = nil, nil, 0, nil, 0
+	k.told, k.undo, k.want = nil, nil, nil
+	k.start, k.until, k.good = 0, 0, 0
 }
 
 // leave leaves the organ with nothing on, knobs in and boxes shut.
 func (k *walker) leave() []midiio.Message {
 	k.send = nil
-	k.release()
+	k.release(0)
 	for shoe := range k.in.Shoes {
 		if k.shoes[shoe] {
 			k.tell(walk.Move{Item: wiring.Item{Kind: wiring.ShoeKind, Index: shoe, Of: console.None}})
@@ -235,7 +248,17 @@ func (k *walker) tick(now time.Duration) error {
 			m.Value = 0
 			k.tell(m)
 		}
-		k.told, k.until = nil, 0
+		k.told, k.until, k.idle = nil, 0, now+contactsSettle
+	}
+	if k.start > 0 && now >= k.start {
+		k.work(now)
+	}
+	for len(k.early) > 0 && k.start == 0 && !k.ended {
+		l := k.early[0]
+		k.early = k.early[1:]
+		if err := k.line(l, now); err != nil {
+			return err
+		}
 	}
 	if k.good > 0 && now >= k.good {
 		s := k.w.Steps[k.at]
