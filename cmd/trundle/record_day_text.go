@@ -77,11 +77,15 @@ func (a *dayAnswers) text(w io.Writer, ink ink) error {
 	b.WriteByte('\n')
 	for _, s := range a.Entries {
 		stamp := s.At.Local().Format("2006-01-02 15:04:05")
+		who := ""
+		if s.Who != "" {
+			who = ", by " + s.Who
+		}
 		if s.Answer != nil {
-			fmt.Fprintf(&b, "%s  %-36s  %s\n", stamp, s.Answer.Step, s.found())
+			fmt.Fprintf(&b, "%s  %-36s  %s%s\n", stamp, s.Answer.Step, s.found(), who)
 			continue
 		}
-		fmt.Fprintf(&b, "%s  %s\n", stamp, s.Kind)
+		fmt.Fprintf(&b, "%s  %s%s\n", stamp, s.Kind, who)
 		for _, line := range s.about() {
 			fmt.Fprintf(&b, "  %s\n", line)
 		}

@@ -28,6 +28,7 @@ type walkPhase struct {
 type walkStep struct {
 	ID     string   `json:"id"`
 	Group  string   `json:"group"`
+	First  string   `json:"first"` // what a hand does before, "" for nothing
 	Do     string   `json:"do"`
 	Expect string   `json:"expect"`
 	Pins   []string `json:"pins"`
@@ -43,7 +44,7 @@ func answerWalk(name string, steps []walk.Step, pins func(walk.Step) []string) w
 		if i == 0 || s.Phase != steps[i-1].Phase {
 			a.Phases = append(a.Phases, walkPhase{s.Phase.String(), s.Phase.About(), s.Phase.Caution(), s.Phase.Strict(), []walkStep{}})
 		}
-		step := walkStep{ID: s.ID, Group: s.Group, Do: s.Do, Expect: s.Expect, Pins: pins(s), Pulse: rounded(s.Pulse), Ask: s.Ask}
+		step := walkStep{ID: s.ID, Group: s.Group, First: s.First, Do: s.Do, Expect: s.Expect, Pins: pins(s), Pulse: rounded(s.Pulse), Ask: s.Ask}
 		if s.Amps != nil {
 			step.Cold, step.Hot = rounded(s.Amps.Cold), rounded(s.Amps.Hot)
 		}
@@ -51,6 +52,14 @@ func answerWalk(name string, steps []walk.Step, pins func(walk.Step) []string) w
 		phase.Steps = append(phase.Steps, step)
 	}
 	return a
+}
+
+// Task is all that is done, by hand first.
+func (s walkStep) Task() string {
+	if s.First == "" {
+		return s.Do
+	}
+	return s.First + "; then " + s.Do
 }
 
 // Meter is what a meter should show, "" where nothing is known.
@@ -75,7 +84,7 @@ func walkRows(a walkAnswer) [][]string {
 			if s.Pulse != 0 {
 				pulse = amps(s.Pulse)
 			}
-			rows = append(rows, []string{p.Name, s.Group, s.ID, s.Do, s.Expect, strings.Join(s.Pins, " "), meter, pulse, "", "", ""})
+			rows = append(rows, []string{p.Name, s.Group, s.ID, s.Task(), s.Expect, strings.Join(s.Pins, " "), meter, pulse, "", "", ""})
 		}
 	}
 	return rows
@@ -95,7 +104,7 @@ func writeWalkText(w io.Writer, a walkAnswer, ink ink) error {
 				expect = s.Expect
 				fmt.Fprintf(&b, " %s: %s\n", s.Group, expect)
 			}
-			fmt.Fprintf(&b, "  [ ] %s", s.Do)
+			fmt.Fprintf(&b, "  [ ] %s", s.Task())
 			if s.Expect != expect {
 				fmt.Fprintf(&b, ": %s", s.Expect)
 			}
@@ -127,7 +136,7 @@ func walkPaper(a walkAnswer) *paper.Paper {
 			if phase.From(i) {
 				group = step.Group
 			}
-			table.Rows = append(table.Rows, []string{group, step.Do, step.Expect, strings.Join(step.Pins, " "), step.Meter(), "", ""})
+			table.Rows = append(table.Rows, []string{group, step.Task(), step.Expect, strings.Join(step.Pins, " "), step.Meter(), "", ""})
 		}
 		s.Parts = []paper.Part{{Table: table}}
 		p.Sections = append(p.Sections, s)

@@ -7,10 +7,10 @@ import (
 	"trundle/sim/wiring"
 )
 
-// pistons has each piston set, with a knob of its own, and pressed: that knob must
-// come and no other, so that pistons whose wires are exchanged show. Those that
-// repeat another come after it, and those that change the memory last. Common
-// practice, no source.
+// pistons has every piston set with a knob of its own, and only then each pressed:
+// that knob must come and no other, so that pistons that share a memory show, and
+// studs that do another's work. Those that repeat another come after it, and those
+// that change the memory last. Common practice, no source.
 func (p *planner) pistons() {
 	if p.in.Combination == nil {
 		return
@@ -32,6 +32,12 @@ func (p *planner) pistons() {
 		return 0
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return rank(a) - rank(b) })
+	for _, b := range order {
+		button := p.in.Combination.Buttons[b]
+		if comes := p.brings(b); comes != nil && !button.Fixed && button.Repeats == console.None {
+			p.setting(b, comes[0])
+		}
+	}
 	for _, b := range order {
 		p.piston(b)
 	}
@@ -56,9 +62,6 @@ func (p *planner) piston(b int) {
 	switch does.Kind {
 	case console.General, console.Divisional:
 		comes := p.brings(worker)
-		if !does.Fixed && b == worker && comes != nil {
-			p.setting(b, comes[0])
-		}
 		s.Expect = "nothing moves"
 		for _, c := range comes {
 			s.Comes = append(s.Comes, p.stands(c, 1))
@@ -131,7 +134,11 @@ func (p *planner) knobFor(b int) (int, bool) {
 
 // brings are the controls that a general or divisional brings once it is set.
 func (p *planner) brings(b int) []int {
-	if button := p.in.Combination.Buttons[b]; button.Fixed {
+	button := p.in.Combination.Buttons[b]
+	if button.Kind != console.General && button.Kind != console.Divisional {
+		return nil
+	}
+	if button.Fixed {
 		return button.Sets
 	}
 	if knob, ok := p.knobFor(b); ok {
