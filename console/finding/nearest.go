@@ -5,9 +5,14 @@ import "fmt"
 // Nearest is the candidate that differs least from name, when it is near
 // enough to be a slip of the pen, otherwise "". Of equals the first wins.
 func Nearest(name string, candidates []string) string {
-	best, found := (len([]rune(name))+1)/3+1, ""
+	letters := []rune(name)
+	best, found := (len(letters)+1)/3+1, ""
 	for _, c := range candidates {
-		if d := distance([]rune(name), []rune(c)); d < best {
+		other := []rune(c)
+		if longer := len(other) - len(letters); max(longer, -longer) >= best {
+			continue // so many letters differ at least
+		}
+		if d := distance(letters, other); d < best {
 			best, found = d, c
 		}
 	}

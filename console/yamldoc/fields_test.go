@@ -92,3 +92,13 @@ func TestAnotherFormatIsARuleOfItsOwn(t *testing.T) {
 		require.Equal(t, rules != nil, finding.Broken(source.Findings), text)
 	}
 }
+
+// A file of thousands of unknown names is refused in seconds.
+func TestOnlyTheFirstUnknownNamesComeWithTheNearest(t *testing.T) {
+	s := &yamldoc.Source{File: "f"}
+	for range 101 {
+		s.Unknown(nil, "rank", "flutte", []string{"principal", "flute"})
+	}
+	require.Equal(t, "did you mean flute?", s.Findings[99].Fix)
+	require.Empty(t, s.Findings[100].Fix)
+}

@@ -64,9 +64,18 @@ func (s *Source) Wrong(n *Node, fix, format string, args ...any) {
 	s.add(finding.NoMeaning, n, fix, format, args...)
 }
 
+// mostNearest is among how many findings an unknown name comes with the nearest
+// one: to look for it in a large file takes long, and who has so many to put
+// right needs no more of them.
+const mostNearest = 100
+
 // Unknown notes that nothing of a kind ("rank") carries the name at the node.
 func (s *Source) Unknown(n *Node, kind, name string, candidates []string) {
-	s.add(finding.UnknownID, n, finding.DidYouMean(name, candidates), "no %s %s", kind, name)
+	fix := ""
+	if len(s.Findings) < mostNearest {
+		fix = finding.DidYouMean(name, candidates)
+	}
+	s.add(finding.UnknownID, n, fix, "no %s %s", kind, name)
 }
 
 // Twice notes that the name at the node was given before, at another node.
