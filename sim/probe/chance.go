@@ -2,29 +2,45 @@ package probe
 
 import (
 	"math/rand/v2"
+	"slices"
 
 	"trundle/console"
 )
 
-// chance are steps of controls drawn by chance, the same ones every time: of
-// those that move keys a third, of the others a sixth.
+// chance are steps of controls drawn by chance, the same ones every time, with
+// one chord each of a keyboard, and one for a control that picks, by turns: first
+// of stops and what should be nothing to them, then of all.
 func (p *planner) chance() {
-	movers := p.listMovers()
 	r := rand.New(rand.NewPCG(1, uint64(len(p.in.Controls))))
-	for range 4 * len(movers) {
+	var picking []mover
+	for _, m := range p.movers {
+		if m.picks {
+			picking = append(picking, m)
+		}
+	}
+	stops, keyboards := 6*len(p.in.Stops), len(p.in.Keyboards)
+	for i := range stops + 24*len(p.movers) {
 		var draw []int
 		for c, control := range p.in.Controls {
-			odds := 6
+			odds := 2
 			switch control.Kind {
+			case console.StopControl:
 			case console.CouplerControl, console.UnisonOffControl, console.TransferControl, console.DivideControl:
-				odds = 3
+				if odds = 3; i < stops {
+					continue
+				}
 			}
 			if r.IntN(odds) == 0 {
 				draw = append(draw, c)
 			}
 		}
-		for k := range p.in.Keyboards {
-			p.sparse(draw, k)
+		p.some(slices.Clone(draw), i%keyboards, i/keyboards)
+		if len(picking) == 0 {
+			continue
+		}
+		m := picking[i%len(picking)]
+		if chords := p.choices(draw, m, m.from[0]); len(chords) > 0 {
+			p.add(draw, chords[r.IntN(len(chords)):][:1])
 		}
 	}
 }

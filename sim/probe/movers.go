@@ -1,7 +1,6 @@
 package probe
 
 import (
-	"fmt"
 	"slices"
 
 	"trundle/console"
@@ -10,7 +9,8 @@ import (
 // mover is a control that moves keys: from some keyboards, to a division.
 type mover struct {
 	control  int
-	from     []int // keyboards whose keys it moves, lets through or stops
+	coupler  *console.Coupler // nil for another control, and for several at once
+	from     []int            // keyboards whose keys it moves, lets through or stops
 	picks    bool
 	cuts     bool  // it lets keys through or stops them, and moves none itself
 	keysOnly bool  // it cuts a division's home keys, and no coupler
@@ -19,15 +19,15 @@ type mover struct {
 	reach    []int // keyboards whose couplers may follow
 }
 
-// movers are the steps of couplers, unison offs, transfers and divides.
-func (p *planner) movers() {
-	list := p.listMovers()
+// moving are the steps of couplers, unison offs, transfers and divides.
+func (p *planner) moving() {
+	list := p.movers
 	p.far(list)
 	for i, m := range list {
 		p.alone(m)
 		for j, other := range list {
 			if i != j && p.meet(m, other) {
-				p.together(m, other)
+				p.together(list, m, other)
 				p.crowd(list, m, other)
 			}
 		}
@@ -39,58 +39,84 @@ func (p *planner) movers() {
 // then the others together.
 func (p *planner) alone(m mover) {
 	rest := slices.DeleteFunc(p.keyboards(), func(k int) bool { return slices.Contains(m.from, k) })
-	for _, w := range p.witnessesOf(m) {
+	for _, w := range p.of(p.witnesses, m) {
 		draw := append(slices.Clone(w.stops), m.control)
 		p.each(draw, m)
 		if len(rest) > 0 {
 			p.sparse(draw, rest...)
 		}
+		for _, stops := range p.filled(w) {
+			p.pressSparse(append(slices.Clone(stops), m.control), m)
+			if len(rest) > 0 {
+				p.sparse(append(slices.Clone(stops), m.control), rest...)
+			}
+		}
+	}
+	for _, w := range p.of(p.seconds, m) {
+		p.pressSparse(append(slices.Clone(w.stops), m.control), m)
 	}
 }
 
-// together are the steps of one with another.
-func (p *planner) together(m, other mover) {
-	m.picks = m.picks || other.picks
-	for _, w := range p.witnessesOf(m, other) {
-		p.pressSparse(append(slices.Clone(w.stops), m.control, other.control), m)
+// together are the steps of one with another: alone, and with all that follow
+// them, by which alone they may be heard.
+func (p *planner) together(list []mover, m, other mover) {
+	both := m
+	if !m.picks && other.picks {
+		both.picks, both.coupler = true, nil
+	}
+	for _, w := range p.of(p.witnesses, m, other) {
+		draw := append(slices.Clone(w.stops), m.control, other.control)
+		p.pressSparse(slices.Clone(draw), both)
+		if other.picks && !slices.Contains(other.from, m.from[0]) {
+			p.across(slices.Clone(draw), m.from[0], other.from[0])
+		}
+		for _, next := range list {
+			if !next.cuts && share(m.reach, next.from) {
+				draw = append(draw, next.control)
+			}
+		}
+		p.pressSparse(draw, both)
 	}
 }
 
-// crowd are the steps of some, with all stops and all movers that should leave
-// what couplers pass alone.
+// crowd are the steps of some, with all stops by turns and all other controls
+// that should leave what couplers pass alone.
 func (p *planner) crowd(list []mover, some ...mover) {
-	var draw []int
-	for _, s := range p.in.Stops {
-		draw = append(draw, s.Control)
-	}
+	with, first := p.others(), some[0]
 	for _, other := range list {
 		if other.keysOnly || !slices.ContainsFunc(some, func(m mover) bool { return m.control != other.control && p.meet(m, other) }) {
-			draw = append(draw, other.control)
+			with = append(with, other.control)
 		}
 	}
 	for _, m := range some {
-		draw = append(draw, m.control)
+		with = append(with, m.control)
+		if !first.picks && m.picks {
+			first.picks, first.coupler = true, nil
+		}
 	}
-	p.pressSparse(draw, some[0])
+	for _, w := range p.of(p.witnesses, some...) {
+		for _, stops := range p.filled(w) {
+			p.pressSparse(slices.Concat(stops, with), first)
+			if len(some) > 1 {
+				return
+			}
+		}
+	}
 }
 
 // each presses the keyboards of one that moves keys, each alone.
 func (p *planner) each(draw []int, m mover) {
 	for _, k := range m.from {
 		p.step(slices.Clone(draw), k)
-		if m.picks {
-			p.neighbours(slices.Clone(draw), k)
-		}
+		p.neighbours(slices.Clone(draw), m, k, 1)
 	}
 }
 
-// pressSparse is each with sparse chords.
+// pressSparse is each with few chords.
 func (p *planner) pressSparse(draw []int, m mover) {
 	for _, k := range m.from {
 		p.sparse(slices.Clone(draw), k)
-		if m.picks {
-			p.neighbours(slices.Clone(draw), k)
-		}
+		p.neighbours(slices.Clone(draw), m, k, 3)
 	}
 }
 
@@ -110,9 +136,9 @@ func (p *planner) far(list []mover) {
 				continue
 			}
 			far := false
-			for _, n := range wants(p.in, s) {
-				if !own.Has(n) {
-					missing[n], far = true, true
+			for _, t := range p.wants[s] {
+				if !own.Has(t.note) {
+					missing[t.note], far = true, true
 				}
 			}
 			if far {
@@ -132,8 +158,13 @@ func (p *planner) far(list []mover) {
 			for _, n := range reached {
 				delete(missing, n)
 			}
-			p.code(stops, []int{list[best].control}, list[best].from)
-			p.sparse(append(p.others(), list[best].control), list[best].from...)
+			for _, draw := range p.code(stops) {
+				p.each(append(draw, list[best].control), list[best])
+			}
+			for _, draw := range p.coded {
+				p.pressSparse(append(slices.Clone(draw), list[best].control), list[best])
+			}
+			p.pressSparse(append(p.others(), list[best].control), list[best])
 		}
 	}
 }
@@ -157,47 +188,85 @@ func (p *planner) reaches(m mover, d int, set map[console.Note]bool) []console.N
 	return notes
 }
 
-// witnessesOf are the witnesses of what some move.
-func (p *planner) witnessesOf(some ...mover) []witness {
-	var divisions []int
-	for _, m := range some {
-		divisions = append(divisions, p.heardFrom(m)...)
+// neighbours presses keys so many apart, each with the next one down or up, so
+// that what picks has to choose; every key where few are heard.
+func (p *planner) neighbours(draw []int, m mover, k int, apart int) {
+	if !m.picks {
+		return
 	}
-	return slices.DeleteFunc(slices.Clone(p.witnesses), func(w witness) bool { return !share(w.divisions, divisions) })
-}
-
-// heardFrom are the divisions in which one that moves keys may be heard.
-func (p *planner) heardFrom(m mover) []int {
-	var list []int
-	for d, division := range p.in.Divisions {
-		if d == m.to || division.Keyboard != console.None && slices.Contains(m.reach, division.Keyboard) {
-			list = append(list, d)
-		}
+	all := p.choices(draw, m, k)
+	if len(all) < 4*apart {
+		apart = 1
 	}
-	return list
-}
-
-// neighbours presses every key with the next one up, so that what picks has to
-// choose, and chooses each once.
-func (p *planner) neighbours(draw []int, k int) {
-	keys := p.in.Keyboards[k].Keys
 	var chords [][]console.Held
-	for n := keys.From; n <= keys.To; n++ {
-		chord := []console.Held{{Key: console.Key{Keyboard: k, Note: n}}}
-		if n < keys.To {
-			chord = append(chord, console.Held{Key: console.Key{Keyboard: k, Note: n + 1}})
+	for i := 0; i < len(all); i += apart {
+		chords = append(chords, all[i])
+	}
+	if len(chords) > 0 {
+		p.add(draw, chords)
+	}
+}
+
+// choices are chords of two neighbours, of which what picks would choose the one
+// or the other, by the keys that are heard while stops are drawn.
+func (p *planner) choices(draw []int, m mover, k int) (chords [][]console.Held) {
+	keys, other := p.in.Keyboards[k].Keys, console.Note(1)
+	if m.coupler != nil && m.coupler.Picks == console.PicksHighest {
+		other = -1
+	}
+	heard := p.heardOf(draw, m)
+	for touch := range p.in.Keyboards[k].Touches {
+		for n := keys.From; n <= keys.To; n++ {
+			if m.coupler != nil && !heard[n] {
+				continue
+			}
+			chord := []console.Held{{Key: console.Key{Keyboard: k, Note: n}, Deep: touch == 1}}
+			if keys.Has(n + other) {
+				chord = append(chord, console.Held{Key: console.Key{Keyboard: k, Note: n + other}, Deep: touch == 1})
+			}
+			chords = append(chords, chord)
 		}
-		chords = append(chords, chord)
+	}
+	return chords
+}
+
+// heardOf are the keys that open a valve by a coupler, while stops are drawn.
+func (p *planner) heardOf(draw []int, m mover) (keys [console.HighestNote + 1]bool) {
+	if m.coupler == nil {
+		return keys
+	}
+	for s, stop := range p.in.Stops {
+		if stop.Division != m.to || !slices.Contains(draw, stop.Control) {
+			continue
+		}
+		for _, t := range p.wants[s] {
+			if key := t.note - console.Note(m.coupler.Shift); console.AllNotes.Has(key) && m.coupler.Keys.Has(key) {
+				keys[key] = true
+			}
+		}
+	}
+	return keys
+}
+
+// across presses every key of a keyboard with the next one up of another, and
+// the next one down.
+func (p *planner) across(draw []int, from, to int) {
+	var chords [][]console.Held
+	for _, by := range []console.Note{1, -1} {
+		for n := p.in.Keyboards[from].Keys.From; n <= p.in.Keyboards[from].Keys.To; n++ {
+			if p.in.Keyboards[to].Keys.Has(n + by) {
+				chords = append(chords, []console.Held{{Key: console.Key{Keyboard: from, Note: n}}, {Key: console.Key{Keyboard: to, Note: n + by}}})
+			}
+		}
 	}
 	p.add(draw, chords)
 }
 
-func (p *planner) listMovers() []mover {
-	in := p.in
+func listMovers(in *console.Instrument) []mover {
 	var list []mover
-	for _, c := range in.Couplers {
+	for i, c := range in.Couplers {
 		home := in.Divisions[c.Division].Keyboard
-		m := mover{control: c.Control, from: []int{c.Keyboard}, to: c.Division, picks: c.Picks != console.PicksAll}
+		m := mover{coupler: &in.Couplers[i], control: c.Control, from: []int{c.Keyboard}, to: c.Division, picks: c.Picks != console.PicksAll}
 		if c.Keyboard == console.None {
 			m.from = []int{home}
 		}
@@ -233,72 +302,28 @@ func (p *planner) listMovers() []mover {
 // meet reports whether what one moves may reach the other, or is cut by it.
 func (p *planner) meet(a, b mover) bool {
 	cuts := (a.cuts || b.cuts) && a.to == b.to
-	return cuts || a.to == b.to && (a.own || b.own) || share(a.reach, b.from) || share(b.reach, a.from) && (a.cuts || b.cuts)
+	return cuts || a.to == b.to && share(a.from, b.from) || a.to == b.to && (a.own || b.own) || share(a.reach, b.from) || share(b.reach, a.from) && (a.cuts || b.cuts)
 }
 
 func share(a, b []int) bool {
 	return slices.ContainsFunc(a, func(k int) bool { return slices.Contains(b, k) })
 }
 
-// witness is stops that are drawn while keys are moved, and the divisions that
-// they make heard.
-type witness struct{ stops, divisions []int }
-
-// hearing is a note of a division, of one contact of the keys.
-type hearing struct {
-	division, touch int
-	note            console.Note
-}
-
-// chooseWitnesses chooses stops by which every note of every division is heard,
-// parted so that no two of one witness open a valve by different keys.
-func (p *planner) chooseWitnesses() {
-	heard := map[hearing]bool{}
-	for {
-		kept, w := p.apart(), witness{}
-		for d := range p.in.Divisions {
-			for {
-				stop, notes := p.mostHeard(d, w.stops, heard)
-				if stop == console.None || !kept.take(stop) {
-					break
-				}
-				w.stops = append(w.stops, p.in.Stops[stop].Control)
-				if !slices.Contains(w.divisions, d) {
-					w.divisions = append(w.divisions, d)
-				}
-				for n := range notes {
-					heard[hearing{d, p.in.Stops[stop].Touch, n}] = true
-				}
-			}
-		}
-		if len(w.stops) == 0 {
-			return
-		}
-		p.witnesses = append(p.witnesses, w)
-	}
-}
-
-// mostHeard is the stop of a division that makes most notes heard which are
-// not yet, and those notes; None when no stop does.
-func (p *planner) mostHeard(d int, drawn []int, heard map[hearing]bool) (best int, notes map[console.Note]bool) {
-	best = console.None
-	for s, stop := range p.in.Stops {
-		if stop.Division != d || slices.Contains(drawn, stop.Control) {
-			continue
-		}
-		fresh := map[console.Note]bool{}
-		for _, n := range wants(p.in, s) {
-			if !heard[hearing{d, stop.Touch, n}] {
-				fresh[n] = true
-			}
-		}
-		if len(fresh) > len(notes) {
-			best, notes = s, fresh
-		}
-	}
-	return best, notes
-}
-
+// stepName is the same for the same controls and chords.
 func stepName(draw []int, chords [][]console.Held) string {
-	return fmt.Sprint(draw, chords[0], len(chords))
+	var name []byte
+	for _, c := range draw {
+		name = append(name, byte(c), byte(c>>8))
+	}
+	name = append(name, 0xff, 0xff, byte(len(chords)), byte(len(chords)>>8))
+	for _, chord := range chords[:min(1, len(chords))] {
+		for _, h := range chord {
+			deep := byte(0)
+			if h.Deep {
+				deep = 1
+			}
+			name = append(name, byte(h.Keyboard), byte(h.Note), deep)
+		}
+	}
+	return string(name)
 }

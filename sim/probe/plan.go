@@ -45,8 +45,27 @@ func (p Plan) OneByOne() int {
 type planner struct {
 	in        *console.Instrument
 	witnesses []witness
+	seconds   []witness // of other stops
+	wants     [][]taken // by stop
+	coded     [][]int   // all stops by code
+	fills     map[string][][]int
+	movers    []mover
 	plan      Plan
 	done      map[string]bool
+}
+
+func newPlanner(in *console.Instrument) *planner {
+	p := &planner{in: in, done: map[string]bool{}, fills: map[string][][]int{}, movers: listMovers(in)}
+	for s := range in.Stops {
+		p.wants = append(p.wants, wants(in, s))
+	}
+	var all []int
+	for s := range in.Stops {
+		all = append(all, s)
+	}
+	p.coded = p.code(all)
+	p.chooseWitnesses()
+	return p
 }
 
 // New plans the test of a relay that should play an instrument:
@@ -63,61 +82,71 @@ type planner struct {
 // a chord is all keys whose number has a bit, or lacks it, so that of any two
 // keys there is a chord with the one and without the other.
 func New(in *console.Instrument, r *wiring.Relay) Plan {
-	p := &planner{in: in, done: map[string]bool{}}
+	p := newPlanner(in)
 	p.stops()
-	p.chooseWitnesses()
-	p.movers()
+	p.amid()
+	p.moving()
 	p.rows(r)
 	p.chance()
 	return p.plan
 }
 
-// wants are the valves that a stop opens by the notes of its line.
-func wants(in *console.Instrument, stop int) map[int]console.Note {
-	valves := map[int]console.Note{}
+// taken is a valve that a stop opens by a note of its line.
+type taken struct {
+	valve int
+	note  console.Note
+}
+
+// wants are the valves that a stop opens, each once.
+func wants(in *console.Instrument, stop int) (list []taken) {
+	at := map[int]int{}
 	s := in.Stops[stop]
 	for _, take := range s.Takes {
 		notes := in.Divisions[s.Division].Notes.Cut(s.Notes).Cut(take.Notes)
 		for n := notes.From; n <= notes.To; n++ {
-			if v := in.Wants(take, n); v != console.None {
-				valves[v] = n
+			v := in.Wants(take, n)
+			if v == console.None {
+				continue
 			}
+			if i, twice := at[v]; twice {
+				list[i].note = n
+				continue
+			}
+			at[v] = len(list)
+			list = append(list, taken{v, n})
 		}
 	}
-	return valves
+	return list
 }
 
 // apart keeps stops that do not open a valve by different keys.
 type apart struct {
-	in *console.Instrument
-	by map[int]console.Key // by valve: division and note that open it
+	p  *planner
+	by []console.Key // by valve: division and note that open it, the division from 1
 }
 
 // take adds a stop to those that are kept, if it gets in the way of none.
 func (a *apart) take(stop int) bool {
-	d := a.in.Stops[stop].Division
-	valves := wants(a.in, stop)
-	for v, n := range valves {
-		if by, taken := a.by[v]; taken && by != (console.Key{Keyboard: d, Note: n}) {
+	d := a.p.in.Stops[stop].Division + 1
+	for _, t := range a.p.wants[stop] {
+		if by := a.by[t.valve]; by.Keyboard != 0 && by != (console.Key{Keyboard: d, Note: t.note}) {
 			return false
 		}
 	}
-	for v, n := range valves {
-		a.by[v] = console.Key{Keyboard: d, Note: n}
+	for _, t := range a.p.wants[stop] {
+		a.by[t.valve] = console.Key{Keyboard: d, Note: t.note}
 	}
 	return true
 }
 
-func (p *planner) apart() *apart { return &apart{p.in, map[int]console.Key{}} }
+func (p *planner) apart() *apart { return &apart{p, make([]console.Key, p.in.Valves)} }
 
 // stops are the steps that draw the controls which move no keys by code: the
 // stops, then those that open no valve at all.
 func (p *planner) stops() {
-	var stops []int
-	for s := range p.in.Stops {
-		stops = append(stops, s)
+	for _, draw := range p.coded {
+		p.step(slices.Clone(draw), p.keyboards()...)
 	}
-	p.code(stops, nil, p.keyboards())
 	others := p.others()
 	for _, set := range counting(len(others)) {
 		var draw []int
@@ -125,6 +154,25 @@ func (p *planner) stops() {
 			draw = append(draw, others[i])
 		}
 		p.step(draw, p.keyboards()...)
+	}
+}
+
+// amid are the same stops while all couplers are on, and one by one what cuts.
+func (p *planner) amid() {
+	var couplers []int
+	for _, c := range p.in.Couplers {
+		couplers = append(couplers, c.Control)
+	}
+	amid := func(cutters ...int) {
+		for _, draw := range p.coded {
+			p.sparse(slices.Concat(draw, couplers, cutters), p.keyboards()...)
+		}
+	}
+	amid()
+	for _, m := range p.movers {
+		if m.cuts {
+			amid(m.control)
+		}
 	}
 }
 
@@ -141,12 +189,13 @@ func (p *planner) others() []int {
 	return list
 }
 
-// code are the steps that draw stops by code, with other controls, parted so
-// that no two stops of one step open a valve by different keys.
-func (p *planner) code(stops, with, keyboards []int) {
-	for _, set := range counting(len(stops)) {
+// code are registrations that draw stops by code, parted so that no two stops of
+// one open a valve by different keys. The complements have the controls besides
+// that should be nothing to stops and keys.
+func (p *planner) code(stops []int) (list [][]int) {
+	for i, set := range counting(len(stops)) {
 		for len(set) > 0 {
-			kept, draw := p.apart(), slices.Clone(with)
+			kept, draw := p.apart(), []int(nil)
 			set = slices.DeleteFunc(set, func(i int) bool {
 				taken := kept.take(stops[i])
 				if taken {
@@ -154,13 +203,17 @@ func (p *planner) code(stops, with, keyboards []int) {
 				}
 				return taken
 			})
-			p.step(draw, keyboards...)
+			if i%2 == 1 {
+				draw = append(draw, p.others()...)
+			}
+			list = append(list, draw)
 		}
 	}
+	return list
 }
 
 // counting are the subsets of 0 to n-1 whose number, from 1, has a bit, and
-// those whose number lacks it; no number is all ones.
+// those whose number lacks it, by turns; no number is all ones.
 func counting(n int) [][]int {
 	var sets [][]int
 	for bit := 1; bit < n+2; bit *= 2 {
@@ -174,7 +227,7 @@ func counting(n int) [][]int {
 		}
 		sets = append(sets, with, without)
 	}
-	return slices.DeleteFunc(sets, func(s []int) bool { return len(s) == 0 })
+	return sets
 }
 
 func (p *planner) keyboards() []int {
@@ -191,21 +244,36 @@ func (p *planner) step(draw []int, keyboards ...int) {
 	p.press(draw, keys, counting(len(keys)))
 }
 
-// apartBy is how many keys apart those of a sparse chord are: no divisor of a
-// shift that couplers have.
-const apartBy = 5
+// sparseChords is how many sparse chords have all keys.
+const sparseChords = 5
+
+// sparseChord is the one that a note is in: none of the shifts 1, 5, 7, 10, 12
+// and 24, of couplers and of two of them together, leads to a note of the same.
+func sparseChord(n console.Note) int { return int(n+2*(n/sparseChords)) % sparseChords }
 
 // sparse adds a few chords that press every key of some keyboards once. They
 // tell which control passes keys, and by how much, where the keys themselves
 // are known from other steps.
 func (p *planner) sparse(draw []int, keyboards ...int) {
 	keys := p.keys(keyboards)
-	sets := make([][]int, apartBy)
+	sets := make([][]int, sparseChords)
 	for i, key := range keys {
-		at := int(key.Note) % apartBy
+		at := sparseChord(key.Note)
 		sets[at] = append(sets[at], i)
 	}
 	p.press(draw, keys, sets)
+}
+
+// some adds one of the sparse chords of a keyboard.
+func (p *planner) some(draw []int, keyboard, which int) {
+	keys := p.keys([]int{keyboard})
+	var set []int
+	for i, key := range keys {
+		if sparseChord(key.Note) == which%sparseChords {
+			set = append(set, i)
+		}
+	}
+	p.press(draw, keys, [][]int{set})
 }
 
 func (p *planner) keys(keyboards []int) []console.Key {
@@ -225,6 +293,9 @@ func (p *planner) press(draw []int, keys []console.Key, sets [][]int) {
 	var soft, hard [][]console.Held
 	touches := false
 	for _, set := range sets {
+		if len(set) == 0 {
+			continue
+		}
 		var shallow, deep []console.Held
 		for _, i := range set {
 			second := p.in.Keyboards[keys[i].Keyboard].Touches == 2

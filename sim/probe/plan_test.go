@@ -70,7 +70,7 @@ func TestFaultsThatAreHeardAreSeen(t *testing.T) {
 // The stops are drawn so that each valve is opened by one key only.
 func TestOnePathLeadsToEachValveWhereStopsAreCoded(t *testing.T) {
 	in := gen.Instrument(3, gen.Small)
-	p := &planner{in: in, done: map[string]bool{}}
+	p := newPlanner(in)
 	p.stops()
 	for _, step := range p.plan.Steps {
 		sounding := console.NewSounding(in)

@@ -10,11 +10,8 @@ import (
 // rows are the steps in which a row of the relay's table holds that asks for
 // more than one control, or for one that moves keys.
 func (p *planner) rows(r *wiring.Relay) {
-	controls, list := controlsOf(r), p.listMovers()
+	controls, list := controlsOf(r), p.movers
 	for _, s := range r.Switch {
-		if s.Kind != wiring.Drive {
-			continue
-		}
 		var draw []int
 		for _, l := range s.Control {
 			if !l.Not {
@@ -22,7 +19,24 @@ func (p *planner) rows(r *wiring.Relay) {
 			}
 		}
 		moves := slices.ContainsFunc(draw, func(c int) bool { return p.in.Controls[c].Kind != console.StopControl })
-		if len(draw) > 1 || moves {
+		switch {
+		case s.Kind == wiring.Read:
+			continue
+		case s.Kind == wiring.Couple && len(draw) > 1:
+			for _, m := range list {
+				if slices.Contains(draw, m.control) {
+					for _, w := range p.of(p.witnesses, m) {
+						p.pressSparse(slices.Concat(draw, w.stops), m)
+						for _, stops := range p.filled(w) {
+							p.pressSparse(slices.Concat(draw, stops), m)
+						}
+					}
+				}
+			}
+			continue
+		case s.Kind == wiring.Couple:
+			continue
+		case len(draw) > 1 || moves:
 			p.sparse(slices.Clone(draw), p.keyboards()...)
 		}
 		for _, m := range list {
