@@ -159,7 +159,7 @@ func (w *Whole) note() {
 	if w.changed {
 		w.last = w.last.and(w.silence)
 	}
-	if w.next++; w.next < len(w.todo) || w.twice {
+	if w.next++; w.next < len(w.todo) || w.twice || w.Heard == 0 {
 		return
 	}
 	w.twice = true

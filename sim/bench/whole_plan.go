@@ -1,51 +1,71 @@
 package bench
 
 import (
+	"math/bits"
+	"slices"
 	"time"
 
 	"trundle/console"
-	"trundle/midiio"
-	"trundle/midiio/mapping"
 	"trundle/sim/probe"
 )
+
+// down is which keys are held, by keyboard, note and touch.
+type down []uint64
+
+func downOf(chord []console.Held) down {
+	var d down
+	for _, h := range chord {
+		at := 2 * (128*h.Keyboard + int(h.Note))
+		if h.Deep {
+			at++
+		}
+		for len(d) <= at/64 {
+			d = append(d, 0)
+		}
+		d[at/64] |= 1 << (at % 64)
+	}
+	return d
+}
+
+// differ is in how many places two sets differ.
+func differ(a, b []uint64) (n int) {
+	if len(a) < len(b) {
+		a, b = b, a
+	}
+	for i, word := range a {
+		if i < len(b) {
+			word ^= b[i]
+		}
+		n += bits.OnesCount64(word)
+	}
+	return n
+}
 
 // InFewMoves is a plan with the chords of each step in another order: each is
 // followed by the one of those left in which the fewest keys move. Of the chords
 // of a code that is half the keys; from a chord to its complement all move.
 func InFewMoves(p probe.Plan) probe.Plan {
 	ordered := probe.Plan{}
-	held := map[console.Held]bool{}
+	var held down
 	for _, s := range p.Steps {
-		left := append([][]console.Held(nil), s.Chords...)
-		step := probe.Step{Draw: s.Draw}
+		var sets []down
+		for _, chord := range s.Chords {
+			sets = append(sets, downOf(chord))
+		}
+		left, step := slices.Clone(s.Chords), probe.Step{Draw: s.Draw}
 		for len(left) > 0 {
-			best, least := 0, -1
-			for i, chord := range left {
-				if n := moves(held, chord); least < 0 || n < least {
-					best, least = i, n
+			best := 0
+			for i := range left {
+				if differ(held, sets[i]) < differ(held, sets[best]) {
+					best = i
 				}
 			}
-			step.Chords = append(step.Chords, left[best])
-			clear(held)
-			for _, h := range left[best] {
-				held[h] = true
-			}
-			left = append(left[:best], left[best+1:]...)
+			held, step.Chords = sets[best], append(step.Chords, left[best])
+			left, sets = slices.Delete(left, best, best+1), slices.Delete(sets, best, best+1)
 		}
 		ordered.Steps = append(ordered.Steps, step)
 	}
 	return ordered
-}
-
-// moves is how many keys move from what is held to a chord.
-func moves(held map[console.Held]bool, chord []console.Held) int {
-	n := len(held)
-	for _, h := range chord {
-		if n++; held[h] {
-			n -= 2
-		}
-	}
-	return n
 }
 
 // Answering is after how long a relay is foretold to answer: its contacts are
@@ -53,48 +73,31 @@ func moves(held map[console.Held]bool, chord []console.Held) int {
 const Answering = 8 * time.Millisecond
 
 // Foretell is how long a test takes at a relay that answers as it should, each
-// key after Answering, when a byte takes so long either way.
-func Foretell(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, wait Settle, byteTime time.Duration) time.Duration {
-	w, organ := NewWhole(in, m, plan, want, wait), m.End(mapping.AtOrgan, "organ")
-	var there, back midiio.Encoder
-	var bytes []byte
-	var now time.Duration
-	open := make(probe.Set, len(w.open))
-	for !w.Done() {
-		pressed := now
-		for _, message := range w.Tick(nil, now) {
-			bytes = there.Append(bytes[:0], message)
-			now += time.Duration(len(bytes)) * byteTime
-		}
-		w.Left(now)
-		if w.pressed {
-			var out []midiio.Message
-			want := want[w.todo[w.next].step][w.todo[w.next].chord]
-			for v := range in.Valves {
-				if open.Has(v) != want.Has(v) {
-					out = organ.Say(out, console.Effect{Kind: console.ValveEffect, Index: v, Value: 2 * int(want[v/64]>>(v%64)&1)})
+// key after Answering, when a byte takes so long either way and what moves is
+// said in two: a note under running status (MIDI 1.0).
+func Foretell(plan probe.Plan, want probe.Answers, wait Settle, byteTime time.Duration) time.Duration {
+	now := listening
+	var held down
+	var open probe.Set
+	var drawn []int
+	var last silences
+	for i, s := range plan.Steps {
+		for k, chord := range s.Chords {
+			keys := downOf(chord)
+			moved, valves := differ(held, keys), differ(open, want[i][k])
+			for _, c := range slices.Concat(drawn, s.Draw) {
+				if slices.Contains(drawn, c) != slices.Contains(s.Draw, c) {
+					moved++
 				}
 			}
-			copy(open, want)
-			now = answer(w, out, &back, pressed+Answering, now+Answering, byteTime)
+			held, open, drawn = keys, want[i][k], s.Draw
+			now += 2*time.Duration(moved)*byteTime + wait.enough(true, valves > 0, last)
+			if valves > 0 {
+				// It answers while keys are on their way, and not before the last has come.
+				now += Answering + 2*time.Duration(max(0, valves-moved))*byteTime
+				last = last.and(Answering)
+			}
 		}
-		if at, due := w.Next(); due {
-			now = at
-		}
-	}
-	return now
-}
-
-// answer has a relay say something, from when the first key has been read on and
-// not before the last one has.
-func answer(w *Whole, out []midiio.Message, line *midiio.Encoder, first, last, byteTime time.Duration) time.Duration {
-	now := first
-	for i, message := range out {
-		now += time.Duration(len(line.Append(nil, message))) * byteTime
-		if i == len(out)-1 {
-			now = max(now, last)
-		}
-		w.Hear(midiio.Timed{At: now, Message: message})
 	}
 	return now
 }

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -10,6 +11,7 @@ import (
 	"trundle/midiio"
 	"trundle/midiio/mapping"
 	"trundle/sim/fault"
+	"trundle/sim/gen"
 	"trundle/sim/probe"
 	"trundle/sim/wiring"
 )
@@ -132,17 +134,19 @@ func TestAWholeTestThatBreaksOff(t *testing.T) {
 
 // At 31,250 baud a byte takes 320 microseconds (MIDI 1.0, hardware); under
 // running status a note is two bytes. The controls that are pushed in first leave
-// while the test listens. A relay answers while keys are on their way, and not
-// before the last has come.
+// while the test listens.
 func TestHowLongATestTakesIsForetold(t *testing.T) {
 	c := plug(t, Timing{})
-	m, _ := mapping.Load(c.in)
 	key := func(n console.Note) console.Held { return console.Held{Key: console.Key{Note: n}} }
-	plan := probe.Plan{Steps: []probe.Step{{Draw: []int{0}, Chords: [][]console.Held{{key(60), key(62)}, {key(60)}}}}}
-	got := Foretell(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, midiio.DIN)
-	bytes := 2 + 1 + 2*2 + // one control drawn, under the status byte that stands, and two keys; two valves are no more
-		2 // a key that is let go, and its valve is no more
-	require.Equal(t, listening+2*(Answering+30*ms)+time.Duration(bytes)*midiio.DIN, got)
+	plan := probe.Plan{Steps: []probe.Step{{Draw: []int{0}, Chords: [][]console.Held{{key(60), key(62)}, {key(60)}}}, {Draw: []int{0, 1}, Chords: [][]console.Held{{key(60)}}}, {Chords: [][]console.Held{{key(64)}}}}}
+	got := Foretell(plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, midiio.DIN)
+	moves := 3 + // a stop is drawn and two keys are pressed; two valves open meanwhile
+		1 + // a key is let go, and its valve shuts
+		1 + // an octave is drawn, and its valve opens
+		4 // both are pushed in, one key is let go and another pressed; two valves shut
+	require.Equal(t, listening+4*(Answering+30*ms)+2*time.Duration(moves)*midiio.DIN, got)
+	silent := probe.Plan{Steps: []probe.Step{{Chords: [][]console.Held{{key(60)}}}}}
+	require.Equal(t, listening+30*ms+2*midiio.DIN, Foretell(silent, probe.Simulate(silent, c.relay, c.in), Settle{Time: 30 * ms}, midiio.DIN))
 }
 
 func TestHowLongASilenceIsTheEndOfAnAnswer(t *testing.T) {
@@ -194,14 +198,11 @@ func TestChordsFollowEachOtherInFewMoves(t *testing.T) {
 	c := plug(t, Timing{})
 	plan := probe.New(c.in, c.relay)
 	count := func(p probe.Plan) (n int) {
-		held := map[console.Held]bool{}
+		var held down
 		for _, s := range p.Steps {
 			for _, chord := range s.Chords {
-				n += moves(held, chord)
-				clear(held)
-				for _, h := range chord {
-					held[h] = true
-				}
+				n += differ(held, downOf(chord))
+				held = downOf(chord)
 			}
 		}
 		return n
@@ -213,4 +214,28 @@ func TestChordsFollowEachOtherInFewMoves(t *testing.T) {
 		require.ElementsMatch(t, s.Chords, ordered.Steps[i].Chords)
 	}
 	require.Less(t, float64(count(ordered)), 0.75*float64(count(plan)))
+}
+
+// BenchmarkWholeLarge is the test of the largest relay: how many chords, how long
+// they take on a MIDI cable, and how soon a mistake in it is named.
+func BenchmarkWholeLarge(b *testing.B) {
+	in := gen.Instrument(1, gen.Large)
+	relay := gen.Design(1, in, gen.AnyOptions(1))
+	for b.Loop() {
+		began := time.Now()
+		plan := InFewMoves(probe.New(in, relay))
+		b.ReportMetric(time.Since(began).Seconds(), "s-planned")
+		want := probe.Simulate(plan, relay, in)
+		b.ReportMetric(float64(plan.Presses()), "chords")
+		b.ReportMetric(float64(plan.OneByOne()), "one-by-one")
+		b.ReportMetric(Foretell(plan, want, Settle{Time: 50 * ms}, midiio.DIN).Minutes(), "minutes")
+		sites := fault.Sites(relay, in)
+		site := sites[slices.IndexFunc(sites, func(s fault.Site) bool { return s.Class == "pins-swapped" })]
+		planted := site.Way(site.Count / 2)
+		got := probe.Simulate(plan, planted.Relay, in)
+		began = time.Now()
+		found := probe.Diagnose(plan, relay, in, got)
+		b.ReportMetric(time.Since(began).Seconds(), "s-named")
+		require.True(b, slices.ContainsFunc(found, func(f fault.Fault) bool { return f.Where == planted.Where }), planted.Where)
+	}
 }
