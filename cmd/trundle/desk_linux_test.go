@@ -182,6 +182,16 @@ func TestTheDeskFollowsTheSizeOfItsTerminal(t *testing.T) {
 	s.leftAsItWas(exitGood)
 }
 
+// A byte that is no UTF-8, as a terminal of another encoding sends it.
+func TestAByteThatIsNoCharacterStopsNothing(t *testing.T) {
+	s := onScreen(t, 80, 24, nil, "trundle", "desk", saltmarsh)
+	s.see("Saltmarsh Hall")
+	s.send("\xe4/chimney\xff\r\r")
+	s.see("■ Chimney Flute 8")
+	s.send("\x11")
+	s.leftAsItWas(exitGood)
+}
+
 // The mouse, as an xterm reports it (SGR coordinates, 1006).
 func TestTheMouseWorksInATerminal(t *testing.T) {
 	s := onScreen(t, 80, 24, nil, "trundle", "desk", saltmarsh)

@@ -93,6 +93,22 @@ func TestAKeySaysWhereItLeadsToNothing(t *testing.T) {
 	require.Contains(t, paneText(m), "this key is not held, and nothing sounds by a coupler to it\n")
 }
 
+// What is shown of a coupler tells of the keys of the chord that it leads nowhere.
+func TestACouplerIsShownToRunOff(t *testing.T) {
+	in := saltmarsh(t)
+	m := New(in, Options{})
+	m.Resize(200, 60)
+	for _, line := range log(t, in, "0 draw choir-viola-8", "0 key great C2 down", "0 key great C4 down") {
+		m.do(line.Event)
+	}
+	m.show(Item{ControlItem, m.in.Couplers[0].Control, 0}) // Choir to Great 16
+	m.act("step")
+	m.act("step")
+	require.Contains(t, paneText(m), "added: 1 pipe\n  viola: C3\nGreat C2: off the Choir, which begins at C2: silent by it\n")
+	m.do(console.Push(in.Stops[10].Control))
+	require.Contains(t, paneText(m), "nothing: no pipe of this chord begins or ends with it\nGreat C2: off the Choir")
+}
+
 // A ventil that admits the reeds is off: their valves open without wind.
 func TestAPipeWithoutWindSaysWhichVentilKeepsIt(t *testing.T) {
 	in := saltmarsh(t)

@@ -43,14 +43,10 @@ func (m *Model) aboutCoupler(c console.Coupler) []string {
 	name := m.divisionName(c.Division)
 	text := "plays the " + name + " from its own keys"
 	keys := division.Notes
-	from := c.Keyboard
-	switch {
-	case from != console.None:
-		text = "plays the " + name + " from the keys of the " + m.keyboardName(from)
-	case division.Keyboard != console.None:
-		from = division.Keyboard
+	if c.Keyboard != console.None {
+		text = "plays the " + name + " from the keys of the " + m.keyboardName(c.Keyboard)
 	}
-	if from != console.None {
+	if from := m.playedOn(c); from != console.None {
 		keys = m.in.Keyboards[from].Keys
 	}
 	text += interval(c.Shift)
@@ -78,6 +74,15 @@ func (m *Model) aboutCoupler(c console.Coupler) []string {
 		lines = append(lines, text)
 	}
 	return lines
+}
+
+// playedOn is the keyboard whose keys play a coupler, None for an own coupler
+// of a division that floats.
+func (m *Model) playedOn(c console.Coupler) int {
+	if c.Keyboard != console.None {
+		return c.Keyboard
+	}
+	return m.in.Divisions[c.Division].Keyboard
 }
 
 // coupled is the note that a coupler makes of a key, or None and why.

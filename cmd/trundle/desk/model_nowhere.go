@@ -1,18 +1,17 @@
 package desk
 
-import "trundle/console"
+import (
+	"slices"
+
+	"trundle/console"
+)
 
 // nowhere says of the key under the cursor, held, where it leads and no pipe
 // sounds: off a division by a coupler, or past the pipes of a stop.
 func (m *Model) nowhere() []line {
 	machine := m.console.Machine()
-	if !machine.Held(m.cursor.key()) || machine.Transpose() != 0 {
+	if !machine.Held(m.cursor.key()) || !m.straight() {
 		return nil
-	}
-	for _, t := range m.in.Transfers {
-		if machine.On(t.Control) {
-			return nil // the key is not where it is held
-		}
 	}
 	alone := m.alone()
 	var lines []line
@@ -23,11 +22,7 @@ func (m *Model) nowhere() []line {
 				continue
 			}
 			for _, c := range m.in.Couplers {
-				from := c.Keyboard
-				if from == console.None {
-					from = m.in.Divisions[c.Division].Keyboard
-				}
-				if from != k || !machine.On(c.Control) {
+				if m.playedOn(c) != k || !machine.On(c.Control) {
 					continue
 				}
 				if to, why := m.coupled(c, n); to == console.None {
@@ -37,6 +32,15 @@ func (m *Model) nowhere() []line {
 		}
 	}
 	return append(lines, m.pipeless(alone)...)
+}
+
+// straight reports that a key is heard as it is held: not transposed, nor on
+// another keyboard, nor on one that is divided.
+func (m *Model) straight() bool {
+	machine := m.console.Machine()
+	return machine.Transpose() == 0 &&
+		!slices.ContainsFunc(m.in.Transfers, func(t console.Transfer) bool { return machine.On(t.Control) }) &&
+		!slices.ContainsFunc(m.in.Divides, func(d console.Divide) bool { return machine.On(d.Control) })
 }
 
 // pipeless are the notes on a division's line for which a stop that is on has

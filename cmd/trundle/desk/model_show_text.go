@@ -34,8 +34,34 @@ func (m *Model) stepText(step int) []string {
 	}
 	text := m.byRank("added", func(v int) bool { return with[v] && !without[v] })
 	taken := m.byRank("taken away", func(v int) bool { return without[v] && !with[v] })
-	if len(taken) > 1 {
+	switch {
+	case len(text)+len(taken) == 2:
+		text = []string{"nothing: no pipe of this chord begins or ends with it"}
+	case len(taken) > 1:
 		text = append(text, taken...)
+	}
+	return append(text, m.runOff()...)
+}
+
+// runOff lists the keys held that the coupler that is shown leads nowhere.
+func (m *Model) runOff() []string {
+	if m.demo.item.Kind != ControlItem || m.in.Controls[m.demo.item.Index].Kind != console.CouplerControl {
+		return nil
+	}
+	c := m.in.Couplers[m.in.Controls[m.demo.item.Index].Index]
+	from := m.playedOn(c)
+	if from == console.None || !m.straight() {
+		return nil
+	}
+	var text []string
+	keys := m.in.Keyboards[from].Keys
+	for n := keys.From; n <= keys.To; n++ {
+		if !m.console.Machine().Held(console.Key{Keyboard: from, Note: n}) {
+			continue
+		}
+		if to, why := m.coupled(c, n); to == console.None {
+			text = append(text, m.keyboardName(from)+" "+m.signs.note(n)+": "+why)
+		}
 	}
 	return text
 }

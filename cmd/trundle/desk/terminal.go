@@ -3,6 +3,7 @@ package desk
 import (
 	"os"
 	"strings"
+	"time"
 
 	"github.com/gdamore/tcell/v2"
 )
@@ -18,7 +19,7 @@ type Terminal struct {
 
 // OpenTerminal takes the terminal over. Close gives it back as it was.
 func OpenTerminal() (*Terminal, error) {
-	screen, err := tcell.NewScreen()
+	screen, err := newScreen()
 	if err != nil {
 		return nil, err
 	}
@@ -38,8 +39,15 @@ func onScreen(screen tcell.Screen) *Terminal {
 	return t
 }
 
-// Close gives the terminal back.
-func (t *Terminal) Close() { t.tcell.Fini() }
+// Close gives the terminal back. What is sent meanwhile is taken and forgotten:
+// tcell would wait for that.
+func (t *Terminal) Close() {
+	go func() {
+		for range t.Inputs {
+		}
+	}()
+	t.tcell.Fini()
+}
 
 // ASCII reports a terminal whose locale shows no more than ASCII for certain.
 func ASCII() bool {
@@ -113,10 +121,15 @@ func (t *Terminal) style(c Cell) tcell.Style {
 	return style.Reverse(c.Cursor)
 }
 
-// listen turns what the terminal sends into inputs, until it is closed.
+// pasteGap is how long a paste may pause before it is held to have ended: its
+// end can be lost, and keys would count for nothing ever after.
+const pasteGap = 500 * time.Millisecond
+
+// listen turns what the terminal sends into inputs, until it is closed. What is
+// pasted is left out: nobody means to play a text.
 func (t *Terminal) listen(inputs chan<- Input) {
 	defer close(inputs)
-	pasting := false
+	pasting, last := false, time.Time{}
 	for {
 		switch e := t.tcell.PollEvent().(type) {
 		case nil:
@@ -125,8 +138,10 @@ func (t *Terminal) listen(inputs chan<- Input) {
 			w, h := e.Size()
 			inputs <- Input{Resize: true, W: w, H: h}
 		case *tcell.EventPaste:
-			pasting = e.Start()
+			pasting, last = e.Start(), e.When()
 		case *tcell.EventKey:
+			pasting = pasting && e.When().Sub(last) < pasteGap
+			last = e.When()
 			if key := keyName(e); key != "" && !pasting {
 				inputs <- Input{Key: key}
 			}
