@@ -58,9 +58,7 @@ func (d *Decider) Differ(f, g Node, most int) ([]Node, Verdict) {
 	}
 	d.found, d.partial = nil, false
 	d.search(f, g, most)
-	if d.found == nil || len(d.found) <= most {
-		d.search(g, f, most)
-	}
+	d.search(g, f, most)
 	switch {
 	case d.found != nil:
 		return d.found, Different
@@ -71,7 +69,8 @@ func (d *Decider) Differ(f, g Node, most int) ([]Node, Verdict) {
 }
 
 // search looks for states smaller than d.found in which f holds and g does
-// not. It derives f in every way, smallest first, and makes g fail by what
+// not; where d.found has more than most true variables, only for those that
+// have no more. It derives f in every way, smallest first, and makes g fail by what
 // would have to be true for that.
 func (d *Decider) search(f, g Node, most int) {
 	open := tries{d.first(f, g)}
@@ -84,7 +83,7 @@ func (d *Decider) search(f, g Node, most int) {
 			return
 		}
 		t := heap.Pop(&open).(*try)
-		if d.found != nil && (len(d.found) > most || len(t.on) > len(d.found) || len(t.on) == len(d.found) && t.minors > d.minors(d.found)) {
+		if d.found != nil && (len(t.on) > min(len(d.found), most) || len(t.on) == len(d.found) && t.minors > d.minors(d.found)) {
 			return
 		}
 		for _, next := range d.step(t, f, g) {

@@ -128,7 +128,8 @@ func TestNetworkAgainstItsTruthTable(t *testing.T) {
 				if class[f] == class[g] {
 					require.Nil(t, smallest, "nodes %d and %d have one class", f, g)
 				}
-				any, roughly := decider.Differ(f, g, 0)
+				most := rapid.IntRange(0, vars).Draw(t, "most")
+				any, roughly := decider.Differ(f, g, most)
 				state, verdict := decider.Differ(f, g, vars)
 				verdicts[verdict]++
 				if verdict == logic.Undecided {
@@ -138,6 +139,9 @@ func TestNetworkAgainstItsTruthTable(t *testing.T) {
 				require.Equal(t, smallest, state)
 				require.Equal(t, verdict, roughly)
 				if verdict == logic.Different {
+					if len(smallest) <= most {
+						require.Equal(t, smallest, any, "nodes %d and %d, at most %d", f, g, most)
+					}
 					eval.Set(any)
 					require.NotEqual(t, eval.Value(f), eval.Value(g))
 				}
