@@ -22,13 +22,14 @@ type End struct {
 	name   string
 	decode decoder
 
-	known []int                   // by entry: how the other end has it, or unknown
-	held  map[console.Key]contact // keys that the other end holds
-	place []int                   // by entry: position of a shoe, as heard
-	holds []hold                  // keys that others hold
-	shoes []pending               // by entry
-	deaf  time.Duration           // knobs, lamps and shoes are not heeded before
-	heard Heard
+	known   []int                   // by entry: how the other end has it, or unknown
+	held    map[console.Key]contact // keys that the other end holds
+	pressed []bool                  // by entry: a button that it holds
+	place   []int                   // by entry: position of a shoe, as heard
+	holds   []hold                  // keys that others hold
+	shoes   []pending               // by entry
+	deaf    time.Duration           // knobs, lamps and shoes are not heeded before
+	heard   Heard
 }
 
 // contact is which contacts of a key are made.
@@ -55,7 +56,7 @@ type Heard struct {
 // that it hears.
 func (m *Map) End(side Side, name string) *End {
 	e := &End{m: m, side: side, name: name, known: make([]int, len(m.Entries)), place: make([]int, len(m.Entries)),
-		shoes: make([]pending, len(m.Entries)), held: map[console.Key]contact{}}
+		shoes: make([]pending, len(m.Entries)), held: map[console.Key]contact{}, pressed: make([]bool, len(m.Entries))}
 	e.reset()
 	return e
 }
@@ -71,6 +72,7 @@ func (e *End) reset() {
 	}
 	e.holds = e.holds[:0]
 	clear(e.held)
+	clear(e.pressed)
 }
 
 // Hear takes a message from the other end. What moves a knob, a shoe or the
@@ -164,6 +166,7 @@ func (e *End) stands(at time.Duration, i, value int) {
 		if e.side == AtConsole {
 			return // a lamp
 		}
+		e.pressed[i] = value == 1
 		event = console.Release(entry.Index)
 		if value == 1 {
 			event = console.Press(entry.Index)
@@ -222,27 +225,30 @@ func (e *End) key(t Thing, made bool) console.Event {
 	return console.KeyMoved(k, c.count(), e.name)
 }
 
-// letGo lets go of the keys that the other end holds by a channel, 0 by any.
+// letGo lets go of the keys and buttons that the other end holds by a channel, 0
+// by any.
 func (e *End) letGo(channel int) {
 	for i := range e.m.Entries {
-		entry := &e.m.Entries[i]
-		if entry.Kind != Key && entry.Kind != Second {
-			continue
-		}
-		f := entry.forms[e.side.hears()]
-		k := console.Key{Keyboard: entry.Index, Note: entry.Note}
-		c, held := e.held[k]
-		if !held || f == nil || channel != 0 && f.on.channel() != channel {
-			continue
-		}
-		if entry.Kind == Key && c.first || entry.Kind == Second && c.second {
-			e.heard.Signals = append(e.heard.Signals, Signal{entry.Thing, 0})
-			e.heard.Events = append(e.heard.Events, e.key(entry.Thing, false))
+		f := e.m.Entries[i].forms[e.side.hears()]
+		if f != nil && (channel == 0 || f.on.channel() == channel) && e.holding(i) {
+			e.stands(0, i, 0)
 		}
 	}
 }
 
-// Disconnect is what the loss of the other end does: its keys let go.
+// holding reports whether the other end holds a key's contact or a button.
+func (e *End) holding(i int) bool {
+	entry := &e.m.Entries[i]
+	switch c := e.held[console.Key{Keyboard: entry.Index, Note: entry.Note}]; entry.Kind {
+	case Key:
+		return c.first
+	case Second:
+		return c.second
+	}
+	return e.pressed[i]
+}
+
+// Disconnect is what the loss of the other end does: its keys and buttons let go.
 func (e *End) Disconnect() []console.Event {
 	e.heard = Heard{Signals: e.heard.Signals[:0], Events: e.heard.Events[:0]}
 	e.letGo(0)

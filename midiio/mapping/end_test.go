@@ -47,6 +47,9 @@ func TestWhatTheOrgansEndHears(t *testing.T) {
 		"all notes off lets go of its channel":    {"note-on 1 36 1\nnote-on 3 40 1\ncontrol-change 1 123 0", "key great C2 down far\nkey choir E2 down far\nkey great C2 up far"},
 		"all sound off draws no stop off":         {"note-on 10 36 1\ncontrol-change 10 120 0", "draw principal-8"},
 		"system reset lets go of every key":       {"note-on 3 40 1\nsystem-reset", "key choir E2 down far\nkey choir E2 up far"},
+		"a port that goes lets go of Set, too":    {"note-on 12 5 1\nport-gone", "press set\nrelease set"},
+		"all notes off lets go of Set":            {"note-on 12 5 1\ncontrol-change 11 123 0\ncontrol-change 12 123 0", "press set\nrelease set"},
+		"what was let go of is not let go again":  {"note-on 12 5 1\nnote-off 12 5 0\nsystem-reset", "press set\nrelease set"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			in, m := load(t, knobs)
