@@ -1,8 +1,11 @@
 package main
 
 import (
+	"bufio"
 	"errors"
 	"fmt"
+	"io"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,11 +18,20 @@ import (
 
 func listenCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "listen INSTRUMENT --relay RELAY SYMPTOM...",
+		Use:   "listen INSTRUMENT --relay RELAY [SYMPTOM...]",
 		Short: "Name the mistake in a relay by what is heard, where an ear is the only sensor",
-		Long: `Say what was heard, and get the single mistakes in wiring and table that account
-for it, the likeliest first, and the next key to press: the one whose answer tells
-most. Semicolons stand between sentences. A sentence is about a keyboard, a stop, a
+		Long: `Where hardware reports nothing a person plays, and an ear is the only sensor.
+
+Without a symptom, print what to play so that every single mistake in wiring and
+table is heard that can be: few registrations, and keys for each, alone, as runs.
+--together says how many stops of one division are drawn at a time, of different
+footages; reeds and mixtures are alone. With --wiring the relay's own table is
+trusted, which saves most registrations. That an ear hears of up to ` + strconv.Itoa(listen.MostAtOnce) + ` valves at a
+time that one is missing, wrong or too many is common practice and has no source.
+
+With symptoms, name the single mistakes that account for what was heard, the
+likeliest first, and the next key to press: the one whose answer tells most.
+Semicolons stand between sentences. A sentence is about a keyboard, a stop, a
 coupler or a rank, and keys of it:
 
   great C#4 sounds D4
@@ -41,17 +53,24 @@ Where it names none all are meant; for wrong and ciphers, some.
 What is drawn stands behind with, besides the stop or coupler itself. Without it,
 that is a stop alone; of a keyboard, some stop of its divisions alone; of a coupler,
 with some stop of the division that it plays; of a rank, some stop that takes it. A
-name is an id, a name, or words of both; one that fits several stops means some of
-them. Ventils are taken as drawn that give wind to what is.
+name is an id, or words of id, name and division; one that fits several stops means
+some of them. Ventils are taken as drawn that give wind to what is.
 
 How likely a mistake is, is the part of the stops meant with which it would be heard
-so, times what is common practice and has no source: one or two pins are wrong more
-often (1) than a row of the table (1/2), and that more often than a whole run (1/4).
+so (a quarter of it where the range that is named ends too early), times what is
+common practice and has no source: one or two pins are wrong more often (1) than a
+row of the table (1/2), and that more often than a whole run (1/4).
+
+With --ask, lead from key to key until one mistake is left, or only such as nothing
+tells apart. Answer with one of the verdicts that are shown; there, wrong is what
+none of the others says. skip asks for another key, end stops.
 
 The exit code is 1 when no single mistake accounts for what was heard. With wind on,
 reeds are loud: hearing protection in the chamber.`,
-		Example: `  trundle listen organ.yaml --relay relay.yaml 'great C#4 sounds D4; flute dead above C5'
-  trundle listen organ.yaml --relay relay.yaml 'great-principal-8 C4 dead' 'great D4 good' --format json`,
+		Example: `  trundle listen organ.yaml --relay relay.yaml --wiring
+  trundle listen organ.yaml --relay relay.yaml 'great C#4 sounds D4; flute dead above C5'
+  trundle listen organ.yaml --relay relay.yaml 'great-principal-8 C4 dead' 'great D4 good' --format json
+  trundle listen organ.yaml --relay relay.yaml --ask 'great C#4 sounds D4'`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return complaint{"listen needs an instrument file", "name one, like organ.yaml"}
@@ -60,10 +79,14 @@ reeds are loud: hearing protection in the chamber.`,
 		},
 	}
 	relayPath := cmd.Flags().String("relay", "", "relay design `FILE`")
-	form := formFlag(cmd, "text", "json")
+	form := formFlag(cmd, "text", "json", "csv")
+	flags := cmd.Flags()
+	together := flags.Int("together", 2, "draw up to `N` stops of a division at a time")
+	wiringOnly := flags.Bool("wiring", false, "listen for mistakes in the wiring only")
+	ask := flags.Bool("ask", false, "ask for one key after another")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if len(args) < 2 {
-			return complaint{"nothing was heard", "say what, like 'great C#4 sounds D4'"}
+		if *together < 1 || *together > listen.MostAtOnce {
+			return fmt.Errorf("--together %d: must be from 1 to %d", *together, listen.MostAtOnce)
 		}
 		in, relay, err := loadListened(args[0], *relayPath)
 		if err != nil {
@@ -71,21 +94,41 @@ reeds are loud: hearing protection in the chamber.`,
 		}
 		l := listen.New(in, relay)
 		symptoms, err := readSymptoms(l, args[1:])
-		if err != nil {
+		out := cmd.OutOrStdout()
+		switch {
+		case err != nil:
 			return err
+		case *ask:
+			return (&earAsker{in: in, relay: relay, l: l, lines: bufio.NewScanner(cmd.InOrStdin()), out: out}).ask(symptoms)
+		case len(symptoms) > 0:
+			return printSymptoms(out, form.chosen, answerSymptoms(in, relay, l, l.Explain(symptoms)))
 		}
-		a := answerSymptoms(in, relay, l, l.Explain(symptoms))
-		if form.chosen == "json" {
-			err = writeJSON(cmd.OutOrStdout(), a)
-		} else {
-			err = a.writeText(cmd.OutOrStdout())
+		a := answerListen(in, l.Plan(listen.Options{Together: *together, Wiring: *wiringOnly}))
+		switch form.chosen {
+		case "json":
+			return writeJSON(out, a)
+		case "csv":
+			return writeCSV(out, a.rows())
 		}
-		if err == nil && !a.Whole {
-			err = errBad
-		}
-		return err
+		return a.writeText(out)
 	}
 	return cmd
+}
+
+func printSymptoms(out io.Writer, form string, a symptomsAnswer) error {
+	var err error
+	switch form {
+	case "json":
+		err = writeJSON(out, a)
+	case "csv":
+		err = writeCSV(out, a.rows())
+	default:
+		err = a.writeText(out)
+	}
+	if err == nil && !a.Whole {
+		err = errBad
+	}
+	return err
 }
 
 // loadListened reads an instrument, and a relay that plays it.

@@ -211,3 +211,11 @@ func drawnWords(ids []string) string {
 
 // portion is a part of a whole, to a ten-thousandth.
 func portion(x float64) float64 { return math.Round(x*1e4) / 1e4 }
+
+func (a symptomsAnswer) rows() [][]string {
+	rows := [][]string{{"likely", "class", "where", "leg", "mend"}}
+	for _, c := range a.Causes {
+		rows = append(rows, []string{fmt.Sprint(c.Likely), c.Class, c.Where, c.Leg, c.Mend})
+	}
+	return rows
+}

@@ -141,6 +141,9 @@ func TestJSONOutputsAreAsTheirSchemasSay(t *testing.T) {
 		"a pin of a derived relay":   {"where", exitGood, []string{"where", "examples/floating/relay.yaml", "X1.1"}},
 		"the papers of an organ":     {"sheet", exitGood, []string{"sheet", organ}},
 		"the papers with their pins": {"sheet", exitGood, []string{"sheet", organ, "--relay", good}},
+		"what is heard":              {"symptoms", exitGood, []string{"listen", organ, "--relay", good, "great C#4 sounds D4"}},
+		"what nothing accounts for":  {"symptoms", exitBad, []string{"listen", organ, "--relay", good, "great C#4 sounds D4; great C#4 good with great-principal-8; great-principal-8 C#4 dead"}},
+		"what to play":               {"listen", exitGood, []string{"listen", organ, "--relay", good, "--wiring"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			var stdout, stderr strings.Builder

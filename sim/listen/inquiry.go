@@ -17,7 +17,8 @@ type Inquiry struct {
 	l        *Listener
 	pool     *pool
 	alike    []alike
-	drawn    []int // controls that are drawn
+	drawn    []int          // controls that are drawn
+	asked    map[int32]bool // tries that are not to be asked for again
 }
 
 // alike are causes, by their places, that all of a pool's tries sound alike with.
@@ -29,7 +30,7 @@ type alike struct {
 
 // Explain finds the single mistakes that account for what was heard.
 func (l *Listener) Explain(symptoms []Symptom) *Inquiry {
-	q := &Inquiry{Symptoms: symptoms, l: l, Causes: l.causes(symptoms)}
+	q := &Inquiry{Symptoms: symptoms, l: l, Causes: l.causes(symptoms), asked: map[int32]bool{}}
 	if q.Whole = len(q.Causes) > 0 && q.Causes[0].all(); q.Whole {
 		q.Causes = slices.DeleteFunc(q.Causes, func(c Cause) bool { return !c.all() })
 	}
@@ -46,8 +47,18 @@ func (q *Inquiry) hear() {
 	}
 	q.pool = newPool(q.l)
 	q.pool.plainly()
+	for _, s := range q.Symptoms {
+		for _, c := range s.cases[:min(mostCoded, len(s.cases))] {
+			if len(c.tries) > 0 {
+				q.pool.coded(c.tries[0])
+			}
+		}
+	}
 	q.group()
 }
+
+// mostCoded is of how many settings of a symptom what is drawn is halved.
+const mostCoded = 4
 
 // group puts causes together that sound alike.
 func (q *Inquiry) group() {
@@ -98,10 +109,20 @@ type Meaning struct {
 }
 
 // Next is the question whose answer tells most, by the weights of the causes; of
-// those that are worth about the same the one with the fewest controls to move;
-// false when no key tells those that are left apart.
+// those that are worth about the same the one with the fewest controls to move.
+// False when nothing that can be played tells those that are left apart, as far
+// as a search knows.
 func (q *Inquiry) Next() (Question, bool) {
 	q.hear()
+	question, is := q.best()
+	if !is && q.showApart() {
+		question, is = q.best()
+	}
+	return question, is
+}
+
+// best is the best question of the pool.
+func (q *Inquiry) best() (Question, bool) {
 	total := 0.0
 	said := map[int32]map[Heard]float64{} // by try: the weight of each answer, but for speaks
 	for _, a := range q.alike {
@@ -113,9 +134,9 @@ func (q *Inquiry) Next() (Question, bool) {
 			said[t][v] += a.weight
 		}
 	}
-	best, least := Question{try: -1}, 0.0
+	best, most := Question{try: -1}, 0.0
 	for t, try := range q.pool.tries {
-		if len(try.Held) == 0 || said[int32(t)] == nil {
+		if len(try.Held) == 0 || q.asked[int32(t)] || said[int32(t)] == nil {
 			continue
 		}
 		bits := information(said[int32(t)], total)
@@ -124,8 +145,8 @@ func (q *Inquiry) Next() (Question, bool) {
 		if q.l.hard(try.Draw) {
 			cost += 2
 		}
-		if worth := math.Round(bits*worthAbout)/worthAbout - cost/1e3; bits > 1e-9 && (best.try < 0 || worth > least) {
-			best, least = Question{Try: try, Turn: turn, Bits: bits, try: int32(t)}, worth
+		if worth := math.Round(bits*worthAbout)/worthAbout - cost/1e3; bits > 1e-9 && (best.try < 0 || worth > most) {
+			best, most = Question{Try: try, Turn: turn, Bits: bits, try: int32(t)}, worth
 		}
 	}
 	if best.try < 0 {
@@ -197,14 +218,18 @@ func (q *Inquiry) meanings(try int32) []Meaning {
 	return list
 }
 
-// Answer keeps the causes that agree with an answer.
-func (q *Inquiry) Answer(of Question, heard Heard) {
-	q.drawn = of.Draw
+// Answer keeps the causes that agree with an answer, which is taken as exact: who
+// says wrong has heard none of the keys. False, and all are kept, when none does.
+func (q *Inquiry) Answer(of Question, heard Heard) bool {
+	q.drawn, q.asked[of.try] = of.Draw, true
 	keep := make([]bool, len(q.Causes))
 	for _, a := range q.alike {
 		for _, c := range a.causes {
-			keep[c] = heard.means(a.of(of.try))
+			keep[c] = heard == a.of(of.try)
 		}
+	}
+	if !slices.Contains(keep, true) {
+		return false
 	}
 	var causes []Cause
 	for i, c := range q.Causes {
@@ -214,4 +239,8 @@ func (q *Inquiry) Answer(of Question, heard Heard) {
 	}
 	q.Causes = causes
 	q.group()
+	return true
 }
+
+// Skip asks for something else.
+func (q *Inquiry) Skip(of Question) { q.asked[of.try] = true }

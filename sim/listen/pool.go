@@ -85,6 +85,7 @@ func (p *pool) add(t Try) int32 {
 // run runs a try, and notes what can bear on it.
 func (p *pool) run(t Try, reg int32) int32 {
 	n := int32(len(p.tries))
+	clear(p.heard)
 	m := p.l.m
 	open := m.run(t)
 	p.tries, p.reg, p.open = append(p.tries, t), append(p.reg, reg), append(p.open, p.l.windy(nil, open, p.regs[reg].airless))

@@ -348,3 +348,22 @@ func (p *said) drawn(s sentence, words []word) error {
 	}
 	return nil
 }
+
+// Answered reads an answer to a question: a verdict, as in a sentence.
+func Answered(text string) (Heard, error) {
+	p := said{}
+	list := sentences(text)
+	if len(list) != 1 {
+		return p.heard, &Slip{text, 1, "one answer is wanted", noVerdict(nil)}
+	}
+	s := list[0]
+	verdict, is := verdicts[strings.ToLower(s.words[0].text)]
+	if !is {
+		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, noVerdict(append([]word{{}}, s.words...)))
+	}
+	rest, err := p.verdict(s, verdict, s.words)
+	if err == nil && len(rest) > 0 {
+		err = s.slip(rest[0].column, "unexpected "+rest[0].text, "")
+	}
+	return p.heard, err
+}

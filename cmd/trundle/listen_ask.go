@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"trundle/console"
+	"trundle/sim/circuit"
+	"trundle/sim/listen"
+	"trundle/sim/wiring"
+)
+
+// earAsker leads from what was heard to the mistake, by questions.
+type earAsker struct {
+	in    *console.Instrument
+	relay *wiring.Relay
+	l     *listen.Listener
+	lines *bufio.Scanner
+	out   io.Writer
+	asked int
+}
+
+// ask asks until one mistake is left, or nothing tells those that are left apart,
+// or there is no answer any more.
+func (a *earAsker) ask(symptoms []listen.Symptom) error {
+	for len(symptoms) == 0 {
+		fmt.Fprintln(a.out, "what was heard?")
+		line, more := a.line()
+		if !more {
+			return errBad
+		}
+		var err error
+		if symptoms, err = readSymptoms(a.l, []string{line}); err != nil {
+			fmt.Fprintln(a.out, err)
+		}
+	}
+	q := a.l.Explain(symptoms)
+	if !q.Whole {
+		if err := answerSymptoms(a.in, a.relay, a.l, q).writeText(a.out); err != nil {
+			return err
+		}
+		return errBad
+	}
+	for {
+		names := namesOf(q, nil)
+		question, is := listen.Question{}, false
+		if len(names) > 1 {
+			question, is = q.Next()
+		}
+		if !is {
+			return a.end(q, names)
+		}
+		a.show(names, question)
+		if ended := a.answer(q, question); ended {
+			return a.end(q, namesOf(q, nil))
+		}
+	}
+}
+
+// show shows a question.
+func (a *earAsker) show(names []string, q listen.Question) {
+	a.asked++
+	fmt.Fprintf(a.out, "\n%s, as %s\n", count(len(names), "mistake"), names[0])
+	if q.Loud {
+		fmt.Fprintln(a.out, "a reed: loud; hearing protection, and nobody beside the pipes")
+	}
+	fmt.Fprintf(a.out, "%d. press %s with %s\n", a.asked, strings.Join(circuit.PlayOf(a.in, keysOfChord(q.Held)), " "), drawnWords(controlIDs(a.in, q.Draw)))
+	var answers []string
+	for i, m := range q.Answers {
+		if i == mostAnswers {
+			answers = append(answers, "...")
+			break
+		}
+		answers = append(answers, m.Heard.String())
+	}
+	fmt.Fprintf(a.out, "   %s?\n", strings.Join(answers, ", "))
+}
+
+// answer takes an answer; at its end there is none any more.
+func (a *earAsker) answer(q *listen.Inquiry, question listen.Question) (ended bool) {
+	for {
+		line, more := a.line()
+		switch {
+		case !more || line == "end":
+			return true
+		case line == "skip":
+			q.Skip(question)
+			return false
+		}
+		heard, err := listen.Answered(line)
+		if slip, is := errors.AsType[*listen.Slip](err); is {
+			fmt.Fprintln(a.out, slipText(slip))
+			continue
+		}
+		if !q.Answer(question, heard) {
+			fmt.Fprintln(a.out, "no single mistake sounds like that beside what was heard before: the answer is set aside")
+		}
+		return false
+	}
+}
+
+// line is the next line that is not empty, also shown where nobody types it.
+func (a *earAsker) line() (string, bool) {
+	for a.lines.Scan() {
+		if line := strings.TrimSpace(a.lines.Text()); line != "" {
+			fmt.Fprintf(a.out, "> %s\n", line)
+			return line, true
+		}
+	}
+	return "", false
+}
+
+// end says what is left.
+func (a *earAsker) end(q *listen.Inquiry, names []string) error {
+	fmt.Fprintln(a.out)
+	s := answerSymptoms(a.in, a.relay, a.l, q)
+	if s.Next != nil && len(names) > 1 {
+		fmt.Fprintln(a.out, "ended; more keys would tell more")
+	}
+	s.Next = nil
+	return s.writeText(a.out)
+}
