@@ -88,9 +88,10 @@ type dayFailure struct {
 // dayLine is an entry as it is read back.
 type dayLine struct {
 	dayEntry
-	Damaged bool // it was cut off, as when a program is killed while it writes
-	Changed bool // it is not as it was written
-	Broken  bool // what stands before it is not what stood there
+	Seal    string // of the record up to it
+	Damaged bool   // it was cut off, as when a program is killed while it writes
+	Changed bool   // it is not as it was written
+	Broken  bool   // what stands before it is not what stood there
 }
 
 const dayEntrySchema = "trundle.entry/1"
@@ -127,9 +128,10 @@ func readDay(data []byte) (lines []dayLine, seal string) {
 			l = dayLine{Damaged: true}
 		}
 		if last := len(lines) - 1; !l.Broken && !l.Changed && !l.Damaged && last >= 0 && lines[last].Schema == "" {
-			lines[last] = dayLine{Damaged: true} // it was so when the next was written
+			lines[last].Damaged, lines[last].Changed = true, false // it was so when the next was written
 		}
 		sum.Write(line)
+		l.Seal = digest(sum.Sum(nil))
 		lines = append(lines, l)
 	}
 	return lines, digest(sum.Sum(nil))

@@ -10,19 +10,34 @@ import (
 
 // dayAnswers is a record, in the shape of schema trundle.day/1.
 type dayAnswers struct {
-	Schema  string    `json:"schema"`
-	File    string    `json:"file"`
-	Seal    string    `json:"seal"`
-	Whole   bool      `json:"whole"` // no line was cut off or changed, and none is missing or too many
-	Broken  []int     `json:"broken"`
-	Changed []int     `json:"changed"`
-	Damaged []int     `json:"damaged"`
-	Tested  int       `json:"tested"` // steps with an answer
-	Steps   int       `json:"steps"`  // of the last walk
-	Who     []string  `json:"who"`
-	Entries []dayShow `json:"entries"`
-	Tests   []dayShow `json:"tests"` // the last of each
-	Open    []dayShow `json:"open"`  // the last answers to steps that are not good, and the failures of the last tests
+	Schema  string     `json:"schema"`
+	File    string     `json:"file"`
+	Seal    string     `json:"seal"`
+	Signed  *daySigned `json:"signed"` // null when no seal was asked about
+	Whole   bool       `json:"whole"`  // no line was cut off or changed, and none is missing or too many
+	Broken  []int      `json:"broken"`
+	Changed []int      `json:"changed"`
+	Damaged []int      `json:"damaged"`
+	Tested  int        `json:"tested"` // steps with an answer
+	Steps   int        `json:"steps"`  // of the last walk
+	Who     []string   `json:"who"`
+	Entries []dayShow  `json:"entries"`
+	Tests   []dayShow  `json:"tests"` // the last of each
+	Open    []dayShow  `json:"open"`  // the last answers to steps that are not good, and the failures of the last tests
+	seals   []string   // of the record up to each line
+}
+
+// daySigned is a seal that was written down, and the line of the record up to which it
+// holds.
+type daySigned struct {
+	Seal string `json:"seal"`
+	Line int    `json:"line"` // 0 where it holds for none
+}
+
+// hold holds a record to a seal, or to the digits that it begins with.
+func (a *dayAnswers) hold(seal string) {
+	digits := strings.ToLower(strings.TrimPrefix(seal, "sha256:"))
+	a.Signed = &daySigned{seal, 1 + slices.IndexFunc(a.seals, func(s string) bool { return strings.HasPrefix(s, "sha256:"+digits) })}
 }
 
 // dayShow is a line of a record.
@@ -46,6 +61,7 @@ func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 	var answers []dayShow
 	place := map[string]int{} // of answers and tests in their lists
 	for i, l := range lines {
+		a.seals = append(a.seals, l.Seal)
 		if l.Damaged {
 			a.Damaged = append(a.Damaged, i+1)
 		}
@@ -118,8 +134,11 @@ func (s dayShow) failures() (list []dayShow) {
 	return list
 }
 
-// bad reports whether something is not good, or the record is not whole.
-func (a *dayAnswers) bad() bool { return !a.Whole || len(a.Open) > 0 }
+// bad reports whether something is not good, or the record is not whole, or not as
+// it was signed.
+func (a *dayAnswers) bad() bool {
+	return !a.Whole || len(a.Open) > 0 || a.Signed != nil && a.Signed.Line == 0
+}
 
 // state is what is to be known of a record before all else.
 func (a *dayAnswers) state() []string {
@@ -141,6 +160,15 @@ func (a *dayAnswers) state() []string {
 	}
 	if len(a.Broken) > 0 && !slices.ContainsFunc(slices.Concat(a.Changed, a.Damaged), func(line int) bool { return line < a.Broken[0] }) {
 		list = append(list, fmt.Sprintf("NOT WHOLE: before line %d lines were taken out, put in or moved", a.Broken[0]))
+	}
+	switch {
+	case a.Signed == nil:
+	case a.Signed.Line == 0:
+		list = append(list, "NOT AS SIGNED: it never had the seal "+a.Signed.Seal)
+	case a.Signed.Line < len(a.seals):
+		list = append(list, fmt.Sprintf("as signed up to line %d; %s added since", a.Signed.Line, count(len(a.seals)-a.Signed.Line, "line")))
+	default:
+		list = append(list, "as signed")
 	}
 	return append(list, "seal "+a.Seal)
 }

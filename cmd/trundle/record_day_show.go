@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"regexp"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -21,7 +22,8 @@ A record is added to and never rewritten. Each line holds the digest of all befo
 it, and ends with its own, so that a line that was changed, taken out or put in
 shows. The digest of the whole is its seal, what sha256sum prints of the file: lines
 taken off the end, and a record written anew, show by that alone. So print the page,
-and sign it with the seal on it; the file can then be held to the paper.
+and sign it with the seal on it. --seal holds the file to what was signed: to the
+seal, or as many of its digits as one cares to type.
 
 --note adds a line in words; --with the SHA-256 of files with it, such as what a
 bench reported.
@@ -29,6 +31,7 @@ bench reported.
 The exit code is 1 when something is not good, or the record is not whole.`,
 		Example: `  trundle day day.jsonl
   trundle day day.jsonl --format html > day.html
+  trundle day day.jsonl --seal 9f4bbcd29fcb
   trundle day day.jsonl --note "whole relay passed" --with bench.json --who Ann`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -40,8 +43,12 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 	note := cmd.Flags().String("note", "", "add a line of `WORDS`")
 	with := cmd.Flags().StringArray("with", nil, "with the SHA-256 of `FILE`; repeatable")
 	who := cmd.Flags().String("who", "", "`NAME` of who notes it")
+	seal := cmd.Flags().String("seal", "", "hold it to a `SEAL` that was signed, or the digits that it begins with")
 	form := formFlag(cmd, "text", "json", "html")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *seal != "" && !sealBegins.MatchString(*seal) {
+			return complaint{"--seal " + shellQuote(*seal) + ": is no seal", "write at least eight of its digits, like 9f4bbcd2"}
+		}
 		if *note == "" && len(*with) > 0 {
 			return complaint{"--with goes with --note", "say in words what the files are"}
 		}
@@ -51,6 +58,9 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 		a, err := loadDay(args[0])
 		if err != nil {
 			return err
+		}
+		if *seal != "" {
+			a.hold(*seal)
 		}
 		out := cmd.OutOrStdout()
 		switch form.chosen {
@@ -68,6 +78,9 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 	}
 	return cmd
 }
+
+// sealBegins is a seal, or enough of it to tell it from others.
+var sealBegins = regexp.MustCompile("^(sha256:)?[0-9a-fA-F]{8,64}$")
 
 func addNote(path, note, who string, with []string) error {
 	files := map[string]string{}

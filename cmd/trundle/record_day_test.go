@@ -63,6 +63,29 @@ func TestAByteThatIsChangedShowsAndInWhichLine(t *testing.T) {
 	}
 }
 
+// Lines off the end, and a record that is written anew, show by the seal on paper.
+func TestARecordIsHeldToTheSealThatWasSigned(t *testing.T) {
+	path, data := fourNotes(t)
+	signed := fmt.Sprintf("%x", sha256.Sum256(data))
+	state := func(exit int, seal string) string {
+		var stdout, stderr strings.Builder
+		require.Equal(t, exit, run([]string{"day", path, "--seal", seal}, nil, &stdout, &stderr), stderr.String())
+		return stdout.String()
+	}
+	require.Contains(t, state(exitGood, "sha256:"+signed), "\nas signed\n")
+	require.Contains(t, state(exitGood, strings.ToUpper(signed[:8])), "\nas signed\n")
+	book, _, err := openDay(path, newYear)
+	require.NoError(t, err)
+	require.NoError(t, book.add(dayEntry{Kind: "note", Words: "more"}))
+	require.NoError(t, book.close())
+	require.Contains(t, state(exitGood, signed), "\nas signed up to line 4; 1 line added since\n")
+
+	shorter := data[:bytes.LastIndexByte(data[:len(data)-1], '\n')+1]
+	require.NoError(t, os.WriteFile(path, shorter, 0o600))
+	require.Contains(t, state(exitBad, signed), "\nNOT AS SIGNED: it never had the seal "+signed+"\n")
+	state(exitFailed, "9f4b")
+}
+
 func TestLinesThatAreTakenOutPutInOrMovedShow(t *testing.T) {
 	_, data := fourNotes(t)
 	lines := strings.SplitAfter(string(data), "\n")[:4]

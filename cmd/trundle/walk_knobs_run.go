@@ -123,5 +123,8 @@ func newKnobTest(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, kn
 		k.travel = time.Duration(in.Combination.Travel) * time.Millisecond
 	}
 	k.plan = walk.NewKnobPlan(len(knobs), group)
+	for knob := range knobs {
+		k.should = append(k.should, k.plan.Should(knob))
+	}
 	return k
 }

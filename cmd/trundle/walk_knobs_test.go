@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"io"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -81,4 +82,19 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 		require.Equal(t, made, e.Round.Made)
 	}
 	require.NoError(t, book.close())
+
+	// Where to look, and what the record shows of it.
+	relay, err := loadRelay("examples/saltmarsh/relay.yaml", in)
+	require.NoError(t, err)
+	found := k.findings(relay)
+	require.Equal(t, "N1.6", found[1].Pins[0], "the coil that draws it")
+	require.NotEmpty(t, found[1].Legs)
+	require.NoError(t, keepTest(book.file.Name(), "Ann", nil, dayTest{Test: knobsTest, On: "Saltmarsh Hall", Failures: found}))
+	for _, form := range []string{"text", "html"} {
+		var out, log strings.Builder
+		require.Equal(t, exitBad, run([]string{"day", book.file.Name(), "--format", form}, nil, &out, &log), log.String())
+		require.Contains(t, out.String(), "not as they should be: "+id(5), form)
+		require.Contains(t, out.String(), "test knobs of Saltmarsh Hall: not good", form)
+		require.Contains(t, out.String(), found[1].Legs[0], form)
+	}
 }

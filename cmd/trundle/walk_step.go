@@ -172,6 +172,7 @@ func (k *walker) work(now time.Duration) {
 		fmt.Fprintln(k.out, "  by hand: there is no --out")
 	}
 	if k.silent {
+		k.awaits(s)
 		return
 	}
 	for _, m := range s.Moves {
