@@ -55,7 +55,7 @@ func (m *maker) touched(l lane, to []int) []wiring.Item {
 		case t == k:
 		case l.in != Soldered:
 			items = append(items, m.on(l.pins[k])...)
-		case t < 0 || l.hang[t] != l.hang[k]:
+		default:
 			items = append(items, l.hang[k])
 		}
 	}
@@ -81,8 +81,8 @@ func (m *maker) on(pin wiring.Terminal) []wiring.Item {
 // moves are the places of a lane that a mix moves, each to its new pin.
 func (l lane) moves(to []int) (moves []Move) {
 	for k, t := range to {
-		if t == k || t >= 0 && l.in == Soldered && l.hang[t] == l.hang[k] {
-			continue // the same hangs there before and after
+		if t == k {
+			continue
 		}
 		move := Move{l.in, l.at[k].row, l.at[k].at, nowhere}
 		if t >= 0 {
@@ -93,10 +93,17 @@ func (l lane) moves(to []int) (moves []Move) {
 	return moves
 }
 
-// moved are the pins that a mix moves, and what that is called.
+// moved are the pins on which something else hangs after a mix, and what that is
+// called.
 func (m *maker) moved(l lane, to []int, says string) (where string, pins []wiring.Terminal) {
+	after := make([]int, len(to)) // the place of what hangs there, from 1
 	for k, t := range to {
-		if t != k && (t < 0 || l.in != Soldered || l.hang[t] != l.hang[k]) {
+		if t >= 0 {
+			after[t] = k + 1
+		}
+	}
+	for k, from := range after {
+		if from == 0 || from-1 != k && (l.in != Soldered || l.hang[from-1] != l.hang[k]) {
 			pins = append(pins, l.pins[k])
 		}
 	}

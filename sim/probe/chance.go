@@ -1,7 +1,6 @@
 package probe
 
 import (
-	"math/rand/v2"
 	"slices"
 
 	"trundle/console"
@@ -11,7 +10,6 @@ import (
 // one chord each of a keyboard, and one for a control that picks, by turns: first
 // of stops and what should be nothing to them, then of all.
 func (p *planner) chance() {
-	r := rand.New(rand.NewPCG(1, uint64(len(p.in.Controls))))
 	var picking []mover
 	for _, m := range p.movers {
 		if m.picks {
@@ -20,27 +18,38 @@ func (p *planner) chance() {
 	}
 	stops, keyboards := 6*len(p.in.Stops), len(p.in.Keyboards)
 	for i := range stops + 24*len(p.movers) {
-		var draw []int
-		for c, control := range p.in.Controls {
-			odds := 2
-			switch control.Kind {
-			case console.StopControl:
-			case console.CouplerControl, console.UnisonOffControl, console.TransferControl, console.DivideControl:
-				if odds = 3; i < stops {
-					continue
-				}
-			}
-			if r.IntN(odds) == 0 {
-				draw = append(draw, c)
-			}
+		movers := 3
+		if i < stops {
+			movers = 0
 		}
+		draw := p.drawn(nil, 2, movers)
 		p.some(slices.Clone(draw), i%keyboards, i/keyboards)
 		if len(picking) == 0 {
 			continue
 		}
 		m := picking[i%len(picking)]
 		if chords := p.choices(draw, m, m.from[0]); len(chords) > 0 {
-			p.add(draw, chords[r.IntN(len(chords)):][:1])
+			p.add(draw, chords[p.luck.IntN(len(chords)):][:1])
 		}
 	}
+}
+
+// drawn are some controls, and of the others by chance one in so many of the
+// stops, one in so many of those that move keys, 0 for none, and every other one
+// that should be nothing to them.
+func (p *planner) drawn(some []int, stops, movers int) []int {
+	draw := slices.Clone(some)
+	for c, control := range p.in.Controls {
+		odds := 2
+		switch control.Kind {
+		case console.StopControl:
+			odds = stops
+		case console.CouplerControl, console.UnisonOffControl, console.TransferControl, console.DivideControl:
+			odds = movers
+		}
+		if odds > 0 && p.luck.IntN(odds) == 0 {
+			draw = append(draw, c)
+		}
+	}
+	return draw
 }

@@ -29,7 +29,7 @@ func Differ(want, got Answers) []Wrong {
 
 // Diagnose finds the single mistakes in a relay that account for all that it
 // was seen to do: with each, it would have given the answers. The plan cannot
-// tell them apart; the first moves the fewest pins. None when the answers are those
+// tell them apart (Split can, mostly); the likeliest is the first. None when the answers are those
 // of the relay, or when no single mistake accounts for them.
 func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fault.Fault {
 	wrong := Differ(Simulate(p, r, in), got)
@@ -45,7 +45,7 @@ func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fa
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b fault.Fault) int { return len(a.Pins) - len(b.Pins) })
+	slices.SortStableFunc(list, likelier)
 	return list
 }
 

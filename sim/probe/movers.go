@@ -52,6 +52,14 @@ func (p *planner) alone(m mover) {
 			}
 		}
 	}
+	all := []int{m.control}
+	for _, s := range p.in.Stops {
+		all = append(all, s.Control)
+	}
+	p.pressSparse(slices.Clone(all), m)
+	for _, k := range m.from {
+		p.neighbours(slices.Clone(all), m, k, 1)
+	}
 	for _, w := range p.of(p.seconds, m) {
 		p.pressSparse(append(slices.Clone(w.stops), m.control), m)
 	}
@@ -70,12 +78,14 @@ func (p *planner) together(list []mover, m, other mover) {
 		if other.picks && !slices.Contains(other.from, m.from[0]) {
 			p.across(slices.Clone(draw), m.from[0], other.from[0])
 		}
+		by := slices.Clone(draw)
 		for _, next := range list {
 			if !next.cuts && share(m.reach, next.from) {
 				draw = append(draw, next.control)
 			}
 		}
 		p.pressSparse(draw, both)
+		p.pressSparse(p.drawn(by, 4, 4), both)
 	}
 }
 
@@ -97,8 +107,8 @@ func (p *planner) crowd(list []mover, some ...mover) {
 	for _, w := range p.of(p.witnesses, some...) {
 		for _, stops := range p.filled(w) {
 			p.pressSparse(slices.Concat(stops, with), first)
-			if len(some) > 1 {
-				return
+			if len(some) > 1 && p.in.Keyboards[first.from[0]].Touches == 1 {
+				return // of two, all stops by turns only where some are heard by a second touch alone
 			}
 		}
 	}

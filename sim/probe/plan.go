@@ -1,6 +1,7 @@
 package probe
 
 import (
+	"math/rand/v2"
 	"slices"
 
 	"trundle/console"
@@ -50,12 +51,13 @@ type planner struct {
 	coded     [][]int   // all stops by code
 	fills     map[string][][]int
 	movers    []mover
+	luck      *rand.Rand
 	plan      Plan
 	done      map[string]bool
 }
 
 func newPlanner(in *console.Instrument) *planner {
-	p := &planner{in: in, done: map[string]bool{}, fills: map[string][][]int{}, movers: listMovers(in)}
+	p := &planner{in: in, done: map[string]bool{}, fills: map[string][][]int{}, movers: listMovers(in), luck: rand.New(rand.NewPCG(1, uint64(len(in.Controls))))}
 	for s := range in.Stops {
 		p.wants = append(p.wants, wants(in, s))
 	}
@@ -70,17 +72,20 @@ func newPlanner(in *console.Instrument) *planner {
 
 // New plans the test of a relay that should play an instrument:
 //
-//   - all stops, drawn by a code of their own, so that of any two there is a
-//     step with the one and without the other;
-//   - every coupler, unison off and other control that moves keys, alone, with
-//     all that should be nothing to it, and with each that it may meet;
+//   - all stops, one by one, and drawn by a code of their own, so that of any two
+//     there is a step with the one and without the other;
+//   - every coupler, unison off and other control that moves keys: alone, with
+//     all stops by turns, with all that should be nothing to it, and with each
+//     that it may meet;
 //   - the controls of every row of the relay's own table that asks for several;
 //   - and controls by chance, for what only three or more show together.
 //
 // Chords are those of the counting sequence of circuit-board testing (Kautz
 // 1974) and their complements (Wagner 1987): the keys of a step are numbered,
 // a chord is all keys whose number has a bit, or lacks it, so that of any two
-// keys there is a chord with the one and without the other.
+// keys there is a chord with the one and without the other. Where the keys are
+// known already a few chords press each once, none with one that couplers may
+// put in its place. The plan of the same relay is always the same.
 func New(in *console.Instrument, r *wiring.Relay) Plan {
 	p := newPlanner(in)
 	p.stops()
@@ -146,6 +151,10 @@ func (p *planner) apart() *apart { return &apart{p, make([]console.Key, p.in.Val
 func (p *planner) stops() {
 	for _, draw := range p.coded {
 		p.step(slices.Clone(draw), p.keyboards()...)
+		p.sparse(slices.Clone(draw), p.keyboards()...) // a valve may have three keys, and a code tells two apart
+	}
+	for _, stop := range p.in.Stops {
+		p.sparse([]int{stop.Control}, p.keyboards()...) // a code tells two stops apart, and more may share a rank
 	}
 	others := p.others()
 	for _, set := range counting(len(others)) {
@@ -247,9 +256,12 @@ func (p *planner) step(draw []int, keyboards ...int) {
 // sparseChords is how many sparse chords have all keys.
 const sparseChords = 5
 
-// sparseChord is the one that a note is in: none of the shifts 1, 5, 7, 10, 12
-// and 24, of couplers and of two of them together, leads to a note of the same.
-func sparseChord(n console.Note) int { return int(n+2*(n/sparseChords)) % sparseChords }
+// sparseChord is the one that a note is in. None of the shifts 1, 5, 7 and 10, of
+// couplers and of two of them together, leads to a note of the same, nor up to four
+// octaves, by which ranks fold; the table was found by trying.
+func sparseChord(n console.Note) int {
+	return ([12]int{0, 4, 3, 4, 3, 1, 0, 1, 2, 4, 2, 1}[n%12] + 4*int(n/12)) % sparseChords
+}
 
 // sparse adds a few chords that press every key of some keyboards once. They
 // tell which control passes keys, and by how much, where the keys themselves

@@ -39,11 +39,26 @@ func TestCountingSetsTellAnyTwoApart(t *testing.T) {
 	require.Len(t, counting(61), 12)
 }
 
+func TestThePlanOfTheSameRelayIsTheSame(t *testing.T) {
+	for seed := range uint64(3) {
+		in := gen.Instrument(seed, gen.Small)
+		relay := gen.Design(seed, in, gen.AnyOptions(seed))
+		require.Equal(t, New(in, relay), New(in, relay))
+	}
+}
+
+func TestNoShiftLeadsToANoteOfTheSameSparseChord(t *testing.T) {
+	for _, shift := range []console.Note{1, 5, 7, 10, 12, 24, 36, 48} {
+		for n := console.Note(0); n+shift <= console.HighestNote; n++ {
+			require.NotEqual(t, sparseChord(n), sparseChord(n+shift), "%d and %d", n, n+shift)
+		}
+	}
+}
+
 // A fault that changes what sounds, as the proof knows, changes some answer.
-// What only three controls together show can slip through: it is counted.
 func TestFaultsThatAreHeardAreSeen(t *testing.T) {
 	heard, seen := 0, 0
-	for seed := range uint64(8) {
+	for seed := range uint64(5) {
 		in := gen.Instrument(seed, gen.Small)
 		relay := gen.Design(seed, in, gen.AnyOptions(seed))
 		if len(proof.Differing(in, relay)) > 0 {
@@ -63,8 +78,8 @@ func TestFaultsThatAreHeardAreSeen(t *testing.T) {
 			}
 		}
 	}
-	require.Greater(t, heard, 100)
-	require.GreaterOrEqual(t, float64(seen), 0.99*float64(heard), "%d of %d", seen, heard)
+	require.Greater(t, heard, 60)
+	require.Equal(t, heard, seen)
 }
 
 // The stops are drawn so that each valve is opened by one key only.

@@ -1,0 +1,110 @@
+package probe
+
+import (
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/fault"
+	"trundle/sim/proof"
+)
+
+// Group is mistakes that nothing a console can do tells apart: with each, the
+// relay opens the same valves in every state of keys and controls.
+type Group struct {
+	Faults []fault.Fault // the likeliest first
+	Proven bool          // false where the search for a state that tells them apart was given up
+}
+
+// Split plans the chords that tell apart what a first plan did not: of any two
+// of the mistakes left some chord is answered differently, unless they are of
+// one group.
+func Split(in *console.Instrument, left []fault.Fault) (Plan, []Group) {
+	s := &splitter{in: in}
+	for _, f := range left {
+		s.compiled = append(s.compiled, Compile(f.Relay, in))
+	}
+	all := make([]int, len(left))
+	for i := range all {
+		all[i] = i
+	}
+	open := [][]int{all}
+	var groups []Group
+	for len(open) > 0 {
+		members := open[0]
+		open = open[1:]
+		if len(members) == 0 {
+			continue
+		}
+		parts, proven := s.part(left, members)
+		if len(parts) > 1 {
+			open = append(open, parts...)
+			continue
+		}
+		g := Group{Proven: proven}
+		for _, i := range members {
+			g.Faults = append(g.Faults, left[i])
+		}
+		slices.SortStableFunc(g.Faults, likelier)
+		groups = append(groups, g)
+	}
+	slices.SortStableFunc(groups, func(a, b Group) int { return likelier(a.Faults[0], b.Faults[0]) })
+	return s.plan, groups
+}
+
+// Narrow are those of some mistakes that give the answers that a plan got.
+func Narrow(p Plan, in *console.Instrument, left []fault.Fault, got Answers) (some []fault.Fault) {
+	for _, f := range left {
+		if len(Differ(Simulate(p, f.Relay, in), got)) == 0 {
+			some = append(some, f)
+		}
+	}
+	return some
+}
+
+// splitter parts mistakes.
+type splitter struct {
+	in       *console.Instrument
+	compiled []*Running
+	plan     Plan
+}
+
+// part looks for a state that tells the first of some mistakes from another, and
+// parts all of them by what they do in it.
+func (s *splitter) part(left []fault.Fault, members []int) (parts [][]int, proven bool) {
+	proven = true
+	for _, other := range members[1:] {
+		verdict, state := proof.Alike(s.in, left[members[0]].Relay, left[other].Relay)
+		switch verdict {
+		case proof.Different:
+			if parts = s.press(members, state); len(parts) > 1 {
+				return parts, true
+			}
+			proven = false
+		case proof.NotDecided:
+			proven = false
+		}
+	}
+	return [][]int{members}, proven
+}
+
+// press adds a state to the plan, and parts some mistakes by what they do in it.
+func (s *splitter) press(members []int, state console.State) (parts [][]int) {
+	var draw []int
+	for c, on := range state.Drawn {
+		if on {
+			draw = append(draw, c)
+		}
+	}
+	s.plan.Steps = append(s.plan.Steps, Step{draw, [][]console.Held{state.Held}})
+	var opened []Set
+	for _, i := range members {
+		open := s.compiled[i].Run(state.Held, draw)
+		at := slices.IndexFunc(opened, func(known Set) bool { return slices.Equal(known, open) })
+		if at < 0 {
+			at = len(opened)
+			opened, parts = append(opened, open), append(parts, nil)
+		}
+		parts[at] = append(parts[at], i)
+	}
+	return parts
+}
