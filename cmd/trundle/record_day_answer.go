@@ -13,11 +13,11 @@ type dayAnswers struct {
 	Schema  string     `json:"schema"`
 	File    string     `json:"file"`
 	Seal    string     `json:"seal"`
-	Signed  *daySigned `json:"signed"` // null when no seal was asked about
-	Whole   bool       `json:"whole"`  // no line was cut off or changed, and none is missing or too many
+	Whole   bool       `json:"whole"` // no line was cut off or changed, and none is missing or too many
 	Broken  []int      `json:"broken"`
 	Changed []int      `json:"changed"`
 	Damaged []int      `json:"damaged"`
+	Signed  *daySigned `json:"signed"` // null when no seal was asked about
 	Tested  int        `json:"tested"` // steps with an answer
 	Steps   int        `json:"steps"`  // of the last walk
 	Who     []string   `json:"who"`
