@@ -1,6 +1,11 @@
 // Package fault makes mistakes in a relay on purpose, one at a time and each at
 // a place that is named: to practise on, and to find out which of them would
 // account for what a real relay does.
+//
+// Its ways of mixing up a lane are mistakes as hands make them, numbered so that
+// one can be made without the others. sim/cause has ways of its own: it puts right
+// what it finds, anywhere in a run and by any number of places. sim/gen has its own
+// too, because it is the judge of both.
 package fault
 
 import (
