@@ -33,6 +33,10 @@
 //	guess         what a guess mends and spoils; guess_rows and the like make them
 //	guess_cover   two or a few guesses that mend all together
 //	guess_proven  the first that a proof confirms
+//
+// Neither leans on sim/fault and sim/probe, which make mistakes as a hand does and
+// run a relay to its end: here a run is put right, anywhere and by any number of
+// places, and a relay is changed between the steps of its run.
 package cause
 
 import (
