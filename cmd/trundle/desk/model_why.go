@@ -83,19 +83,37 @@ func (m *Model) mayPass() func(rank, valve int) bool {
 	case PipeItem:
 		return func(_, valve int) bool { return valve == m.cursor.Index }
 	case KeyItem:
-		if !m.console.Machine().Held(m.cursor.key()) {
-			return func(int, int) bool { return true }
-		}
-		alone := m.alone()
-		return func(_, valve int) bool { return alone.Open(valve) }
+		return m.mayPassKey(m.cursor.key())
 	}
 	c := m.in.Controls[m.cursor.Index]
 	if c.Kind != console.StopControl {
 		return func(int, int) bool { return true }
 	}
+	return m.takenBy(func(stop int) bool { return stop == c.Index })
+}
+
+// mayPassKey is mayPass of a key, held or played by couplers.
+func (m *Model) mayPassKey(k console.Key) func(rank, valve int) bool {
+	_, line := m.heardAtHome(k)
+	switch {
+	case m.console.Machine().Held(k):
+		alone := m.alone()
+		return func(_, valve int) bool { return alone.Open(valve) }
+	case m.console.Machine().Sounding().Moved(k.Keyboard, k.Note):
+		return func(int, int) bool { return true }
+	case line: // it goes on to stops of its own divisions only
+		return m.takenBy(func(stop int) bool { return m.in.Divisions[m.in.Stops[stop].Division].Keyboard == k.Keyboard })
+	}
+	return func(int, int) bool { return false }
+}
+
+// takenBy tells of a rank whether one of the stops meant takes of it.
+func (m *Model) takenBy(means func(stop int) bool) func(rank, valve int) bool {
 	taken := make([]bool, len(m.in.Ranks))
-	for _, take := range m.in.Stops[c.Index].Takes {
-		taken[take.Rank] = true
+	for s, stop := range m.in.Stops {
+		for _, take := range stop.Takes {
+			taken[take.Rank] = taken[take.Rank] || means(s)
+		}
 	}
 	return func(rank, _ int) bool { return taken[rank] }
 }

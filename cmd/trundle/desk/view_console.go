@@ -128,13 +128,7 @@ func (v view) octave(own area, keys console.Span, at func(console.Note) int, y i
 func (v view) keySign(k console.Key) (string, Ink) {
 	machine := v.Model.console.Machine()
 	sounding := machine.Sounding()
-	line, home := false, false
-	for d, division := range v.in.Divisions {
-		if division.Keyboard == k.Keyboard {
-			home = true
-			line = line || sounding.Line(d, k.Note)
-		}
-	}
+	home, line := v.heardAtHome(k)
 	switch {
 	case machine.Held(k) && v.deep(k):
 		return v.signs.deep, Held
@@ -150,6 +144,18 @@ func (v view) keySign(k console.Key) (string, Ink) {
 		return v.signs.sharp, Dim
 	}
 	return v.signs.natural, Dim
+}
+
+// heardAtHome reports whether a division is at home on the keyboard of a key,
+// and hears that note.
+func (m *Model) heardAtHome(k console.Key) (home, line bool) {
+	for d, division := range m.in.Divisions {
+		if division.Keyboard == k.Keyboard {
+			home = true
+			line = line || m.console.Machine().Sounding().Line(d, k.Note)
+		}
+	}
+	return home, line
 }
 
 // deep reports a key that someone holds to its second contact.
