@@ -23,7 +23,7 @@ func (x *Running) Run(held []console.Held, on []int) Set {
 	var s space
 	open := newSet(len(x.valves))
 	for v, w := range s.run(x, x.state(held, on)) {
-		if w != 0 {
+		if w&1 == 1 {
 			open.add(v)
 		}
 	}
@@ -36,7 +36,7 @@ func (x *Running) Driven(held []console.Held, on []int) map[wiring.Item]bool {
 	s.drive(x, x.state(held, on))
 	items := map[wiring.Item]bool{}
 	for item, o := range x.outputs {
-		if s.outputs[o] != 0 {
+		if s.outputs[o]&1 == 1 {
 			items[item] = true
 		}
 	}
