@@ -51,9 +51,9 @@ func tried(t testing.TB, seed uint64, size gen.Size, class string) (n tally, mis
 	require.True(t, isWrong(in, f.Relay, plan, wrong[0]), f.Description)
 	n.seen = 1
 	left := Diagnose(plan, relay, in, got)
-	more, _ := Split(in, left)
+	more, groups := Split(in, left)
 	n.chords = more.Presses()
-	_, groups := Split(in, Narrow(more, in, left, Simulate(more, f.Relay, in)))
+	groups = Narrow(more, in, groups, Simulate(more, f.Relay, in))
 	if len(groups) != 1 || !groups[0].Proven {
 		return n, fmt.Sprintf("%d groups left of %d: %s", len(groups), len(left), f.Description)
 	}
@@ -74,10 +74,7 @@ func tried(t testing.TB, seed uint64, size gen.Size, class string) (n tally, mis
 // isWrong reports whether a valve really is wrong in a chord of a plan, as the
 // definitions have it.
 func isWrong(in *console.Instrument, r *wiring.Relay, p Plan, w Wrong) bool {
-	s := console.State{Held: p.Steps[w.Step].Chords[w.Chord], Drawn: make([]bool, len(in.Controls))}
-	for _, c := range p.Steps[w.Step].Draw {
-		s.Drawn[c] = true
-	}
+	s := stateOf(in, p.Steps[w.Step].Draw, p.Steps[w.Step].Chords[w.Chord])
 	return plain.Open(in, s)[w.Valve] != wiring.Run(r, in, s).Open[w.Valve]
 }
 

@@ -51,14 +51,15 @@ func Split(in *console.Instrument, left []fault.Fault) (Plan, []Group) {
 	return s.plan, groups
 }
 
-// Narrow are those of some mistakes that give the answers that a plan got.
-func Narrow(p Plan, in *console.Instrument, left []fault.Fault, got Answers) (some []fault.Fault) {
-	for _, f := range left {
-		if len(Differ(Simulate(p, f.Relay, in), got)) == 0 {
-			some = append(some, f)
+// Narrow are the groups that give the answers which a plan of Split got: one, if
+// there is but one mistake.
+func Narrow(p Plan, in *console.Instrument, groups []Group, got Answers) (left []Group) {
+	for _, g := range groups {
+		if len(Differ(Simulate(p, g.Faults[0].Relay, in), got)) == 0 {
+			left = append(left, g)
 		}
 	}
-	return some
+	return left
 }
 
 // splitter parts mistakes.
