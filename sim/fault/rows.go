@@ -160,8 +160,10 @@ func (m *maker) things(class string, kind wiring.Kind) Site {
 		for r, row := range rows {
 			for k := range min(len(row.Pins), len(row.Items)) {
 				item := row.Items[k]
-				other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]
-				if item.Kind == kind && item.Index == pairs[i][0] && at[item] == (place{r, k}) && is {
+				if item.Kind != kind || item.Index != pairs[i][0] || at[item] != (place{r, k}) {
+					continue
+				}
+				if other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]; is {
 					a, b = append(a, at[item]), append(b, other)
 				}
 			}
