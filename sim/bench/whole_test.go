@@ -99,7 +99,7 @@ func TestARelayThatIsWrongForOnceIsTriedAgain(t *testing.T) {
 	plan := probe.New(c.in, c.relay)
 	want := probe.Simulate(plan, c.relay, c.in)
 	w := NewWhole(c.in, m, plan, want, Settle{Time: 30 * ms})
-	c.try(w, func() bool { return w.Pressed() != 20 })
+	c.try(w, func() bool { return w.Pressed() != 10 })
 	require.Empty(t, probe.Differ(want, w.Answers))
 	require.Equal(t, plan.Presses()+1, w.Pressed())
 	require.Equal(t, 1, w.Unsteady)
