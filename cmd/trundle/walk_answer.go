@@ -27,15 +27,16 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.early = append(k.early, l)
 		return nil
 	}
+	if word == "end" {
+		k.ended = k.ended || l.who == "" // the others only leave
+		return nil
+	}
 	if k.moved && l.who != k.by && now < k.asked+justNow && (k.by != thePort || word != k.wait) {
 		k.moved = false
 		fmt.Fprintf(k.out, "  %s answered just now: write %s again if it is for this step\n", k.named(k.by), word)
 		return nil
 	}
 	switch {
-	case word == "end":
-		k.ended = k.ended || l.who == "" // the others only leave
-		return nil
 	case word == k.wait:
 		k.ready(now)
 		return nil

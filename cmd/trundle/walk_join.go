@@ -102,10 +102,11 @@ func (t *terminals) serve(conn net.Conn, word string) {
 	for lines.Scan() {
 		t.say(written{who: who, text: lines.Text()})
 	}
+	t.say(written{}) // when this is taken, what came of its last line was shown
 	t.mu.Lock()
 	delete(t.joint, conn)
 	t.mu.Unlock()
-	t.say(written{who: who})
+	t.say(written{}) // there may be nobody left to wait for
 }
 
 // patience is how long the other end of a connection may keep one waiting.
