@@ -166,11 +166,12 @@ func writePapers(dir string, p *paper.Paper) (files int, err error) {
 		return 0, err
 	}
 	for _, s := range p.Sections {
-		for _, part := range s.Parts {
-			if part.Drawing == nil {
-				continue
+		name := s.ID
+		for n, d := range s.Drawings() {
+			if n > 0 {
+				name = fmt.Sprintf("%s-%d", s.ID, n+1)
 			}
-			if err := write(s.ID+".svg", part.Drawing.WriteSVG); err != nil {
+			if err := write(name+".svg", d.WriteSVG); err != nil {
 				return 0, err
 			}
 		}

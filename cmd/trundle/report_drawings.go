@@ -16,39 +16,55 @@ const (
 	sideWidth  = 120.0
 )
 
-// couplerDrawing is keyboards down the side, the highest manual on top, and
-// divisions along the top: where they cross stands what leads there.
-func couplerDrawing(in *console.Instrument) *paper.Drawing {
+// abreast is how many divisions a coupler drawing has beside each other, so that
+// it can be read on paper.
+const abreast = 4
+
+// couplerDrawings are keyboards down the side, the highest manual on top, and
+// divisions along the top, some to a drawing: where they cross stands what leads
+// there.
+func couplerDrawings(in *console.Instrument) (list []*paper.Drawing) {
+	for from := 0; from < len(in.Divisions); from += abreast {
+		list = append(list, couplerDrawing(in, from, min(from+abreast, len(in.Divisions))))
+	}
+	return list
+}
+
+func couplerDrawing(in *console.Instrument, from, to int) *paper.Drawing {
 	var pen paper.Pen
 	keyboards := fromTheTop(in)
 	top := cellHeight * 1.6
 	y := top
-	for d, division := range in.Divisions {
-		pen.Text(sideWidth+cellWidth*(float64(d)+0.5), top-8, "middle", shortened(titled(division.Name), 18))
+	x := func(d int) float64 { return sideWidth + cellWidth*float64(d-from) }
+	for d := from; d < to; d++ {
+		pen.Text(x(d)+cellWidth*0.5, top-8, "middle", shortened(titled(in.Divisions[d].Name), 18))
 	}
 	for _, k := range keyboards {
 		rows := 1
-		for d := range in.Divisions {
+		for d := from; d < to; d++ {
 			rows = max(rows, len(ways(in, k, d)))
 		}
 		height := cellHeight * float64(rows)
 		pen.Text(sideWidth-8, y+15, "end", shortened(titled(in.Keyboards[k].Name), 16))
-		for d := range in.Divisions {
-			x := sideWidth + cellWidth*float64(d)
+		for d := from; d < to; d++ {
 			class := "thin"
 			if in.Divisions[d].Keyboard == k {
 				class = "grey"
 			}
-			pen.Box(class, x, y, cellWidth, height)
+			pen.Box(class, x(d), y, cellWidth, height)
 			for i, text := range ways(in, k, d) {
-				pen.Small(x+6, y+15+cellHeight*float64(i), "start", text)
+				pen.Small(x(d)+6, y+15+cellHeight*float64(i), "start", text)
 			}
 		}
 		y += height
 	}
-	return pen.Drawn("Which keyboard reaches which division", "Keyboards at the side, divisions along the top; grey is a division's home keyboard. "+
+	title := "Which keyboard reaches which division"
+	if len(in.Divisions) > abreast {
+		title += fmt.Sprintf(", divisions %d to %d", from+1, to)
+	}
+	return pen.Drawn(title, "Keyboards at the side, divisions along the top; grey is a division's home keyboard. "+
 		"Each line is a coupler: its pitch, 8 at the key, 16 an octave below, 4 an octave above; + when the division's own couplers follow, ++ when its keys go down too.",
-		int(sideWidth+cellWidth*float64(len(in.Divisions))+10), int(y+10))
+		int(sideWidth+cellWidth*float64(to-from)+10), int(y+10))
 }
 
 // ways are how a keyboard reaches a division, a line each.
@@ -75,7 +91,7 @@ func ways(in *console.Instrument, k, d int) []string {
 		if c.Picks != console.PicksAll {
 			text += ", " + string(c.Picks)
 		}
-		list = append(list, shortened(text+"  "+c.Name, 25))
+		list = append(list, shortened(text+"  "+c.Name, 23))
 	}
 	return list
 }

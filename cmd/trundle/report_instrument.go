@@ -67,7 +67,9 @@ func compassSection(in *console.Instrument) paper.Section {
 func couplerSection(in *console.Instrument) paper.Section {
 	s := paper.Section{ID: "couplers", Title: "Couplers"}
 	if len(in.Couplers) > 0 {
-		s.Parts = append(s.Parts, paper.Part{Drawing: couplerDrawing(in)})
+		for _, d := range couplerDrawings(in) {
+			s.Parts = append(s.Parts, paper.Part{Drawing: d})
+		}
 	}
 	couplers := paper.Table{Name: "couplers", Caption: "Couplers", Head: []string{"coupler", "name", "played from", "plays", "interval", "carries", "picks", "keys"}}
 	for _, c := range in.Couplers {
@@ -172,26 +174,10 @@ func rankSection(in *console.Instrument) paper.Section {
 
 func buttonSection(in *console.Instrument, a sheetAnswer, memories *combination.Memories) paper.Section {
 	buttons := paper.Table{Name: "pistons", Caption: "Pistons and toe studs", Head: buttonHeader}
-	all := 0 // controls that a general takes when it leaves none
-	for _, b := range a.Buttons {
-		if b.Kind == string(console.General) {
-			all = max(all, len(b.Takes))
-		}
-	}
-	first := map[string]string{} // the button that takes these, by them
-	for _, b := range a.Buttons {
+	for i, b := range a.Buttons {
 		cells := b.Cells()
-		takes := &cells[len(cells)-1]
-		switch as := first[strings.Join(b.Takes, ",")]; {
-		case b.Repeats != "" || len(b.Takes) < 2:
-		case as != "":
-			*takes = "as " + as
-		case b.Kind == string(console.General) && len(b.Takes) == all:
-			*takes = "all stops, couplers, unison offs and tremulants"
-			first[strings.Join(b.Takes, ",")] = b.Button
-		default:
-			*takes = strings.Join(b.Takes, ", ")
-			first[strings.Join(b.Takes, ",")] = b.Button
+		if b.Repeats == "" {
+			cells[len(cells)-1] = takesOf(a.Buttons, i)
 		}
 		buttons.Rows = append(buttons.Rows, cells)
 	}
@@ -210,6 +196,36 @@ func buttonSection(in *console.Instrument, a sheetAnswer, memories *combination.
 	}
 	s.Parts = append(s.Parts, tablePart(held))
 	return s
+}
+
+// takesOf is what a button takes, by an earlier one where that takes the same, or
+// little more.
+func takesOf(buttons []buttonPaper, button int) string {
+	const little = 8
+	b := buttons[button]
+	if len(b.Takes) < 2 {
+		return strings.Join(b.Takes, ", ")
+	}
+	most := 0 // that a general takes: all there is
+	for _, other := range buttons {
+		if other.Kind == string(console.General) {
+			most = max(most, len(other.Takes))
+		}
+	}
+	for _, earlier := range buttons[:button] {
+		without := slices.DeleteFunc(slices.Clone(earlier.Takes), func(id string) bool { return slices.Contains(b.Takes, id) })
+		switch {
+		case len(earlier.Takes)-len(without) != len(b.Takes) || len(without) > min(little, len(b.Takes)):
+		case len(without) == 0:
+			return "as " + earlier.Button
+		default:
+			return "as " + earlier.Button + " without " + strings.Join(without, ", ")
+		}
+	}
+	if b.Kind == string(console.General) && len(b.Takes) == most {
+		return "all stops, couplers, unison offs and tremulants"
+	}
+	return strings.Join(b.Takes, ", ")
 }
 
 func crescendoSection(in *console.Instrument) paper.Section {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -37,7 +38,11 @@ func proofSection(c *checked) paper.Section {
 		text += " So are pins of these kinds: " + strings.Join(outside, ", ") + "."
 	}
 	s.Text = append(s.Text, text)
-	found := paper.Table{Name: "findings", Caption: "Findings", Head: []string{"severity", "rule", "where", "what is wrong", "what to do"}}
+	found := paper.Table{Name: "findings", Caption: "Findings", Group: 1, Head: []string{"severity", "rule", "where", "what is wrong", "what to do"}}
+	worst := []finding.Severity{finding.Error, finding.Warning, finding.Note}
+	slices.SortStableFunc(a.Findings, func(x, y foundAnswer) int {
+		return cmp.Compare(slices.Index(worst, x.Severity), slices.Index(worst, y.Severity))
+	})
 	for _, f := range a.Findings {
 		found.Rows = append(found.Rows, []string{string(f.Severity), f.Rule, finding.Place(f.placeAnswer).String(), f.Message, f.Fix})
 	}

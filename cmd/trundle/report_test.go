@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"trundle/cmd/trundle/paper"
+	"trundle/console"
 	"trundle/sim/wiring"
 )
 
@@ -63,4 +64,35 @@ func TestTheDrawingOfTheDropShowsWhereAllVoltsGo(t *testing.T) {
 		}
 	}
 	t.Fatal("there is no drawing")
+}
+
+func TestAButtonTakesWhatAnEarlierOneDoes(t *testing.T) {
+	general := func(id string, takes ...string) buttonPaper {
+		return buttonPaper{Button: id, Kind: "general", Takes: takes}
+	}
+	buttons := []buttonPaper{
+		general("1", "a", "b", "c", "d"),
+		general("2", "a", "b", "c", "d"),
+		general("3", "a", "c", "d"),
+		general("4", "d", "e"),
+		{Button: "5", Kind: "reversible", Takes: []string{"a"}},
+		{Button: "6", Kind: "set"},
+	}
+	for i, want := range []string{"all stops, couplers, unison offs and tremulants", "as 1", "as 1 without b", "d, e", "a", ""} {
+		require.Equal(t, want, takesOf(buttons, i))
+	}
+}
+
+func TestManyDivisionsHaveSeveralDrawings(t *testing.T) {
+	in := checkedSaltmarsh(t, "saltmarsh").in
+	require.Len(t, couplerDrawings(in), 1)
+	for len(in.Divisions) < 9 {
+		in.Divisions = append(in.Divisions, console.Division{ID: "more", Name: "more", Keyboard: console.None})
+	}
+	drawings := couplerDrawings(in)
+	require.Len(t, drawings, 3)
+	for _, d := range drawings {
+		require.LessOrEqual(t, d.Width, 740, "paper of 180 mm between its margins is 680 such units wide")
+	}
+	require.Equal(t, "Which keyboard reaches which division, divisions 9 to 9", drawings[2].Title)
 }

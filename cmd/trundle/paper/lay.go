@@ -32,7 +32,7 @@ type group struct {
 type cell struct {
 	Head   string
 	Text   template.HTML
-	Class  string // "n" for a number, "d" for a digest, "w" for what is not broken
+	Class  string // "n" for a number, "d" a digest, "w" what is not broken, "t" a sentence
 	Mark   template.HTML
 	IsHead bool // the first of its row
 }
@@ -42,11 +42,18 @@ var (
 	hex64  = regexp.MustCompile(`^[0-9a-f]{64}$`)
 )
 
+// Letters of what is not broken, at the head of a row or in it, and of what is
+// a sentence.
+const (
+	word     = 24
+	short    = 8
+	sentence = 40
+)
+
 // lay sets a table, without those columns in which nothing stands, or only what
 // the first says already.
 func lay(t *Table) laid {
 	l := laid{Caption: t.Caption, Class: class(t)}
-	const word = 24 // letters that are not broken
 	var kept []int
 	for i, head := range t.Head {
 		if i+1 != t.Group && says(t, i) {
@@ -61,13 +68,15 @@ func lay(t *Table) laid {
 		var cells []cell
 		for at, i := range kept {
 			c := cell{Head: l.Head[at].Text, Text: breakable(row[i]), IsHead: at == 0 && row[i] != ""}
-			switch {
+			switch few := 6; {
 			case l.Head[at].Number:
 				c.Class = "n"
-			case at == 0 && len(row[i]) <= word:
-				c.Class = "w"
 			case hex64.MatchString(row[i]):
 				c.Class = "d"
+			case at == 0 && len(row[i]) <= word, len(row[i]) <= short:
+				c.Class = "w"
+			case len(kept) <= few && len(row[i]) > sentence:
+				c.Class = "t"
 			}
 			if i+1 == t.Colour {
 				c.Mark = mark(row[i])
@@ -116,7 +125,6 @@ func class(t *Table) string {
 	case n > 40:
 		list = append(list, "long")
 	}
-	const sentence = 40 // letters
 	if slices.ContainsFunc(t.Rows, func(row []string) bool {
 		return slices.ContainsFunc(row, func(cell string) bool { return len(cell) > sentence })
 	}) {

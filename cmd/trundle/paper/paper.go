@@ -67,3 +67,13 @@ func (p *Paper) Tables() []*Table {
 	}
 	return list
 }
+
+// Drawings are the drawings of a section, in its order.
+func (s Section) Drawings() (list []*Drawing) {
+	for _, part := range s.Parts {
+		if part.Drawing != nil {
+			list = append(list, part.Drawing)
+		}
+	}
+	return list
+}

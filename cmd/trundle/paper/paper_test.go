@@ -127,6 +127,23 @@ func TestRowsStandUnderWhatTheyShare(t *testing.T) {
 	require.True(t, l.Head[1].Number, "amps stand to the right")
 }
 
+func TestAColumnOfNumbersIsNumbersInAWorkbook(t *testing.T) {
+	table := &Table{Name: "pins", Head: []string{"pin", "wire", "feet"}, Rows: [][]string{{"X1.1", "7", "8"}, {"X1.2", "", "2 2/3"}, {"X1.3", "12.5", "-4"}}}
+	var b bytes.Buffer
+	require.NoError(t, (&Paper{Sections: []Section{{Parts: []Part{{Table: table}}}}}).WriteXLSX(&b))
+	book, err := excelize.OpenReader(&b)
+	require.NoError(t, err)
+	defer book.Close()
+	for cell, want := range map[string]excelize.CellType{"A2": excelize.CellTypeInlineString, "B2": excelize.CellTypeUnset, "B4": excelize.CellTypeUnset, "C2": excelize.CellTypeInlineString, "C4": excelize.CellTypeInlineString} {
+		kind, err := book.GetCellType("pins", cell)
+		require.NoError(t, err)
+		require.Equal(t, want, kind, cell)
+	}
+	value, err := book.GetCellValue("pins", "B4")
+	require.NoError(t, err)
+	require.Equal(t, "12.5", value)
+}
+
 func TestSheetsAreNamedAsAWorkbookAllows(t *testing.T) {
 	long := strings.Repeat("board", 12)
 	p := &Paper{}

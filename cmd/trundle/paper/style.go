@@ -11,7 +11,7 @@ nav ol { columns: 16em; padding-left: 1.6em; } a { color: #003a8c; }
 table { border-collapse: collapse; min-width: 20em; margin: .6em 0 1em; font-size: .9em; }
 caption { text-align: left; font-style: italic; padding: .2em 0; }
 th, td { text-align: left; vertical-align: top; padding: .15em 1em .15em 0; border-bottom: 1px solid #999; font-weight: normal; overflow-wrap: break-word; }
-th.w { white-space: nowrap; } thead th { font-weight: bold; border-bottom: 1px solid #000; vertical-align: bottom; } .group th { font-weight: bold; padding-top: .7em; border-bottom: 1px solid #000; }
+.w { white-space: nowrap; } td.t { min-width: 13em; } thead th { font-weight: bold; border-bottom: 1px solid #000; vertical-align: bottom; } .group th { font-weight: bold; padding-top: .7em; border-bottom: 1px solid #000; }
 .n { text-align: right; font-variant-numeric: lining-nums tabular-nums; } .d { font: .9em "DejaVu Sans Mono", "Courier New", monospace; }
 figure { margin: .6em 0; } figcaption { font-style: italic; font-size: .9em; max-width: 48em; }
 svg { width: 100%; height: auto; } svg.mark { width: 24px; height: 10px; } svg.mark rect { stroke: none; } svg.mark rect:first-child { stroke: #000; }
@@ -19,7 +19,7 @@ svg { width: 100%; height: auto; } svg.mark { width: 24px; height: 10px; } svg.m
 .tag { border: 1px dashed #000; margin: 0 -1px -1px 0; padding: .4em .7em; break-inside: avoid; font-size: .85em; } .tag strong { display: block; font-size: 1.3em; }
 .sign { border-top: 1px solid #000; margin-top: 3.6em; padding-top: .2em; width: 20em; max-width: 100%; break-inside: avoid; }
 @media screen and (max-width: 40em) {
-table, caption, tbody, tr, th, td { display: block; padding: 0; border: 0; min-width: 0; white-space: normal; } thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; white-space: nowrap; }
+table, caption, tbody, tr, th, td { display: block; padding: 0; border: 0; min-width: 0; white-space: normal; } td.t { min-width: 0; } thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; white-space: nowrap; }
 tr { border-bottom: 1px solid #999; padding: .3em 0; } th[scope=row] { font-weight: bold; } caption { border-bottom: 1px solid #000; } .group { padding-bottom: 0; }
 td { display: inline-block; margin-right: .9em; text-align: left; } .wordy td { display: block; margin: 0; } td:empty { display: none; } td[data-head]::before { content: attr(data-head) ": "; font: italic 1em Georgia, serif; }
 figure { overflow-x: auto; } figure > svg { min-width: 34em; } .tags { grid-template-columns: 1fr; } }

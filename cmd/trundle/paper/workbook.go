@@ -46,7 +46,9 @@ func (p *Paper) WriteXLSX(w io.Writer) error {
 
 // fill writes a table on a sheet, below a head that stays in sight.
 func fill(sheet *excelize.StreamWriter, t *Table, bold int) error {
+	numbers := make([]bool, len(t.Head)) // by column
 	for i, head := range t.Head {
+		numbers[i] = all(t, i, number.MatchString)
 		const least, most = 6, 60 // letters
 		width := utf8.RuneCountInString(head) + 2
 		for _, row := range t.Rows {
@@ -65,7 +67,7 @@ func fill(sheet *excelize.StreamWriter, t *Table, bold int) error {
 			switch {
 			case r == 0:
 				cells[i] = excelize.Cell{StyleID: bold, Value: text}
-			case number.MatchString(text) && all(t, i, number.MatchString):
+			case text != "" && numbers[i]:
 				cells[i], _ = strconv.ParseFloat(text, 64) // it has the form of one
 			default:
 				cells[i] = text
