@@ -21,7 +21,8 @@ type symptomsAnswer struct {
 	Whole    bool            `json:"whole"`    // each of the causes accounts for all that was heard
 	Mistakes int             `json:"mistakes"` // how many there are; the likeliest stand in causes
 	Causes   []heardCause    `json:"causes"`
-	Next     *questionAnswer `json:"next"` // null when no key tells the causes apart
+	Pairs    [][]string      `json:"pairs"` // two at a time that account for all, where none does alone; the likeliest
+	Next     *questionAnswer `json:"next"`  // null when no key tells the causes apart
 }
 
 type heardAnswer struct {
@@ -60,10 +61,11 @@ const (
 	mostCauses  = 12
 	mostAnswers = 8
 	mostOfEach  = 2
+	mostOfSort  = 4 // causes that account for the same part
 )
 
 func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Listener, q *listen.Inquiry) symptomsAnswer {
-	a := symptomsAnswer{Schema: "trundle.symptoms/1", Heard: []heardAnswer{}, Whole: q.Whole, Causes: []heardCause{}}
+	a := symptomsAnswer{Schema: "trundle.symptoms/1", Heard: []heardAnswer{}, Whole: q.Whole, Causes: []heardCause{}, Pairs: [][]string{}}
 	for _, s := range q.Symptoms {
 		a.Heard = append(a.Heard, heardAnswer{s.Text, s.Heard.String()})
 	}
@@ -72,15 +74,18 @@ func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Liste
 		total += c.Weight
 	}
 	a.Mistakes = len(namesOf(q, nil))
+	sorts := map[string]int{} // causes that account for the same
 	for _, c := range q.Causes {
 		name := causeName(c)
 		if at := slices.IndexFunc(a.Causes, func(known heardCause) bool { return known.Class+": "+known.Where == name }); at >= 0 {
 			a.Causes[at].Likely = portion(a.Causes[at].Likely + c.Weight/total)
 			continue
 		}
-		if len(a.Causes) == mostCauses {
-			break
+		sort := fmt.Sprint(c.Explains)
+		if len(a.Causes) == mostCauses || !q.Whole && sorts[sort] == mostOfSort {
+			continue
 		}
+		sorts[sort]++
 		cause := heardCause{c.Fault.Class, c.Fault.Where, pinNames(relay, c.Fault.Pins), l.Leg(c), listen.Mend(c.Fault), portion(c.Weight / total), []int{}}
 		for i, explains := range c.Explains {
 			if explains {
@@ -88,6 +93,12 @@ func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Liste
 			}
 		}
 		a.Causes = append(a.Causes, cause)
+	}
+	for _, pair := range q.Pairs() {
+		names := []string{causeName(q.Causes[pair[0]]), causeName(q.Causes[pair[1]])}
+		if !slices.ContainsFunc(a.Pairs, func(known []string) bool { return slices.Equal(known, names) }) {
+			a.Pairs = append(a.Pairs, names)
+		}
 	}
 	if next, is := q.Next(); is {
 		a.Next = answerQuestion(in, q, next, total)
@@ -148,7 +159,11 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 		fmt.Fprintf(b, "%d mistakes account for it, each alone; the likeliest first\n", a.Mistakes)
 	}
 	for _, c := range a.Causes {
-		fmt.Fprintf(b, "  %3.0f%%  %s: %s%s\n", 100*c.Likely, c.Class, c.Where, a.some(c))
+		likely := fmt.Sprintf("%3.0f%%", 100*c.Likely)
+		if !a.Whole {
+			likely = "    "
+		}
+		fmt.Fprintf(b, "  %s  %s: %s%s\n", likely, c.Class, c.Where, a.some(c))
 		if c.Leg != "" {
 			fmt.Fprintf(b, "        %s\n", c.Leg)
 		}
@@ -156,6 +171,12 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 	}
 	if more := a.Mistakes - len(a.Causes); more > 0 {
 		fmt.Fprintf(b, "  and %d more\n", more)
+	}
+	if len(a.Pairs) > 0 {
+		fmt.Fprintln(b, "two at a time account for all of it; for example")
+		for _, pair := range a.Pairs {
+			fmt.Fprintf(b, "  %s, and %s\n", pair[0], pair[1])
+		}
 	}
 	if a.Next != nil {
 		fmt.Fprintln(b)

@@ -143,19 +143,25 @@ func (p *pool) listen(x patch) hearing {
 	return h
 }
 
-func (p *pool) hear(x patch) hearing {
+// hear is what an ear would say with some mistakes at a time.
+func (p *pool) hear(some ...patch) hearing {
 	var tries []int32
-	for t := range p.bearing(x) {
-		tries = append(tries, t)
-		if held := p.tries[t].Held; len(held) == 1 {
-			p.keysOf(p.reg[t], held[0].Keyboard)
+	for _, x := range some {
+		for t := range p.bearing(x) {
+			tries = append(tries, t)
+			if held := p.tries[t].Held; len(held) == 1 {
+				p.keysOf(p.reg[t], held[0].Keyboard)
+			}
 		}
 	}
+	tries = sortedSet(tries)
 	h := hearing{map[int32]Heard{}, map[int32][]int32{}}
 	if len(tries) == 0 {
 		return h
 	}
-	defer p.l.m.put(x)()
+	for _, x := range some {
+		defer p.l.m.put(x)()
+	}
 	var got []int32
 	for _, t := range tries {
 		reg := p.reg[t]

@@ -19,6 +19,7 @@ type Inquiry struct {
 	alike    []alike
 	drawn    []int          // controls that are drawn
 	asked    map[int32]bool // tries that are not to be asked for again
+	fine     bool           // the pool is to have all keys
 }
 
 // alike are causes, by their places, that all of a pool's tries sound alike with.
@@ -40,12 +41,23 @@ func (l *Listener) Explain(symptoms []Symptom) *Inquiry {
 	return q
 }
 
-// hear has the pool of what may be asked, and what each cause would answer.
+// hear has the pool of what may be asked, and what each cause would answer. While
+// there are very many causes and stops, it has only some of the keys.
 func (q *Inquiry) hear() {
 	if q.pool != nil {
 		return
 	}
 	q.pool = newPool(q.l)
+	if !q.fine && len(q.l.in.Stops)*len(q.Causes) > mostHeard {
+		q.pool.stride = coarse
+	}
+	for _, s := range q.Symptoms {
+		for _, c := range s.cases {
+			for _, t := range c.tries[:min(1, len(c.tries))] {
+				q.pool.notes = append(q.pool.notes, t.Held[0].Note)
+			}
+		}
+	}
 	q.pool.plainly()
 	for _, s := range q.Symptoms {
 		for _, c := range s.cases[:min(mostCoded, len(s.cases))] {
@@ -55,6 +67,31 @@ func (q *Inquiry) hear() {
 		}
 	}
 	q.group()
+}
+
+// What a pool is coarse for: so many stops times causes; and which keys it has.
+const (
+	mostHeard = 50_000
+	coarse    = 12
+)
+
+// refine has a pool with all keys, where it has only some and fewer causes are left.
+func (q *Inquiry) refine() bool {
+	if q.pool.stride <= 1 || len(q.l.in.Stops)*len(q.Causes) > 4*mostHeard {
+		return false
+	}
+	var asked []Try
+	for t := range q.asked {
+		asked = append(asked, q.pool.tries[t])
+	}
+	q.pool, q.fine = nil, true
+	q.hear()
+	q.asked = map[int32]bool{}
+	for _, t := range asked {
+		q.asked[q.pool.add(t)] = true
+	}
+	q.group()
+	return true
 }
 
 // mostCoded is of how many settings of a symptom what is drawn is halved.
@@ -115,6 +152,9 @@ type Meaning struct {
 func (q *Inquiry) Next() (Question, bool) {
 	q.hear()
 	question, is := q.best()
+	if !is && q.refine() {
+		question, is = q.best()
+	}
 	if !is && q.showApart() {
 		question, is = q.best()
 	}

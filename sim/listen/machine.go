@@ -29,6 +29,8 @@ type machine struct {
 	terms  [][]int32 // by net: terminals
 	at     [][]int32 // by item: terminals
 
+	soldered [][]int32 // items of each row of the wiring, -1 for one that opens no valve
+
 	rows         []row   // of the switching table, in its order
 	leads, feeds [][]way // by node: the nodes and the pins it leads to
 	alone        []way   // pins driven by controls alone
@@ -135,6 +137,15 @@ func (m *machine) solder(count int32) {
 			m.hung[h.terminal] = append(m.hung[h.terminal], h.item)
 			m.at[h.item] = append(m.at[h.item], h.terminal)
 		}
+		var items []int32
+		for _, item := range row.Items {
+			number, known := m.items[item]
+			if !known {
+				number = -1
+			}
+			items = append(items, number)
+		}
+		m.soldered = append(m.soldered, items)
 	}
 }
 

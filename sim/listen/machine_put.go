@@ -26,8 +26,8 @@ func (m *machine) patchOf(e fault.Edit) patch {
 	for _, move := range e.Moved {
 		switch move.In {
 		case fault.Soldered:
-			if row := m.r.Soldered()[move.Row]; move.At < len(row.Items) {
-				p.rehang(m, row.Items[move.At], row.Pins[move.At], move.Pin)
+			if items := m.soldered[move.Row]; move.At < len(items) {
+				p.rehang(m, items[move.At], m.r.Soldered()[move.Row].Pins[move.At], move.Pin)
 			}
 		case fault.Joined:
 			if j := m.r.Joins[move.Row]; move.At < len(j.From) {
@@ -39,10 +39,14 @@ func (m *machine) patchOf(e fault.Edit) patch {
 		p.hung = append(p.hung, m.hangings(row)...)
 	}
 	if len(e.Boards) == 2 {
-		for _, row := range m.r.Soldered() {
+		on := func(pin wiring.Terminal) bool { return slices.Contains(e.Boards, pin.On) }
+		for i, row := range m.r.Soldered() {
+			if !slices.ContainsFunc(row.Pins, on) {
+				continue
+			}
 			for at, pin := range e.Crossed(row.Pins) {
 				if at < len(row.Items) {
-					p.rehang(m, row.Items[at], row.Pins[at], pin)
+					p.rehang(m, m.soldered[i][at], row.Pins[at], pin)
 				}
 			}
 		}
@@ -75,16 +79,15 @@ func (m *machine) patchOf(e fault.Edit) patch {
 }
 
 // rehang takes an item from one pin to another.
-func (p *patch) rehang(m *machine, item wiring.Item, from, to wiring.Terminal) {
-	i, known := m.items[item]
-	if !known || from == to {
+func (p *patch) rehang(m *machine, item int32, from, to wiring.Terminal) {
+	if item < 0 || from == to {
 		return
 	}
 	if t := m.terminal(from); t >= 0 {
-		p.lost = append(p.lost, hanging{i, t})
+		p.lost = append(p.lost, hanging{item, t})
 	}
 	if t := m.terminal(to); t >= 0 {
-		p.hung = append(p.hung, hanging{i, t})
+		p.hung = append(p.hung, hanging{item, t})
 	}
 }
 
@@ -161,9 +164,9 @@ func (m *machine) keepWays(list *[]way) {
 	m.before = append(m.before, saved{ways: list, wasWays: *list})
 }
 
-// put puts a mistake in. One is taken out before the next is put in.
+// put puts a mistake in. What was put in last is taken out first.
 func (m *machine) put(p patch) (out func()) {
-	rows, picks, nets := len(m.rows), m.picks, len(m.terms)
+	rows, picks, nets, before := len(m.rows), m.picks, len(m.terms), len(m.before)
 	for _, h := range p.lost {
 		m.without(&m.hung[h.terminal], h.item)
 		m.without(&m.at[h.item], h.terminal)
@@ -200,7 +203,7 @@ func (m *machine) put(p patch) (out func()) {
 		}
 	}
 	return func() {
-		for i := len(m.before) - 1; i >= 0; i-- {
+		for i := len(m.before) - 1; i >= before; i-- {
 			switch b := m.before[i]; {
 			case b.numbers != nil:
 				*b.numbers = b.was
@@ -210,7 +213,7 @@ func (m *machine) put(p patch) (out func()) {
 				*b.net = b.wasNet
 			}
 		}
-		m.before = m.before[:0]
+		m.before = m.before[:before]
 		if p.row >= 0 {
 			m.rows[p.row] = was
 		}

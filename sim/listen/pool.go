@@ -21,6 +21,9 @@ type pool struct {
 
 	made, node, net, driven [][]int32 // tries by item, node, and nets that are on or driven
 
+	stride int            // only every so many keys of stops and couplers are tried, where it is more than 1
+	notes  []console.Note // and these
+
 	heard map[string]hearing // of rows that ask otherwise, by where that makes a difference
 
 	all  []int32 // tries

@@ -17,6 +17,11 @@ func (p *pool) plainly() {
 	p.meetings()
 }
 
+// passes reports whether a key, the i-th, is passed by in a coarse pool.
+func (p *pool) passes(i int, n console.Note) bool {
+	return p.stride > 1 && i%p.stride != 0 && !slices.Contains(p.notes, n)
+}
+
 // bare is keys with nothing drawn.
 func (p *pool) bare() {
 	p.add(Try{})
@@ -43,7 +48,10 @@ func (p *pool) stops(stops []int) {
 	}
 	slices.Sort(notes)
 	first := l.in.Stops[stops[0]]
-	for _, n := range slices.Compact(notes) {
+	for i, n := range slices.Compact(notes) {
+		if p.passes(i, n) {
+			continue
+		}
 		if h, coupler, ok := l.reach(first.Division, n, first.Touch); ok {
 			p.add(Try{Draw: l.draws(append(coupler, controls...)...), Held: []console.Held{h}})
 		}
@@ -64,7 +72,7 @@ func (p *pool) couplers() {
 		for _, k := range l.from(c) {
 			keys := l.in.Keyboards[k].Keys
 			for n := keys.From; n <= keys.To; n++ {
-				if c.Keys.Has(n) || n == c.Keys.From-1 || n == c.Keys.To+1 {
+				if !p.passes(int(n-keys.From), n) && (c.Keys.Has(n) || n == c.Keys.From-1 || n == c.Keys.To+1) {
 					p.add(Try{Draw: draw, Held: p.l.press(k, n)})
 				}
 			}
