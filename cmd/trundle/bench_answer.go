@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -61,13 +62,27 @@ func (a *benchAnswer) show(cmd *cobra.Command, form string) (err error) {
 	default:
 		a.text(cmd.OutOrStdout())
 	}
-	if a.Left != "" {
-		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s\n", a.Left)
+	return endTest(cmd, err, a.Left, a.Failed == 0)
+}
+
+// endTest says what may be left sounding after a test that has been answered, and
+// whether its answer is good.
+func endTest(cmd *cobra.Command, err error, left string, good bool) error {
+	if left != "" {
+		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s\n", left)
 	}
-	if err == nil && (a.Failed > 0 || a.Left != "") {
+	if err == nil && (left != "" || !good) {
 		err = errBad
 	}
 	return err
+}
+
+// leftBy is why something may be left sounding when a cable did not close well.
+func leftBy(closed error) string {
+	if closed == nil {
+		return ""
+	}
+	return strings.ReplaceAll(closed.Error(), "\n", "; ")
 }
 
 func (a *benchAnswer) text(w io.Writer) {

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -23,8 +24,11 @@ type actor interface {
 	Tick(to []midiio.Message, now time.Duration) []midiio.Message
 }
 
-// portGone is what a port tells when it has gone.
-var portGone, _ = midiio.ParseMessage("port-gone")
+// portGone and portBack are what a port tells when it has gone, and is there again.
+var (
+	portGone, _ = midiio.ParseMessage("port-gone")
+	portBack, _ = midiio.ParseMessage("port-back")
+)
 
 // cable is a pair of ports that are listened and talked to.
 type cable struct {
@@ -35,6 +39,8 @@ type cable struct {
 	stop  context.CancelFunc
 	lost  int  // messages that came faster than they were taken
 	exact bool // what is due is sent as exactly as the system lets it
+
+	returned atomic.Bool // what is sent goes out again
 }
 
 // cableFlags are --in, --out and --baud.
@@ -81,7 +87,10 @@ func (f cableFlags) open(isKey func(midiio.Message) bool, speaksFirst bool) (*ca
 	}
 	c.out.KeysAre(isKey)
 	tell := f.out.tellOf(stderr)
-	c.out.Return(*f.out.name, func(gone error) { tell(gone != nil, gone) })
+	c.out.Return(*f.out.name, func(gone error) {
+		tell(gone != nil, gone)
+		c.returned.Store(gone == nil)
+	})
 	c.ctx, c.stop = untilInterrupted()
 	return c, nil
 }
@@ -107,6 +116,9 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 		for _, m := range taken.Messages {
 			seen(m, false)
 			a.Hear(m)
+		}
+		if c.returned.Swap(false) {
+			a.Hear(midiio.Timed{At: c.clock(), Message: portBack})
 		}
 		if taken.Closed && !ended {
 			ended = true

@@ -92,9 +92,7 @@ func (s scriptRun) run(cmd *cobra.Command, ports cableFlags, kept *transcript) (
 	if errors.Is(err, errInterrupted) {
 		return a, errors.Join(err, closed)
 	}
-	if closed != nil {
-		a.Left = closed.Error()
-	}
+	a.Left = leftBy(closed)
 	return a, nil
 }
 

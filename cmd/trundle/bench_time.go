@@ -21,6 +21,7 @@ type timesAnswer struct {
 	Schema  string        `json:"schema"`
 	Verdict string        `json:"verdict"` // good, bad, not-run
 	Why     string        `json:"why"`
+	Left    string        `json:"left"` // why something may be left sounding, "" when it is silent
 	Seed    uint64        `json:"seed"`
 	Phases  []phaseAnswer `json:"phases"`
 	Sending spreadAnswer  `json:"sending"` // how much later than planned messages were sent
@@ -109,8 +110,12 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 		test.Break(err.Error())
 		err = nil
 	}
-	if err := errors.Join(err, c.close(test.Rest(nil, c.clock())...), record.close()); err != nil {
-		return err
+	closed := c.close(test.Rest(nil, c.clock())...)
+	if errors.Is(err, errInterrupted) {
+		return errors.Join(err, closed, record.close())
+	}
+	if err := record.close(); err != nil {
+		return errors.Join(err, closed)
 	}
 	a := timesAnswer{Schema: "trundle.times/1", Verdict: "good", Why: test.Why, Seed: load.Seed, Phases: []phaseAnswer{}, Stuck: []string{}}
 	for _, p := range test.Phases[min(1, len(test.Phases)):] {
@@ -127,15 +132,13 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	if a.Why != "" {
 		a.Verdict = "not-run"
 	}
+	a.Left = leftBy(closed)
 	if form == "json" {
 		err = writeJSON(cmd.OutOrStdout(), a)
 	} else {
 		a.text(cmd.OutOrStdout())
 	}
-	if err == nil && a.Verdict != "good" {
-		err = errBad
-	}
-	return err
+	return endTest(cmd, err, a.Left, a.Verdict == "good")
 }
 
 func (a timesAnswer) text(w io.Writer) {

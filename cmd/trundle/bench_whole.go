@@ -105,10 +105,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err == nil && *flags.asFound != "" {
 		err = t.writeAsFound(a)
 	}
-	if err == nil && a.Verdict != "equal" {
-		err = errBad
-	}
-	return err
+	return endTest(cmd, err, a.Left, a.Verdict == "equal")
 }
 
 // mapped complains of what the test needs and the map does not have.
@@ -240,7 +237,11 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	if a.Why == "" && w.Heard == 0 {
 		a.Why = "the relay reported no valve at all: see that the cable is connected, and that its messages are those of the map"
 	}
-	return w.Answers, errors.Join(err, closed)
+	if errors.Is(err, errInterrupted) {
+		return nil, errors.Join(err, closed)
+	}
+	a.Left = leftBy(closed)
+	return w.Answers, nil
 }
 
 // chords shows how far a test is.

@@ -13,6 +13,7 @@ type wholeAnswer struct {
 	Schema   string          `json:"schema"`
 	Verdict  string          `json:"verdict"` // equal, different, not-run
 	Why      string          `json:"why"`     // why it was not run to its end
+	Left     string          `json:"left"`    // why something may be left sounding, "" when it is silent
 	Presses  int             `json:"presses"` // planned
 	OneByOne int             `json:"oneByOne"`
 	Pressed  int             `json:"pressed"`

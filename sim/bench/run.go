@@ -44,6 +44,7 @@ type Run struct {
 	heard  []heard       // since then, and not expected so far
 	faults []string      // that came since a step was decided, as text
 	count  int           // of them
+	flood  flood
 	drawn  []bool        // by control
 	gone   string        // why nothing more can be done
 	starts time.Duration // when the first step may begin; 0 before the first Tick
@@ -91,6 +92,10 @@ func (r *Run) Hear(t midiio.Timed) {
 	case len(r.heard) == mostHeard:
 		r.Break(fmt.Sprintf("it is flooded: %d messages came that nothing expects", mostHeard))
 	default:
+		if why := r.flood.hear(t); why != "" {
+			r.Break(why)
+			return
+		}
 		h := heard{Timed: midiio.Timed{At: t.At, Message: m.Clone()}}
 		if r.end != nil {
 			h.signals = slices.Clone(r.end.Hear(t).Signals)

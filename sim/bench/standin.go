@@ -32,6 +32,7 @@ type StandIn struct {
 	stale    bool          // a contact is not yet read as it stands
 	open     probe.Set
 	said     []late
+	back     bool // who hears it has come back, and was not told what is open
 }
 
 // Timing is how a stand-in behaves in time.
@@ -74,9 +75,11 @@ func NewStandIn(in *console.Instrument, m *mapping.Map, r *wiring.Relay, timing 
 	return s
 }
 
-// Hear takes a message from the console.
+// Hear takes a message from the console. A port that goes away lets go of its
+// keys; when it is back all is said that is open.
 func (s *StandIn) Hear(m midiio.Timed) {
 	s.scanUntil(m.At) // as contacts stood, however late this is told
+	s.back = s.back || m.Message.Kind == midiio.Back
 	heard := s.end.Hear(m)
 	for _, signal := range heard.Signals {
 		switch signal.Kind {
@@ -134,7 +137,10 @@ func (c *contact) stands(at time.Duration) bool {
 
 // Next is when Tick has something to do.
 func (s *StandIn) Next() (at time.Duration, due bool) {
-	if len(s.said) > 0 {
+	switch {
+	case s.back:
+		return 0, true
+	case len(s.said) > 0:
 		at, due = s.said[0].at, true
 	}
 	if scan := s.scanned + s.timing.Scan; (s.stale || s.dropping(s.scanned)) && (!due || scan < at) {
@@ -150,6 +156,15 @@ func (s *StandIn) dropping(at time.Duration) bool {
 // Tick scans what is due by now, and appends what the stand-in says of it.
 func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	s.scanUntil(now)
+	if s.back {
+		s.back = false
+		s.end.Disconnect() // it knows nothing of what was said
+		for v := range s.in.Valves {
+			if s.open.Has(v) {
+				to = s.end.Say(to, console.Effect{At: now, Kind: console.ValveEffect, Index: v, Value: 2})
+			}
+		}
+	}
 	for len(s.said) > 0 && s.said[0].at <= now {
 		to = s.end.Say(to, s.said[0].effect)
 		s.said = s.said[1:]
@@ -217,14 +232,4 @@ func (s *StandIn) state(at time.Duration) (held []console.Held, on []int) {
 	})
 	slices.Sort(on)
 	return held, on
-}
-
-// Disconnect is what the loss of the console does: its keys are let go.
-func (s *StandIn) Disconnect(at time.Duration) {
-	s.end.Disconnect()
-	for thing := range s.contacts {
-		if thing.Kind != mapping.Control {
-			s.move(thing, false, at)
-		}
-	}
 }

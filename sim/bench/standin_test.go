@@ -202,13 +202,24 @@ func TestAFaultInTime(t *testing.T) {
 	})
 }
 
-func TestLettingGoOfTheCableSilencesTheStandIn(t *testing.T) {
-	c := plug(t, Timing{})
+// What was held when the cable went is let go, and when it is back all is said
+// again that is open.
+func TestACableThatIsBackIsToldWhatIsOpen(t *testing.T) {
+	port := func(text string) midiio.Message {
+		m, err := midiio.ParseMessage(text)
+		require.NoError(t, err)
+		return m
+	}
+	c := plug(t, Timing{Stuck: []mapping.Thing{{Kind: mapping.Key, Index: 0, Note: 40}}})
 	c.turn(0, 1)
 	c.key(60, 1)
 	c.until(10 * ms)
-	require.True(t, c.open[24])
-	c.organ.Disconnect(c.now)
+	require.Equal(t, map[int]bool{4: true, 24: true}, c.open)
+	c.say([]midiio.Message{port("port-gone")})
 	c.until(20 * ms)
-	require.False(t, c.organ.open.Has(24))
+	require.Equal(t, map[int]bool{4: true, 24: false}, c.open)
+	clear(c.count)
+	c.say([]midiio.Message{port("port-back")})
+	c.until(30 * ms)
+	require.Equal(t, map[int]int{4: 1}, c.count)
 }

@@ -23,6 +23,7 @@ type Times struct {
 	end     *mapping.End
 	todo    []phase
 	open    []bool
+	flood   flood
 	begun   bool
 	start   time.Duration // of the phase
 	next    int           // beat
@@ -71,6 +72,10 @@ func (t *Times) Hear(m midiio.Timed) {
 		t.Break(fmt.Sprintf("what came is no message: %s", m.Message))
 	case m.Message.OfPort(), m.Message.RealTime():
 	default:
+		if why := t.flood.hear(m); why != "" {
+			t.Break(why)
+			return
+		}
 		for _, s := range t.end.Hear(m).Signals {
 			if s.Kind == mapping.Valve {
 				t.report(s.Index, s.Value == 1, m.At)

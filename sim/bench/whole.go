@@ -37,6 +37,7 @@ type Whole struct {
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
 	open      probe.Set
+	flood     flood
 	quiet     time.Duration // since when nothing comes and nothing leaves
 	pressedAt time.Duration
 }
@@ -72,6 +73,10 @@ func (w *Whole) Hear(t midiio.Timed) {
 		w.Break(fmt.Sprintf("what came is no message: %s", m))
 	case m.OfPort(), m.RealTime():
 	default:
+		if why := w.flood.hear(t); why != "" {
+			w.Break(why)
+			return
+		}
 		for _, s := range w.end.Hear(t).Signals {
 			if s.Kind == mapping.Valve {
 				w.report(s.Index, s.Value == 1, t.At)

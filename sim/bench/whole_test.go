@@ -101,8 +101,8 @@ func TestARelayThatIsWrongForOnceIsTriedAgain(t *testing.T) {
 	w := NewWhole(c.in, m, plan, want, Settle{Time: 30 * ms})
 	c.try(w, func() bool { return w.Pressed() != 10 })
 	require.Empty(t, probe.Differ(want, w.Answers))
-	require.Equal(t, plan.Presses()+1, w.Pressed())
-	require.Equal(t, 1, w.Unsteady)
+	require.Positive(t, w.Unsteady) // what was lost may make the next chord wrong too
+	require.Equal(t, plan.Presses()+w.Unsteady, w.Pressed())
 }
 
 func TestAWholeTestThatBreaksOff(t *testing.T) {
@@ -120,6 +120,12 @@ func TestAWholeTestThatBreaksOff(t *testing.T) {
 		require.Empty(t, w.Tick(nil, 50*ms))
 	}
 	w := NewWhole(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms})
+	w.Tick(nil, 0)
+	for range often {
+		w.Hear(midiio.Timed{At: listening, Message: midiio.NoteOn(2, 1, 64)})
+	}
+	require.Contains(t, w.Why, "it is flooded: note-on 2 1/C#-1 64 came")
+	w = NewWhole(c.in, m, plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms})
 	for now := 0 * ms; !w.Done(); now += 10 * ms {
 		require.Less(t, now, 2*restless)
 		w.Tick(nil, now)
