@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"maps"
 	"slices"
 
 	"trundle/console"
@@ -136,20 +137,20 @@ func (m *maker) boards() []Site {
 
 // things exchanges two keyboards, or two ranks, as far as both reach.
 func (m *maker) things(class string, kind wiring.Kind) Site {
-	var found []int
-	at := map[wiring.Item]place{}
 	rows := m.r.Soldered()
+	at := map[wiring.Item]place{} // the last, where one hangs on several pins
+	items := map[int][]wiring.Item{}
 	for i, row := range rows {
 		for k := range min(len(row.Pins), len(row.Items)) {
 			if item := row.Items[k]; item.Kind == kind {
-				if !slices.Contains(found, item.Index) {
-					found = append(found, item.Index)
+				if _, twice := at[item]; !twice {
+					items[item.Index] = append(items[item.Index], item)
 				}
 				at[item] = place{i, k}
 			}
 		}
 	}
-	slices.Sort(found)
+	found := slices.Sorted(maps.Keys(items))
 	var pairs [][2]int
 	for i, a := range found {
 		for _, b := range found[i+1:] {
@@ -157,26 +158,20 @@ func (m *maker) things(class string, kind wiring.Kind) Site {
 		}
 	}
 	both := func(i int) (a, b []place) {
-		for r, row := range rows {
-			for k := range min(len(row.Pins), len(row.Items)) {
-				item := row.Items[k]
-				if item.Kind != kind || item.Index != pairs[i][0] || at[item] != (place{r, k}) {
-					continue
-				}
-				if other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]; is {
-					a, b = append(a, at[item]), append(b, other)
-				}
+		for _, item := range items[pairs[i][0]] {
+			if other, is := at[wiring.Item{Kind: kind, Index: pairs[i][1], Of: console.None, Note: item.Note}]; is {
+				a, b = append(a, at[item]), append(b, other)
 			}
 		}
 		return a, b
 	}
 	return Site{Class: class, In: Soldered, Count: len(pairs), Items: func(i int) []wiring.Item {
-		var items []wiring.Item
+		var list []wiring.Item
 		a, b := both(i)
 		for _, p := range slices.Concat(a, b) {
-			items = append(items, rows[p.row].Items[p.at])
+			list = append(list, rows[p.row].Items[p.at])
 		}
-		return items
+		return list
 	}, Edit: func(i int) Edit { return m.exchange(both(i)) },
 		name: func(i int) (string, []wiring.Terminal) {
 			var pins []wiring.Terminal
