@@ -138,7 +138,7 @@ func TestAKilledProcessLosesNothingAcknowledged(t *testing.T) {
 		before = now
 		require.Less(t, now, 1<<counterBits-1000, "the counter has room")
 	}
-	require.Greater(t, acknowledged, 300, "the children did capture")
+	require.Greater(t, acknowledged, 30, "the children did capture, on a busy machine too")
 
 	// What the killed ones left behind is swept away by the next to open it.
 	file, _ := open(t, path, in)
