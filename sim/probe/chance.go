@@ -23,7 +23,7 @@ func (p *planner) chance() {
 			movers = 0
 		}
 		draw := p.drawn(nil, 2, movers)
-		p.some(slices.Clone(draw), i%keyboards, i/keyboards)
+		p.some(draw, i%keyboards, i/keyboards)
 		if len(picking) == 0 {
 			continue
 		}

@@ -24,6 +24,9 @@ func (p *planner) moving() {
 	list := p.movers
 	p.far(list)
 	for i, m := range list {
+		if len(m.from) == 0 {
+			continue // of a division that no key reaches
+		}
 		p.alone(m)
 		for j, other := range list {
 			if i != j && p.meet(m, other) {
@@ -56,9 +59,9 @@ func (p *planner) alone(m mover) {
 	for _, s := range p.in.Stops {
 		all = append(all, s.Control)
 	}
-	p.pressSparse(slices.Clone(all), m)
+	p.pressSparse(all, m)
 	for _, k := range m.from {
-		p.neighbours(slices.Clone(all), m, k, 1)
+		p.neighbours(all, m, k, 1)
 	}
 	for _, w := range p.of(p.seconds, m) {
 		p.pressSparse(append(slices.Clone(w.stops), m.control), m)
@@ -74,18 +77,17 @@ func (p *planner) together(list []mover, m, other mover) {
 	}
 	for _, w := range p.of(p.witnesses, m, other) {
 		draw := append(slices.Clone(w.stops), m.control, other.control)
-		p.pressSparse(slices.Clone(draw), both)
+		p.pressSparse(draw, both)
 		if other.picks && !slices.Contains(other.from, m.from[0]) {
-			p.across(slices.Clone(draw), m.from[0], other.from[0])
+			p.across(draw, m.from[0], other.from[0])
 		}
-		by := slices.Clone(draw)
+		p.pressSparse(p.drawn(draw, 4, 4), both)
 		for _, next := range list {
 			if !next.cuts && share(m.reach, next.from) {
 				draw = append(draw, next.control)
 			}
 		}
 		p.pressSparse(draw, both)
-		p.pressSparse(p.drawn(by, 4, 4), both)
 	}
 }
 
@@ -117,16 +119,16 @@ func (p *planner) crowd(list []mover, some ...mover) {
 // each presses the keyboards of one that moves keys, each alone.
 func (p *planner) each(draw []int, m mover) {
 	for _, k := range m.from {
-		p.step(slices.Clone(draw), k)
-		p.neighbours(slices.Clone(draw), m, k, 1)
+		p.step(draw, k)
+		p.neighbours(draw, m, k, 1)
 	}
 }
 
 // pressSparse is each with few chords.
 func (p *planner) pressSparse(draw []int, m mover) {
 	for _, k := range m.from {
-		p.sparse(slices.Clone(draw), k)
-		p.neighbours(slices.Clone(draw), m, k, 3)
+		p.sparse(draw, k)
+		p.neighbours(draw, m, k, 3)
 	}
 }
 

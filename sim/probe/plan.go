@@ -150,8 +150,8 @@ func (p *planner) apart() *apart { return &apart{p, make([]console.Key, p.in.Val
 // stops, then those that open no valve at all.
 func (p *planner) stops() {
 	for _, draw := range p.coded {
-		p.step(slices.Clone(draw), p.keyboards()...)
-		p.sparse(slices.Clone(draw), p.keyboards()...) // a valve may have three keys, and a code tells two apart
+		p.step(draw, p.keyboards()...)
+		p.sparse(draw, p.keyboards()...) // a valve may have three keys, and a code tells two apart
 	}
 	for _, stop := range p.in.Stops {
 		p.sparse([]int{stop.Control}, p.keyboards()...) // a code tells two stops apart, and more may share a rank
@@ -324,8 +324,7 @@ func (p *planner) press(draw []int, keys []console.Key, sets [][]int) {
 
 // add adds chords to a registration, once.
 func (p *planner) add(draw []int, chords [][]console.Held) {
-	slices.Sort(draw)
-	draw = slices.Compact(draw)
+	draw = slices.Compact(slices.Sorted(slices.Values(draw)))
 	name := stepName(draw, chords)
 	if p.done[name] {
 		return

@@ -37,7 +37,7 @@ func (p *planner) rows(r *wiring.Relay) {
 		case s.Kind == wiring.Couple:
 			continue
 		case len(draw) > 1 || moves:
-			p.sparse(slices.Clone(draw), p.keyboards()...)
+			p.sparse(draw, p.keyboards()...)
 		}
 		for _, m := range list {
 			asked := func(other mover) bool { return slices.Contains(draw, other.control) && p.meet(m, other) }
