@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"time"
@@ -33,7 +34,7 @@ func (k *walker) line(l written, now time.Duration) error {
 	}
 	if k.moved && l.who != k.by && now < k.asked+justNow && (k.by != thePort || word != k.wait) {
 		k.moved = false
-		fmt.Fprintf(k.out, "  %s answered just now: write %s again if it is for this step\n", k.named(k.by), word)
+		fmt.Fprintf(k.out, "  %s answered just now: write %s again if it is for this step\n", cmp.Or(k.named(k.by), "the first terminal"), word)
 		return nil
 	}
 	switch {
