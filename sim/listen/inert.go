@@ -13,7 +13,7 @@ func (m *machine) inert(x patch) bool {
 	if x.row >= 0 && m.idle(m.r.Switch[x.row]) {
 		return true
 	}
-	if x.asks != nil || x.order != nil || x.row >= 0 && x.places == nil {
+	if x.asks != nil || x.order || x.row >= 0 && x.places == nil {
 		return false
 	}
 	terminals := map[int32]bool{}

@@ -17,7 +17,7 @@ type patch struct {
 	asks          *row            // what it asks instead, nil where it is not there
 	rows          []wiring.Switch // that are there instead
 	places        []int           // of the row, where no others differ; nil for all
-	order         []int           // the rows that pick, by their places with rows in the place of row; nil where they are as before
+	order         bool            // what rows that pick depend on may be otherwise
 }
 
 // patchOf is what an edit of the tables changes.
@@ -140,10 +140,7 @@ func (m *machine) lighten(p *patch) {
 			return
 		}
 	}
-	if was.Kind == wiring.Couple && (len(m.picks) > 0 || slices.ContainsFunc(p.rows, picking)) {
-		table := slices.Concat(m.r.Switch[:p.row], p.rows, m.r.Switch[p.row+1:])
-		p.order = append([]int{}, wiring.PickOrder(table)...)
-	}
+	p.order = was.Kind == wiring.Couple && (len(m.picks) > 0 || slices.ContainsFunc(p.rows, picking))
 }
 
 func picking(s wiring.Switch) bool { return s.Kind == wiring.Couple && s.Picks != console.PicksAll }
@@ -196,9 +193,9 @@ func (m *machine) put(p patch) (out func()) {
 			*w.in = append(slices.Clip(*w.in), w.way)
 		}
 	}
-	if p.order != nil {
+	if p.order {
 		m.picks = nil
-		for _, i := range p.order {
+		for _, i := range wiring.PickOrder(slices.Concat(m.r.Switch[:p.row], p.rows, m.r.Switch[p.row+1:])) {
 			m.picks = append(m.picks, m.picked(p, i, rows))
 		}
 	}

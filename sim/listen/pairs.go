@@ -61,7 +61,7 @@ func (c Cause) fills(other Cause) bool {
 
 // apartOf reports whether two mistakes have nothing to do with each other.
 func apartOf(a, b patch) bool {
-	return (a.row < 0 || a.row != b.row) && a.order == nil && b.order == nil &&
+	return (a.row < 0 || a.row != b.row) && !a.order && !b.order &&
 		!slices.ContainsFunc(a.nets, func(n int32) bool { return slices.Contains(b.nets, n) })
 }
 
