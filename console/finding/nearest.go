@@ -1,13 +1,20 @@
 package finding
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // Nearest is the candidate that differs least from name, when it is near
-// enough to be a slip of the pen, otherwise "". Of equals the first wins.
+// enough to be a slip of the pen, otherwise "". Of equals the first wins, and one
+// that differs in capitals only before all others.
 func Nearest(name string, candidates []string) string {
 	letters := []rune(name)
 	best, found := (len(letters)+1)/3+1, ""
 	for _, c := range candidates {
+		if strings.EqualFold(name, c) {
+			return c
+		}
 		other := []rune(c)
 		if longer := len(other) - len(letters); max(longer, -longer) >= best {
 			continue // so many letters differ at least

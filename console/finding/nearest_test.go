@@ -24,6 +24,7 @@ func TestNearestOffersOnlyWhatASlipOfThePenCanBe(t *testing.T) {
 		require.Equal(t, c.want, finding.Nearest(c.name, []string{c.known}), c.name)
 	}
 	require.Equal(t, "great-2", finding.Nearest("great-9", []string{"choir-2", "great-2", "great-3"}), "of equals the first")
+	require.Equal(t, "X1", finding.Nearest("x1", []string{"J1", "X1"}), "capitals alone are no other name")
 	require.Equal(t, "did you mean great?", finding.DidYouMean("grate", []string{"pedal", "great"}))
 	require.Empty(t, finding.DidYouMean("echo", []string{"pedal", "great"}))
 }
