@@ -141,32 +141,40 @@ func (f figures) log(t testing.TB, of string) {
 		of, f.heard, f.named, f.first, median(f.asked), slices.Max(f.asked), median(f.inOrder), slices.Max(f.inOrder), median(f.bits), slices.Max(f.bits))
 }
 
+// try plants a mistake of each class, and asks for those that a plan hears.
+func (f *figures) try(t testing.TB, in *console.Instrument, relay *wiring.Relay, seed uint64) {
+	l := New(in, relay)
+	plan := l.Plan(Options{Together: 2})
+	for _, made := range l.anyOfEach(seed) {
+		s, heard := seek(l, plan, ear{in, made.Relay}, func(c Cause) bool { return c.Fault.Class == made.Class && c.Fault.Where == made.Where })
+		if heard {
+			require.True(t, s.named, "seed %d: %s: %s", seed, made.Class, made.Where)
+			f.add(s)
+		}
+	}
+}
+
 // Every class of mistakes is planted, heard, and asked for. What was done is
 // always among those that are left, which nothing tells apart.
 func TestWhatWasDoneIsFoundByEar(t *testing.T) {
 	var all figures
-	try := func(of string, in *console.Instrument, relay *wiring.Relay, seed uint64) {
-		l := New(in, relay)
-		plan := l.Plan(Options{Together: 2})
-		for _, f := range l.anyOfEach(seed) {
-			s, heard := seek(l, plan, ear{in, f.Relay}, func(c Cause) bool { return c.Fault.Class == f.Class && c.Fault.Where == f.Where })
-			if !heard {
-				continue
-			}
-			require.True(t, s.named, "%s, seed %d: %s: %s", of, seed, f.Class, f.Where)
-			all.add(s)
-		}
-	}
 	for seed := range uint64(8) {
 		in := gen.Instrument(seed, gen.Tiny)
-		try("tiny", in, gen.Design(seed, in, gen.AnyOptions(seed)), seed)
+		all.try(t, in, gen.Design(seed, in, gen.AnyOptions(seed)), seed)
 	}
 	all.log(t, "tiny")
 	require.Greater(t, all.heard, 80)
-	all = figures{}
-	l := saltmarsh(t)
-	try("saltmarsh", l.in, l.r, 2)
-	all.log(t, "saltmarsh")
+	require.LessOrEqual(t, median(all.asked)*2, median(all.inOrder))
+}
+
+// BenchmarkFoundByEar does so with the relay of the example, and logs the figures.
+func BenchmarkFoundByEar(b *testing.B) {
+	for b.Loop() {
+		var all figures
+		l := saltmarsh(b)
+		all.try(b, l.in, l.r, 2)
+		all.log(b, "saltmarsh")
+	}
 }
 
 // The answers of a whole tree of questions are worth, at an average over the
