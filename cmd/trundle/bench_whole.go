@@ -45,6 +45,7 @@ type wholeTest struct {
 	relay *wiring.Relay
 	plan  probe.Plan
 	want  probe.Answers
+	found []fault.Fault // the mistakes that account for the answers
 	flags wholeFlags
 	cmd   *cobra.Command
 }
@@ -67,11 +68,11 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	}
 	t.plan = probe.New(t.in, t.relay)
 	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", OneByOne: t.plan.OneByOne(), Mistakes: []mistakeAnswer{}, Valves: []valveAnswer{}}
-	most, over, err := t.split()
+	plan, most, over, err := t.within(t.plan)
 	if err != nil {
 		return err
 	}
-	t.plan = bench.InFewMoves(t.plan)
+	t.plan = bench.InFewMoves(plan)
 	t.want = probe.Simulate(t.plan, t.relay, t.in)
 	a.Presses, a.Most = t.plan.Presses(), most
 	a.Foretold = bench.Foretell(t.plan, t.want, flags.wait(), t.byteTime(ports)).Seconds()
@@ -145,21 +146,21 @@ func (t *wholeTest) mapped() error {
 		"a whole relay is tried by all of them; add them to the section midi (trundle learn)"}
 }
 
-// split keeps every chord within what the relay's supplies and fuses can give.
-func (t *wholeTest) split() (most string, over []bench.Amps, err error) {
+// within keeps every chord of a plan within what the relay's supplies and fuses
+// can give.
+func (t *wholeTest) within(plan probe.Plan) (within probe.Plan, most string, over []bench.Amps, err error) {
 	if !circuit.Given(t.relay) {
-		return "", nil, nil
+		return plan, "", nil, nil
 	}
 	c, found := circuit.Read(t.relay, t.in)
 	if c == nil {
-		return "", nil, broken{found, checkCommandFor(t.in.File, *t.flags.relay)}
+		return plan, "", nil, broken{found, checkCommandFor(t.in.File, *t.flags.relay)}
 	}
-	var worst bench.Amps
-	t.plan, worst, over = bench.Within(t.plan, c, probe.Compile(t.relay, t.in), t.relay.Board)
+	within, worst, over := bench.Within(plan, c, probe.Compile(t.relay, t.in), t.relay.Board)
 	if worst.Rated > 0 {
 		most = worst.String()
 	}
-	return most, over, nil
+	return within, most, over, nil
 }
 
 // byteTime is how long a byte takes on the link: as the ports say, or the map,
@@ -217,23 +218,34 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	began := c.clock()
 	w := bench.NewWhole(t.in, t.m, t.plan, t.want, t.flags.wait())
 	progress := progressOn(t.cmd.ErrOrStderr())
-	err = c.run(w, w.Done, func(m midiio.Timed, sent bool) {
-		record.message(m, sent)
-		if sent {
-			w.Left(c.clock() + c.out.Backlog().Time)
+	try := func(w *bench.Whole) error {
+		err := c.run(w, w.Done, func(m midiio.Timed, sent bool) {
+			record.message(m, sent)
+			if sent {
+				w.Left(c.clock() + c.out.Backlog().Time)
+			}
+			if c.lost > 0 {
+				w.Break(fmt.Sprintf("%s came faster than they could be taken", count(c.lost, "message")))
+			}
+			progress.chords(w.Pressed(), w.Presses(), a.Foretold-(c.clock()-began).Seconds())
+		})
+		progress.clear()
+		if err != nil && !errors.Is(err, errInterrupted) {
+			w.Break(err.Error())
+			err = nil
 		}
-		if c.lost > 0 {
-			w.Break(fmt.Sprintf("%s came faster than they could be taken", count(c.lost, "message")))
+		return err
+	}
+	if err = try(w); err == nil && w.Why == "" && w.Heard > 0 {
+		for _, m := range w.Release(nil, c.clock()) { // none is held while this thinks
+			c.out.Send(m)
+			record.message(midiio.Timed{At: c.clock(), Message: m}, true)
 		}
-		progress.chords(w.Pressed(), w.Presses(), a.Foretold-(c.clock()-began).Seconds())
-	})
-	progress.clear()
-	if err != nil && !errors.Is(err, errInterrupted) {
-		w.Break(err.Error())
-		err = nil
+		t.found = probe.Diagnose(t.plan, t.relay, t.in, w.Answers)
+		err = t.tellApart(w, a, try)
 	}
 	closed := c.close(w.Rest(nil, c.clock())...)
-	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), w.Pressed(), w.Unsteady, w.Why
+	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), a.Unsteady+w.Unsteady, w.Why
 	if a.Why == "" && w.Heard == 0 {
 		a.Why = "the relay reported no valve at all: see that the cable is connected, and that its messages are those of the map"
 	}
@@ -242,6 +254,35 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	}
 	a.Left = leftBy(closed)
 	return w.Answers, nil
+}
+
+// mostApart is how many mistakes are told apart by more chords.
+const mostApart = 100
+
+// tellApart presses more chords where several mistakes account for the answers,
+// and keeps those that account for these too.
+func (t *wholeTest) tellApart(w *bench.Whole, a *wholeAnswer, try func(*bench.Whole) error) error {
+	if len(t.found) < 2 || len(t.found) > mostApart {
+		return nil
+	}
+	plan, groups := probe.Split(t.in, t.found)
+	plan, _, _, err := t.within(plan)
+	if err != nil || len(plan.Steps) == 0 {
+		return err
+	}
+	more := w.Then(plan, probe.Simulate(plan, groups[0].Faults[0].Relay, t.in))
+	err = try(more)
+	a.Pressed, a.Unsteady = more.Pressed(), more.Unsteady
+	if w.Break(more.Why); err != nil || w.Why != "" {
+		return err
+	}
+	left := probe.Narrow(plan, t.in, groups, more.Answers)
+	if t.found = nil; len(left) > 0 {
+		for _, g := range left {
+			t.found = append(t.found, g.Faults...)
+		}
+	}
+	return nil
 }
 
 // chords shows how far a test is.
@@ -279,7 +320,7 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 		}
 		a.Valves[i].Chords++
 	}
-	for _, f := range probe.Diagnose(t.plan, t.relay, t.in, got) {
+	for _, f := range t.found {
 		a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), f})
 	}
 }

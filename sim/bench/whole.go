@@ -50,15 +50,20 @@ const restless = 30 * time.Second
 
 // NewWhole begins a test of a relay whose answers should be those that are wanted.
 func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, wait Settle) *Whole {
-	w := &Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, wait: wait, held: map[console.Key]int{},
-		drawn: -1, Answers: make(probe.Answers, len(plan.Steps)), open: make(probe.Set, (in.Valves+63)/64)}
-	for i, s := range plan.Steps {
+	return begin(Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, wait: wait,
+		held: map[console.Key]int{}, open: make(probe.Set, (in.Valves+63)/64)})
+}
+
+// begin has all chords of the plan to do.
+func begin(w Whole) *Whole {
+	w.drawn, w.Answers = -1, make(probe.Answers, len(w.plan.Steps))
+	for i, s := range w.plan.Steps {
 		w.Answers[i] = make([]probe.Set, len(s.Chords))
 		for k := range s.Chords {
 			w.todo = append(w.todo, spot{i, k})
 		}
 	}
-	return w
+	return &w
 }
 
 // Hear takes a message from the organ.
@@ -233,6 +238,22 @@ func (w *Whole) each(do func(console.Key)) {
 			do(console.Key{Keyboard: k, Note: n})
 		}
 	}
+}
+
+// Release appends the messages that let go of all keys.
+func (w *Whole) Release(to []midiio.Message, now time.Duration) []midiio.Message {
+	w.each(func(k console.Key) {
+		if w.held[k] > 0 {
+			to = w.end.Did(to, now, "player", console.KeyMoved(k, 0, ""))
+		}
+	})
+	clear(w.held)
+	return to
+}
+
+// Then is the test of more chords by another plan, with all as it stands.
+func (w *Whole) Then(plan probe.Plan, want probe.Answers) *Whole {
+	return begin(Whole{in: w.in, end: w.end, plan: plan, want: want, wait: w.wait, held: w.held, open: w.open, last: w.last, Heard: w.Heard})
 }
 
 func (w *Whole) turn(to []midiio.Message, now time.Duration, control, value int) []midiio.Message {
