@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"time"
@@ -18,7 +19,8 @@ func benchCommand() *cobra.Command {
 and pistons by the map of --on, or send messages, and check what comes back and
 when. However it ends, what was on is released. The exit code is 1 when a step
 failed. --transcript keeps what was sent, in a form that play takes, with what
-came beside it.
+came beside it. --to adds what came of the test to a record of the day (trundle
+day), as a walk does.
 
 With --whole a whole relay is tried that reports its valves: bench --whole
 INSTRUMENT --relay RELAY. Keys are pressed in chords that are coded so that the
@@ -44,7 +46,7 @@ is in a chamber before a script starts.
 
 ` + bench.Reference,
 		Example: `  trundle bench keys.bench --on organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
-  trundle bench --whole organ.yaml --relay relay.yaml --out midi:relay --in midi:relay
+  trundle bench --whole organ.yaml --relay relay.yaml --out midi:relay --in midi:relay --to day.jsonl --who Ann
   trundle bench --time organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
   trundle bench keys.bench --on organ.yaml --out network:192.0.2.7:5004 --in network:192.0.2.7:5004 --format junit
   trundle bench keys.bench --out midi:relay --in midi:relay --transcript today.txt`,
@@ -58,7 +60,7 @@ is in a chamber before a script starts.
 	ports := addCableFlags(cmd, "hear what answers at `PORT`", "send to `PORT`")
 	form := formFlag(cmd, "text", "json", "junit")
 	on := cmd.Flags().String("on", "", "work `INSTRUMENT`, by the map in its file")
-	transcript := cmd.Flags().String("transcript", "", "keep all that goes over the cable in `FILE`")
+	keep := addKeeping(cmd)
 	whole := cmd.Flags().Bool("whole", false, "try a whole relay in few chords")
 	flags := wholeFlags{
 		relay:   cmd.Flags().String("relay", "", "with --whole: relay design `FILE`"),
@@ -77,16 +79,21 @@ is in a chamber before a script starts.
 			return complaint{"--whole and --time are two tests", "give one of them"}
 		case (*whole || *timed) && form.chosen == "junit":
 			return complaint{"only scripts have the form junit", "take text or json"}
+		}
+		if err := keep.ready(); err != nil {
+			return err
+		}
+		switch {
 		case *whole:
-			return benchWhole(cmd, args[0], flags, ports, form.chosen, *transcript)
+			return benchWhole(cmd, args[0], flags, ports, form.chosen, *keep)
 		case *timed:
-			return benchTime(cmd, args[0], load, *flags.yes, ports, form.chosen, *transcript)
+			return benchTime(cmd, args[0], load, *flags.yes, ports, form.chosen, *keep)
 		}
 		s, err := loadScript(args[0], *on)
 		if err != nil {
 			return err
 		}
-		kept, err := newTranscript(*transcript, s.m)
+		kept, err := newTranscript(keep.transcript, s.m)
 		if err != nil {
 			return err
 		}
@@ -94,7 +101,7 @@ is in a chamber before a script starts.
 		if err := errors.Join(err, kept.close()); err != nil {
 			return err
 		}
-		return a.show(cmd, form.chosen)
+		return cmp.Or(keep.day(ports, filesRead(args[0], *on, nil), a.inDay()), a.show(cmd, form.chosen))
 	}
 	return cmd
 }

@@ -86,20 +86,27 @@ func leftBy(closed error) string {
 }
 
 func (a *benchAnswer) text(w io.Writer) {
-	slowest := stepAnswer{}
 	for _, s := range a.Steps {
 		if s.Verdict == bench.Failed {
 			fmt.Fprintf(w, "%s:%d:%d: failed: %s: %s\n", s.File, s.Line, s.Column, s.Step, s.Why)
 		}
+	}
+	fmt.Fprintln(w, a.summary())
+}
+
+// summary is all of it in a line.
+func (a *benchAnswer) summary() string {
+	slowest := stepAnswer{}
+	for _, s := range a.Steps {
 		if s.Millis > slowest.Millis {
 			slowest = s
 		}
 	}
-	fmt.Fprintf(w, "%d passed, %d failed, %d not run, in %.3f s", a.Passed, a.Failed, a.NotRun, a.Seconds)
+	text := fmt.Sprintf("%d passed, %d failed, %d not run, in %.3f s", a.Passed, a.Failed, a.NotRun, a.Seconds)
 	if slowest.Millis > 0 {
-		fmt.Fprintf(w, "; the slowest answer took %.1f ms: %s:%d", slowest.Millis, slowest.File, slowest.Line)
+		text += fmt.Sprintf("; the slowest answer took %.1f ms: %s:%d", slowest.Millis, slowest.File, slowest.Line)
 	}
-	fmt.Fprintln(w)
+	return text
 }
 
 // The elements that test runners read as JUnit's.

@@ -113,25 +113,27 @@ func TestAWholeRelayIsWrittenAsItWasFound(t *testing.T) {
 		exit    int
 		answer  string
 		row     string
+		day     string // in the record of the day
 	}{
-		{"", exitGood, `"verdict":"equal"`, "X1,1..73,valve,flute,1..73,"},
-		{"pins-swapped:X1.13,X1.14", exitBad, `{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true}`, "X1,1..12 14..13 15..73,valve,flute,1..73,"},
+		{"", exitGood, `"verdict":"equal"`, "X1,1..73,valve,flute,1..73,", `"good":true,`},
+		{"pins-swapped:X1.13,X1.14", exitBad, `{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true}`, "X1,1..12 14..13 15..73,valve,flute,1..73,", `"failures":[{"what":"pins-swapped: X1.13..14 exchanged","board":"X1","pins":["X1.13","X1.14"],"legs":["X1.13 `},
 	} {
 		args := []string{"--bounce", "2ms"}
 		if x.mistake != "" {
 			args = append(args, "--fault", x.mistake)
 		}
 		stop := standInAt(t, dir, ports[0], args...)
-		found := filepath.Join(t.TempDir(), "wired.csv")
+		found, day := filepath.Join(t.TempDir(), "wired.csv"), filepath.Join(t.TempDir(), "day.jsonl")
 		var stdout, stderr strings.Builder
 		args = []string{"bench", "--whole", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", ports[1], "--out", ports[1],
-			"--settle", "50ms", "--yes", "--format", "json", "--as-found", found}
+			"--settle", "50ms", "--yes", "--format", "json", "--as-found", found, "--to", day}
 		require.Equal(t, x.exit, run(args, strings.NewReader(""), &stdout, &stderr), "%s%s", stdout.String(), stderr.String())
 		stop()
 		requireValid(t, "whole", stdout.String())
 		require.Contains(t, stdout.String(), x.answer)
 		require.Contains(t, stderr.String(), " chords, where one key at a time would take ")
 		require.Contains(t, string(read(found)), x.row)
+		require.Contains(t, string(read(day)), x.day)
 	}
 }
 

@@ -65,7 +65,7 @@ const (
 )
 
 // benchTime measures how a relay answers.
-func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports cableFlags, form string, kept string) error {
+func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports cableFlags, form string, keep keeping) error {
 	if load.Soak < 0 || load.Soak > longestSoak || load.Trips < 1 || load.Trips > mostTrips {
 		return fmt.Errorf("--for must be from 0 to %v, and --trips from 1 to %d", longestSoak, mostTrips)
 	}
@@ -89,7 +89,7 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	if err := confirm(cmd, yes); err != nil {
 		return err
 	}
-	record, err := newTranscript(kept, m)
+	record, err := newTranscript(keep.transcript, m)
 	if err != nil {
 		return err
 	}
@@ -138,6 +138,7 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	} else {
 		a.text(cmd.OutOrStdout())
 	}
+	err = errors.Join(err, keep.day(ports, filesRead(path, "", nil), a.inDay(nameOf(in))))
 	return endTest(cmd, err, a.Left, a.Verdict == "good")
 }
 
@@ -156,6 +157,11 @@ func (a timesAnswer) text(w io.Writer) {
 			histogram(w, p.trips)
 		}
 	}
+	a.end(w)
+}
+
+// end says how it ended.
+func (a timesAnswer) end(w io.Writer) {
 	if a.Why != "" {
 		fmt.Fprintf(w, "not finished: %s\n", a.Why)
 		return

@@ -51,7 +51,7 @@ type wholeTest struct {
 }
 
 // benchWhole tries a whole relay, and says what is wrong with it.
-func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFlags, form string, kept string) error {
+func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFlags, form string, keep keeping) error {
 	t := &wholeTest{flags: flags, cmd: cmd}
 	if *flags.relay == "" {
 		return complaint{"--relay is missing", "name the relay design that the hardware should be"}
@@ -87,7 +87,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err := confirm(cmd, *flags.yes); err != nil {
 		return err
 	}
-	record, err := newTranscript(kept, t.m)
+	record, err := newTranscript(keep.transcript, t.m)
 	if err != nil {
 		return err
 	}
@@ -106,6 +106,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err == nil && *flags.asFound != "" {
 		err = t.writeAsFound(a)
 	}
+	err = errors.Join(err, keep.day(ports, filesRead(path, *flags.relay, t.relay), a.inDay(t)))
 	return endTest(cmd, err, a.Left, a.Verdict == "equal")
 }
 

@@ -56,45 +56,54 @@ func (a *wholeAnswer) before(w io.Writer) {
 	}
 }
 
+// found is what came of it, a line each.
+func (a *wholeAnswer) found() []string {
+	if a.Verdict == "not-run" {
+		return []string{fmt.Sprintf("not finished, after %d of %d chords: %s", a.Pressed, a.Presses, a.Why)}
+	}
+	list := []string{fmt.Sprintf("%d chords in %.1f s", a.Pressed, a.Seconds)}
+	if a.Unsteady > 0 {
+		list = append(list, count(a.Unsteady, "chord")+" answered otherwise when tried again: a contact is loose, or the relay late now and then")
+	}
+	verdict := fmt.Sprintf("it does not do what its files say; one of %d mistakes does, which this test cannot tell apart", len(a.Mistakes))
+	switch {
+	case a.Verdict == "equal":
+		verdict = "the relay does in all of them what its files say"
+	case len(a.Valves) == 0:
+		verdict = "in the end the relay did in all of them what its files say"
+	case len(a.Mistakes) == 0:
+		verdict = "it does not do what its files say, and no single mistake accounts for it"
+	case len(a.Mistakes) == 1:
+		verdict = "it does not do what its files say; one mistake accounts for all of it"
+	}
+	return append(list, verdict)
+}
+
+func (v valveAnswer) String() string {
+	does := "does not open and should"
+	if v.Opens {
+		does = "opens and should not"
+	}
+	return fmt.Sprintf("%s %s, in %s", v.Valve, does, count(v.Chords, "chord"))
+}
+
 // mostValves is how many valves are listed.
 const mostValves = 20
 
 // after says what was found.
 func (a *wholeAnswer) after(w io.Writer) {
-	if a.Verdict == "not-run" {
-		fmt.Fprintf(w, "not finished, after %d of %d chords: %s\n", a.Pressed, a.Presses, a.Why)
-		return
-	}
-	fmt.Fprintf(w, "%d chords in %.1f s\n", a.Pressed, a.Seconds)
-	if a.Verdict == "equal" {
-		fmt.Fprintln(w, "the relay does in all of them what its files say")
-		return
-	}
-	if a.Unsteady > 0 {
-		fmt.Fprintf(w, "%s answered otherwise when tried again: a contact is loose, or the relay late now and then\n", count(a.Unsteady, "chord"))
+	for _, line := range a.found() {
+		fmt.Fprintln(w, line)
 	}
 	if len(a.Valves) == 0 {
-		fmt.Fprintln(w, "in the end the relay did in all of them what its files say")
 		return
 	}
-	switch len(a.Mistakes) {
-	case 0:
-		fmt.Fprintln(w, "it does not do what its files say, and no single mistake accounts for it")
-	case 1:
-		fmt.Fprintf(w, "it does not do what its files say; one mistake accounts for all of it\n  %s: %s\n", a.Mistakes[0].Class, a.Mistakes[0].Where)
-	default:
-		fmt.Fprintf(w, "it does not do what its files say; one of %d mistakes does, which this test cannot tell apart\n", len(a.Mistakes))
-		for _, m := range a.Mistakes {
-			fmt.Fprintf(w, "  %s: %s\n", m.Class, m.Where)
-		}
+	for _, m := range a.Mistakes {
+		fmt.Fprintf(w, "  %s: %s\n", m.Class, m.Where)
 	}
 	fmt.Fprintf(w, "%s wrong\n", count(len(a.Valves), "valve"))
 	for _, v := range a.Valves[:min(mostValves, len(a.Valves))] {
-		does := "does not open and should"
-		if v.Opens {
-			does = "opens and should not"
-		}
-		fmt.Fprintf(w, "  %s %s, in %s\n", v.Valve, does, count(v.Chords, "chord"))
+		fmt.Fprintf(w, "  %v\n", v)
 	}
 	if more := len(a.Valves) - mostValves; more > 0 {
 		fmt.Fprintf(w, "  and %d more\n", more)

@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"trundle/sim/bench"
+	"trundle/sim/walk"
+)
+
+// keeping is where a test is kept: its cable in a transcript, what came of it in
+// a record of the day; "" for nowhere.
+type keeping struct{ transcript, to, who string }
+
+func addKeeping(cmd *cobra.Command) *keeping {
+	k := &keeping{}
+	cmd.Flags().StringVar(&k.transcript, "transcript", "", "keep all that goes over the cable in `FILE`")
+	cmd.Flags().StringVar(&k.to, "to", "", "keep what came of it in `FILE`, a record of the day")
+	cmd.Flags().StringVar(&k.who, "who", "", "with --to: `NAME` of who tests")
+	return k
+}
+
+// ready complains before a test of a record that cannot be added to after it.
+func (k keeping) ready() error {
+	switch {
+	case k.to == "" && k.who != "":
+		return complaint{"--who stands in a record of the day", "name its file with --to"}
+	case k.to == "":
+		return nil
+	}
+	book, _, err := openDay(k.to, time.Now)
+	if err != nil {
+		return err
+	}
+	return book.close()
+}
+
+// day adds what came of a test to the record of the day.
+func (k keeping) day(ports cableFlags, files map[string]string, t dayTest) error {
+	if k.to == "" {
+		return nil
+	}
+	t.In, t.Out = *ports.in.name, *ports.out.name
+	return keepTest(k.to, k.who, files, t)
+}
+
+// inDay is what became of a script, for the record of the day.
+func (a *benchAnswer) inDay() dayTest {
+	t := dayTest{Test: "script", On: a.Script, Good: a.Failed+a.NotRun == 0 && a.Left == "", Found: []string{a.summary()}}
+	for _, s := range a.Steps {
+		if s.Verdict == bench.Failed {
+			t.Failures = append(t.Failures, dayFailure{What: fmt.Sprintf("%s:%d: %s: %s", s.File, s.Line, s.Step, s.Why)})
+		}
+	}
+	return t
+}
+
+// inDay is what a whole relay is like, for the record of the day. Where one of
+// several mistakes accounts for all, each is a place to look.
+func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
+	d := dayTest{Test: "whole", On: nameOf(t.in), Good: a.Verdict == "equal" && a.Left == "", Found: a.found()}
+	for _, m := range a.Mistakes {
+		place := walk.At(t.relay, t.in, m.fault.Pins)
+		d.Failures = append(d.Failures, dayFailure{m.Class + ": " + m.Where, place.Board, place.Pins, place.Legs})
+	}
+	if len(a.Mistakes) == 0 {
+		for _, v := range a.Valves {
+			d.Failures = append(d.Failures, dayFailure{What: v.String()})
+		}
+	}
+	if len(d.Failures) == 0 && !d.Good {
+		d.Failures = []dayFailure{{What: strings.Join(a.found(), "; ")}}
+	}
+	return d
+}
+
+// inDay is how fast and how surely a relay answers, for the record of the day.
+func (a timesAnswer) inDay(on string) dayTest {
+	var text strings.Builder
+	a.end(&text)
+	t := dayTest{Test: "time", On: on, Good: a.Verdict == "good" && a.Left == "", Found: strings.Split(strings.TrimSpace(text.String()), "\n")}
+	for _, p := range a.Phases {
+		if p.Asked > 0 {
+			t.Found = append(t.Found, fmt.Sprintf("%s: %d asked, %v", p.Name, p.Asked, p.Trip))
+		}
+		if p.Lost+p.Doubled > 0 {
+			t.Failures = append(t.Failures, dayFailure{What: fmt.Sprintf("%s: %d lost, %d doubled", p.Name, p.Lost, p.Doubled)})
+		}
+	}
+	for _, v := range a.Stuck {
+		t.Failures = append(t.Failures, dayFailure{What: v + ": still open when all was let go"})
+	}
+	if a.Why != "" {
+		t.Failures = append(t.Failures, dayFailure{What: "not finished: " + a.Why})
+	}
+	return t
+}
