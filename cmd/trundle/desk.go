@@ -82,7 +82,7 @@ func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 	if err != nil {
 		return err
 	}
-	options := desk.Options{ASCII: *f.ascii || desk.ASCII(), Light: *f.light || desk.Light()}
+	options := desk.Options{ASCII: *f.ascii || *f.picture == "" && desk.ASCII(), Light: *f.light || desk.Light()}
 	if options.Keys, err = f.bindings(); err != nil {
 		return err
 	}

@@ -26,7 +26,7 @@ Without a symptom, print what to play so that every single mistake in wiring and
 table is heard that can be: few registrations, and keys for each, alone, as runs.
 --together says how many stops of one division are drawn at a time, of different
 footages; reeds and mixtures are alone. With --wiring the relay's own table is
-trusted, which saves most registrations. That an ear hears of up to ` + strconv.Itoa(listen.MostAtOnce) + ` valves at a
+trusted, here and below, which saves most registrations. That an ear hears of up to ` + strconv.Itoa(listen.MostAtOnce) + ` valves at a
 time that one is missing, wrong or too many is common practice and has no source.
 
 With symptoms, name the single mistakes that account for what was heard, the
@@ -93,6 +93,9 @@ reeds are loud: hearing protection in the chamber.`,
 			return err
 		}
 		l := listen.New(in, relay)
+		if *wiringOnly {
+			l = l.InWiring()
+		}
 		symptoms, err := readSymptoms(l, args[1:])
 		out := cmd.OutOrStdout()
 		switch {
@@ -103,7 +106,7 @@ reeds are loud: hearing protection in the chamber.`,
 		case len(symptoms) > 0:
 			return printSymptoms(out, form.chosen, answerSymptoms(in, relay, l, l.Explain(symptoms)))
 		}
-		a := answerListen(in, l.Plan(listen.Options{Together: *together, Wiring: *wiringOnly}))
+		a := answerListen(in, l.Plan(*together))
 		switch form.chosen {
 		case "json":
 			return writeJSON(out, a)

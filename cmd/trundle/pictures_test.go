@@ -11,6 +11,7 @@ import (
 
 // The pictures in README.md are what the program draws, and its papers.
 func TestThePicturesAreWhatTheProgramDraws(t *testing.T) {
+	t.Setenv("LC_ALL", "C") // which no picture depends on
 	dir := t.TempDir()
 	papers := filepath.Join(dir, "papers")
 	for _, args := range [][]string{

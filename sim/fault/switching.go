@@ -148,8 +148,12 @@ func (t *lines) cuts(s wiring.Switch) []change {
 func (t *lines) coupled(s wiring.Switch, add func(string, ...change)) {
 	var shifts, keyboards, divisions, further, picks []change
 	for by := -24; by <= 24; by++ {
+		unit := "semitones"
+		if by*by == 1 {
+			unit = "semitone"
+		}
 		if by != 0 {
-			shifts = append(shifts, change{fmt.Sprintf("is %d semitones off", by), []wiring.Switch{shifted(s, by)}})
+			shifts = append(shifts, change{fmt.Sprintf("is off by %+d %s", by, unit), []wiring.Switch{shifted(s, by)}})
 		}
 	}
 	for _, line := range t.read {

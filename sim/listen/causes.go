@@ -45,9 +45,10 @@ func prior(f fault.Fault) float64 {
 	return 1
 }
 
-// sites are the places for mistakes; a table that is derived from the plan has none.
+// sites are the places for mistakes; a table that is trusted, or derived from the
+// plan, has none.
 func (l *Listener) sites() []fault.Site {
-	return slices.DeleteFunc(fault.Sites(l.r, l.in), func(s fault.Site) bool { return l.r.Derived && s.In == fault.Switching })
+	return slices.DeleteFunc(fault.Sites(l.r, l.in), func(s fault.Site) bool { return (l.wiring || l.r.Derived) && s.In == fault.Switching })
 }
 
 // causes are the single mistakes that account for some of what was heard and

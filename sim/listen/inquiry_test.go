@@ -144,7 +144,7 @@ func (f figures) log(t testing.TB, of string) {
 // try plants a mistake of each class, and asks for those that a plan hears.
 func (f *figures) try(t testing.TB, in *console.Instrument, relay *wiring.Relay, seed uint64) {
 	l := New(in, relay)
-	plan := l.Plan(Options{Together: 2})
+	plan := l.Plan(2)
 	for _, made := range l.anyOfEach(seed) {
 		s, heard := seek(l, plan, ear{in, made.Relay}, func(c Cause) bool { return c.Fault.Class == made.Class && c.Fault.Where == made.Where })
 		if heard {

@@ -57,31 +57,22 @@ const turning = 4
 // takes as long as a check of the relay.
 const proofs = 2000
 
-// Options are what a plan is asked for.
-type Options struct {
-	Together int  // stops of one division that are drawn at a time
-	Wiring   bool // only mistakes in wiring and joins: the relay's own table is trusted
-}
-
-// Plan plans what to play.
-func (l *Listener) Plan(o Options) Plan {
+// Plan plans what to play, with up to so many stops of a division drawn at a time.
+func (l *Listener) Plan(together int) Plan {
 	plainly := newPool(l)
 	plainly.plainly()
 	p := newPool(l)
 	p.bare()
-	p.together(o.Together)
+	p.together(together)
 	p.couplers()
 	p.meetings()
-	if !o.Wiring {
+	if !l.wiring {
 		p.crowds()
 	}
 	plan := Plan{OneByOne: len(plainly.tries) - len(plainly.regs)}
 	var sets [][]int32
 	var missed []unshown
 	for _, site := range l.sites() {
-		if o.Wiring && site.In == fault.Switching {
-			continue
-		}
 		for i := range site.Count {
 			plan.Mistakes++
 			x := l.m.patchOf(site.Edit(i))

@@ -40,7 +40,7 @@ func TestAPlanHearsEverySingleMistakeThatCanBeHeard(t *testing.T) {
 		in := gen.Instrument(seed, gen.Tiny)
 		relay := gen.Design(seed, in, gen.AnyOptions(seed))
 		l := New(in, relay)
-		plan := l.Plan(Options{Together: 2})
+		plan := l.Plan(2)
 		undecided := map[string]int{}
 		for _, u := range plan.Undecided {
 			undecided[u.Class] = u.Count
@@ -78,7 +78,7 @@ func planted(in *console.Instrument, relay *wiring.Relay, seed uint64) (list []g
 
 func TestAPlanHearsMistakesThatOthersPlant(t *testing.T) {
 	l := saltmarsh(t)
-	plan := l.Plan(Options{Together: 2})
+	plan := l.Plan(2)
 	require.Less(t, plan.Presses()*3, plan.OneByOne*2)
 	for _, f := range planted(l.in, l.r, 1) {
 		_, is := plan.firstWrong(ear{l.in, f.Relay})
@@ -89,7 +89,7 @@ func TestAPlanHearsMistakesThatOthersPlant(t *testing.T) {
 // To hear of only the wiring takes far fewer registrations.
 func TestAPlanForTheWiringAlone(t *testing.T) {
 	l := saltmarsh(t)
-	plan := l.Plan(Options{Together: 2, Wiring: true})
+	plan := l.InWiring().Plan(2)
 	require.Empty(t, plan.Undecided)
 	for _, site := range l.sites() {
 		if site.In == fault.Switching {

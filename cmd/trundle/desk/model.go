@@ -184,9 +184,7 @@ func (m *Model) do(e console.Event) {
 	m.note(e)
 	effects := m.console.Do(m.now, e)
 	m.sayAll(e, effects)
-	if len(effects) > 0 || e.Kind == console.KeyEvent || e.Kind == console.ShoeEvent {
-		m.version++
-	}
+	m.version++ // a stop may be drawn without effect, as the crescendo has it on
 	save := 0
 	for _, effect := range effects {
 		switch effect.Kind {
