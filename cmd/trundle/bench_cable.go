@@ -53,10 +53,19 @@ func addCableFlags(cmd *cobra.Command, in, out string) cableFlags {
 	return f
 }
 
+// named complains of a port that is missing.
+func (f cableFlags) named() error {
+	if _, err := f.in.rate(); err != nil {
+		return err
+	}
+	_, err := f.out.rate()
+	return err
+}
+
 // open opens both ports. Who speaks first waits until someone has joined, where
 // that is for others to do.
 func (f cableFlags) open(isKey func(midiio.Message) bool, speaksFirst bool) (*cable, error) {
-	if _, err := f.in.rate(); err != nil {
+	if err := f.named(); err != nil {
 		return nil, err
 	}
 	byteTime, err := f.out.rate()

@@ -63,6 +63,9 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if t.relay, err = loadRelay(*flags.relay, t.in); err != nil {
 		return err
 	}
+	if err := ports.named(); err != nil {
+		return err
+	}
 	if err := t.mapped(); err != nil {
 		return err
 	}

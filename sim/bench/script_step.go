@@ -28,6 +28,9 @@ func (r *scriptReader) step(l scriptLine, keys map[string]string) {
 	}
 	s.Text = strings.Join(words, " ")
 	wrong, err := r.words(&s, words)
+	if err == nil {
+		wrong, err = 1, r.sendable(s.Events)
+	}
 	if err != nil {
 		r.wrong(at(l, wrong), "", "%v", err)
 	}
@@ -213,6 +216,28 @@ func pattern(words []string) ([]string, error) {
 		}
 	}
 	return list, nil
+}
+
+// sendable complains of what the player works and no message tells of: nothing
+// would be sent, and a step behind it would blame the organ.
+func (r *scriptReader) sendable(events []console.Event) error {
+	for _, e := range events {
+		t := mapping.Thing{Kind: mapping.Control, Index: e.Index}
+		switch e.Kind {
+		case console.KeyEvent:
+			t.Kind, t.Note = mapping.Key, e.Note
+		case console.ShoeEvent:
+			t.Kind = mapping.Shoe
+		case console.StageEvent:
+			t = mapping.Thing{Kind: mapping.Stage}
+		case console.PressEvent, console.ReleaseEvent:
+			t.Kind = mapping.Button
+		}
+		if entry, ok := r.m.Find(t); !ok || !entry.Has(mapping.ToOrgan) {
+			return fmt.Errorf("the map has no message for %s; add one to the section midi, which stands for the whole default map (trundle learn --default)", t.Name(r.in))
+		}
+	}
+	return nil
 }
 
 // signal reads a thing and how it comes to stand: bourdon:13 on, great C4 off.

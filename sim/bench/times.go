@@ -25,6 +25,7 @@ type Times struct {
 	open    []bool
 	flood   flood
 	begun   bool
+	spoke   bool          // a message came
 	start   time.Duration // of the phase
 	next    int           // beat
 	last    time.Duration // when something last left or came
@@ -68,10 +69,12 @@ func (t *Times) Hear(m midiio.Timed) {
 		t.Break("the port went away")
 	case m.Message.Kind == midiio.Overrun:
 		t.Break("the system lost messages that came too fast")
+	case m.Message.Kind == midiio.NoStatus && !t.spoke: // the rest of what was on its way to another program
 	case m.Message.Kind.Fault() && len(t.Phases) > 1:
 		t.Break(fmt.Sprintf("what came is no message: %s", m.Message))
 	case m.Message.OfPort(), m.Message.RealTime():
 	default:
+		t.spoke = true
 		if why := t.flood.hear(m); why != "" {
 			t.Break(why)
 			return

@@ -34,6 +34,7 @@ type Whole struct {
 	twice     bool
 	drawn     int // the step whose controls stand, -1 for none
 	begun     bool
+	spoke     bool // a message came
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
 	open      probe.Set
@@ -74,10 +75,12 @@ func (w *Whole) Hear(t midiio.Timed) {
 		w.Break("the port went away")
 	case m.Kind == midiio.Overrun:
 		w.Break("the system lost messages that came too fast")
+	case m.Kind == midiio.NoStatus && !w.spoke: // the rest of what was on its way to another program
 	case m.Kind.Fault() && w.begun:
 		w.Break(fmt.Sprintf("what came is no message: %s", m))
 	case m.OfPort(), m.RealTime():
 	default:
+		w.spoke = true
 		if why := w.flood.hear(t); why != "" {
 			w.Break(why)
 			return

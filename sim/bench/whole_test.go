@@ -114,6 +114,10 @@ func TestAWholeTestThatBreaksOff(t *testing.T) {
 		w.Tick(nil, 0)
 		message, err := midiio.ParseMessage(text)
 		require.NoError(t, err)
+		// Running status: what was on its way to a program before means nothing to this.
+		w.Hear(midiio.Timed{Message: midiio.Message{Kind: midiio.NoStatus, A: 0x3C}})
+		require.False(t, w.Done())
+		w.Hear(midiio.Timed{Message: midiio.NoteOff(2, 1)})
 		w.Hear(midiio.Timed{Message: message})
 		require.True(t, w.Done())
 		require.Contains(t, w.Why, why)
