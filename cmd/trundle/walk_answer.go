@@ -97,6 +97,9 @@ func (k *walker) rest(who string, now time.Duration) error {
 
 // answer takes an answer to the step that is asked for, and goes on.
 func (k *walker) answer(a walk.Answer, now time.Duration) error {
+	if silent := k.unreported(k.w.Steps[k.at], now); len(silent) > 0 && a.Verdict.IsGood() {
+		a.Words = strings.TrimPrefix(a.Words+"; the relay did not report "+strings.Join(silent, ", "), "; ")
+	}
 	k.release(now)
 	if err := k.take(k.at, a); err != nil {
 		return err

@@ -22,7 +22,7 @@ func (k *walker) hear(t midiio.Timed, now time.Duration) error {
 			continue
 		}
 		if k.reports++; s.Value == 1 {
-			k.open[s.Index] = true
+			k.open[s.Index], k.opened[s.Index] = true, true
 		} else {
 			delete(k.open, s.Index)
 		}
@@ -60,6 +60,27 @@ func (k *walker) hear(t midiio.Timed, now time.Duration) error {
 		}
 	}
 	return nil
+}
+
+// reportTime is how long a relay has to report what it opens.
+const reportTime = 500 * time.Millisecond
+
+// unreported are the magnets that are tried and that a relay did not report, which
+// reports others.
+func (k *walker) unreported(s walk.Step, now time.Duration) (list []string) {
+	if k.silent || k.reports == 0 || s.Phase != walk.Valves || now < k.asked+reportTime {
+		return nil
+	}
+	for _, item := range s.Items {
+		if item.Kind != wiring.ValveKind {
+			continue
+		}
+		t := mapping.Thing{Kind: mapping.Valve, Index: k.in.Ranks[item.Index].Valve(item.Note)}
+		if entry, ok := k.m.Find(t); ok && entry.Has(mapping.ToConsole) && !k.opened[t.Index] {
+			list = append(list, t.Name(k.in))
+		}
+	}
+	return list
 }
 
 // signals are what a message says at either end of the cable.

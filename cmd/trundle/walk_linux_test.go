@@ -17,6 +17,8 @@ import (
 
 	"trundle/midiio"
 	"trundle/midiio/mapping"
+	"trundle/sim/walk"
+	"trundle/sim/wiring"
 )
 
 // startWalk starts a walk that is answered by what is written to stdin.
@@ -357,4 +359,32 @@ func TestTheKnobTestIsKeptInTheRecordOfTheDay(t *testing.T) {
 	var out, log strings.Builder
 	require.Equal(t, exitGood, run([]string{"day", day, "--format", "json"}, strings.NewReader(""), &out, &log), log.String())
 	requireValid(t, "day", out.String())
+}
+
+// A relay that reports its valves, and not this one, is more to be believed than
+// who says that it is good: both are kept.
+func TestAValveThatIsNotReportedIsToldOf(t *testing.T) {
+	dir := practice(t)
+	k, _ := planned(t, filepath.Join(dir, "organ.yaml"), filepath.Join(dir, "relay.yaml")).begin()
+	skipTo(t, k, walk.Valves)
+	var kept []walk.Answer
+	k.keep = func(_ walk.Step, a walk.Answer) error {
+		kept = append(kept, a)
+		return nil
+	}
+	k.begin(0)
+	first := k.w.Steps[k.at].Items[0]
+	require.Equal(t, wiring.ValveKind, first.Kind)
+	k.reports = 1
+	require.NoError(t, k.line(written{text: "good"}, 2*reportTime))
+	require.Equal(t, "the relay did not report "+k.in.Ranks[first.Index].ID+":"+strconv.Itoa(first.Note), kept[0].Words)
+	require.True(t, kept[0].Verdict.IsGood())
+
+	require.NoError(t, k.tick(3*reportTime))
+	item := k.w.Steps[k.at].Items[0]
+	report := k.m.End(mapping.AtOrgan, "relay").Tell(nil, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Valve, Index: k.in.Ranks[item.Index].Valve(item.Note)}, Value: 1})
+	require.NotEmpty(t, report)
+	require.NoError(t, k.hear(midiio.Timed{Message: report[0]}, 3*reportTime))
+	require.NoError(t, k.line(written{text: "good"}, 5*reportTime))
+	require.Empty(t, kept[1].Words)
 }

@@ -57,13 +57,14 @@ type walker struct {
 	send  []midiio.Message
 
 	open    map[int]bool // valves that the relay says are open
+	opened  map[int]bool // that it said opened in this step
 	reports int          // how often it said something of a valve
 }
 
 func newWalker(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, w *walk.Walk) *walker {
 	k := &walker{in: in, m: m, relay: relay, w: w, console: m.End(mapping.AtConsole, "walk"), organ: m.End(mapping.AtOrgan, "walk"),
 		cover: newCoverage(in, m, 30*time.Millisecond), travel: console.DefaultTravel * time.Millisecond,
-		shoes: map[int]bool{}, knobs: map[int]bool{}, open: map[int]bool{}}
+		shoes: map[int]bool{}, knobs: map[int]bool{}, open: map[int]bool{}, opened: map[int]bool{}}
 	if in.Combination != nil && in.Combination.Travel > 0 {
 		k.travel = time.Duration(in.Combination.Travel) * time.Millisecond
 	}
@@ -101,6 +102,7 @@ func (k *walker) next(now time.Duration) {
 
 func (k *walker) ask(i int, now time.Duration) {
 	k.at, k.asked, k.wait = i, now, ""
+	clear(k.opened)
 	s := k.w.Steps[i]
 	if !k.begun || s.Phase != k.phase {
 		k.begun, k.phase = true, s.Phase

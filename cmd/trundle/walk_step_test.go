@@ -36,16 +36,19 @@ func (o *organEnd) hear(messages []midiio.Message) {
 	}
 }
 
-// saltmarshWalk is the parts of a walk through Saltmarsh Hall.
-type saltmarshWalk struct {
+// walkParts are the parts of a walk.
+type walkParts struct {
 	in    *console.Instrument
 	m     *mapping.Map
 	relay *wiring.Relay
 	steps []walk.Step
 }
 
-func planSaltmarsh(t *testing.T) (f saltmarshWalk) {
-	const organ, relay = "examples/saltmarsh/organ.yaml", "examples/saltmarsh/relay.yaml"
+func planSaltmarsh(t *testing.T) walkParts {
+	return planned(t, "examples/saltmarsh/organ.yaml", "examples/saltmarsh/relay.yaml")
+}
+
+func planned(t *testing.T, organ, relay string) (f walkParts) {
 	var err error
 	f.in, f.m, err = loadMap(organ)
 	require.NoError(t, err)
@@ -57,7 +60,7 @@ func planSaltmarsh(t *testing.T) (f saltmarshWalk) {
 }
 
 // begin is a walk from its beginning, and the organ at the other end.
-func (f saltmarshWalk) begin() (*walker, *organEnd) {
+func (f walkParts) begin() (*walker, *organEnd) {
 	k := newWalker(f.in, f.m, f.relay, walk.Begin(f.steps, nil))
 	k.out = bufio.NewWriter(io.Discard)
 	k.keep = func(walk.Step, walk.Answer) error { return nil }
