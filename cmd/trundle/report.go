@@ -107,6 +107,9 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 	if c.relay != nil {
 		s := proofSection(c)
 		s.Parts = append(s.Parts, files)
+		if slices.ContainsFunc(days, (*dayAnswers).bad) {
+			s.Verdict += " What was tested on site is not good."
+		}
 		add(s)
 	} else {
 		add(paper.Section{ID: "read", Title: "What these papers say", Text: []string{"What the instrument file says of the organ; there is no relay beside it."}, Parts: []paper.Part{files}})
