@@ -51,11 +51,11 @@ func (a *earAsker) ask(symptoms []listen.Symptom) error {
 			question, is = q.Next()
 		}
 		if !is {
-			return a.end(q, names)
+			return a.end(q)
 		}
 		a.show(names, question)
 		if ended := a.answer(q, question); ended {
-			return a.end(q, namesOf(q, nil))
+			return a.end(q)
 		}
 	}
 }
@@ -114,12 +114,7 @@ func (a *earAsker) line() (string, bool) {
 }
 
 // end says what is left.
-func (a *earAsker) end(q *listen.Inquiry, names []string) error {
+func (a *earAsker) end(q *listen.Inquiry) error {
 	fmt.Fprintln(a.out)
-	s := answerSymptoms(a.in, a.relay, a.l, q)
-	if s.Next != nil && len(names) > 1 {
-		fmt.Fprintln(a.out, "ended; more keys would tell more")
-	}
-	s.Next = nil
-	return s.writeText(a.out)
+	return answerSymptoms(a.in, a.relay, a.l, q).writeText(a.out)
 }

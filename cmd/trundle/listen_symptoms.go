@@ -160,6 +160,9 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 	}
 	for _, c := range a.Causes {
 		likely := fmt.Sprintf("%3.0f%%", 100*c.Likely)
+		if c.Likely < 0.005 {
+			likely = " <1%"
+		}
 		if !a.Whole {
 			likely = "    "
 		}

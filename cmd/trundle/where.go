@@ -110,7 +110,7 @@ func where(in *console.Instrument, r *wiring.Relay, text string) (whereAnswer, e
 	needed := wiring.Needed(in)
 	pins := wiring.PinsOf(r, r.Soldered())
 	for _, item := range items {
-		if len(pins[item]) == 0 && slices.Contains(needed, item) && !actionPair(pins, item) {
+		if len(pins[item]) == 0 && (len(found) == 0 || slices.Contains(needed, item)) && !actionPair(pins, item) {
 			answer.Unwired = append(answer.Unwired, wiring.Describe(in, []wiring.Item{item}))
 		}
 	}

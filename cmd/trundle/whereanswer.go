@@ -12,7 +12,7 @@ type whereAnswer struct {
 	Schema  string      `json:"schema"`
 	Asked   string      `json:"asked"`
 	Nets    []netAnswer `json:"nets"`
-	Unwired []string    `json:"unwired"` // that were asked for, are needed and hang on no pin that could work them
+	Unwired []string    `json:"unwired"` // that were asked for, are needed, or all there is by that name, and hang on no pin that could work them
 }
 
 // netAnswer is pins and terminals that are one to electricity, and all that

@@ -220,7 +220,7 @@ func information(by map[Heard]float64, total float64) float64 {
 			bits -= w / total * math.Log2(w/total)
 		}
 	}
-	for _, w := range by {
+	for _, w := range slices.Sorted(maps.Values(by)) { // in an order, since sums of floating point depend on it
 		add(w)
 		rest -= w
 	}
