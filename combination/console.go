@@ -1,8 +1,8 @@
 // Package combination is the whole console that a desk, a MIDI port or a test
 // drives: the machine of package console with pistons, memories, crescendo,
 // reversibles and a sequencer around it. It does no I/O: a capture has the
-// effect `save`, which the caller answers. File is the one part that reads
-// and writes, and no other part knows of it.
+// effect `save`, which the caller answers. File keeps memories on disk, Load and
+// Export read and write tables of them; no other part knows of files.
 package combination
 
 import (

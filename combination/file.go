@@ -129,15 +129,6 @@ func (f *File) Save(m *Memories) error {
 	return nil
 }
 
-// Answer saves what a console asks for with its save effect, and is the event
-// that tells it how that went.
-func (f *File) Answer(c *Console, save console.Effect) console.Event {
-	if err := f.Save(c.Saving()); err != nil {
-		return console.Event{Kind: console.SaveFailedEvent, Value: save.Value, Text: err.Error()}
-	}
-	return console.Event{Kind: console.SavedEvent, Value: save.Value}
-}
-
 // Close lets another program have the file.
 func (f *File) Close() error { return letGo(f.lock) }
 

@@ -207,6 +207,3 @@ type Link struct {
 
 // Leg is one wire of a cable on the way from a pin to what hangs there.
 type Leg struct{ Cable, Wire int }
-
-// Ohms is the resistance of the wire from the pin to a load.
-func (c *Circuit) Ohms(l Load) float64 { return c.legOhms(l.Legs) }
