@@ -101,7 +101,9 @@ is in a chamber before a script starts.
 		if err := errors.Join(err, kept.close()); err != nil {
 			return err
 		}
-		return cmp.Or(keep.day(ports, filesRead(args[0], *on, nil), a.inDay()), a.show(cmd, form.chosen))
+		return cmp.Or(
+			keep.day(ports, func() (dayTest, map[string]string) { return a.inDay(), filesRead(args[0], *on, nil) }),
+			a.show(cmd, form.chosen))
 	}
 	return cmd
 }

@@ -38,11 +38,13 @@ func (k keeping) ready() error {
 	return book.close()
 }
 
-// day adds what came of a test to the record of the day.
-func (k keeping) day(ports cableFlags, files map[string]string, t dayTest) error {
+// day adds what came of a test to the record of the day, with the digests of the
+// files that it was made with.
+func (k keeping) day(ports cableFlags, came func() (dayTest, map[string]string)) error {
 	if k.to == "" {
 		return nil
 	}
+	t, files := came()
 	t.In, t.Out = *ports.in.name, *ports.out.name
 	return keepTest(k.to, k.who, files, t)
 }

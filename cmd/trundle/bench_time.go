@@ -138,7 +138,7 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	} else {
 		a.text(cmd.OutOrStdout())
 	}
-	err = errors.Join(err, keep.day(ports, filesRead(path, "", nil), a.inDay(nameOf(in))))
+	err = errors.Join(err, keep.day(ports, func() (dayTest, map[string]string) { return a.inDay(nameOf(in)), filesRead(path, "", nil) }))
 	return endTest(cmd, err, a.Left, a.Verdict == "good")
 }
 

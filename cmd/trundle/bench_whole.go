@@ -109,7 +109,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err == nil && *flags.asFound != "" {
 		err = t.writeAsFound(a)
 	}
-	err = errors.Join(err, keep.day(ports, filesRead(path, *flags.relay, t.relay), a.inDay(t)))
+	err = errors.Join(err, keep.day(ports, func() (dayTest, map[string]string) { return a.inDay(t), filesRead(path, *flags.relay, t.relay) }))
 	return endTest(cmd, err, a.Left, a.Verdict == "equal")
 }
 

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -20,12 +19,10 @@ type Times struct {
 	Why    string // why it cannot go on, "" while it can
 
 	in      *console.Instrument
-	end     *mapping.End
+	line    line
 	todo    []phase
 	open    []bool
-	flood   flood
 	begun   bool
-	spoke   bool          // a message came
 	start   time.Duration // of the phase
 	next    int           // beat
 	last    time.Duration // when something last left or came
@@ -64,25 +61,13 @@ const tail = 500 * time.Millisecond
 
 // Hear takes a message from the organ.
 func (t *Times) Hear(m midiio.Timed) {
-	switch {
-	case m.Message.Kind == midiio.Gone:
-		t.Break("the port went away")
-	case m.Message.Kind == midiio.Overrun:
-		t.Break("the system lost messages that came too fast")
-	case m.Message.Kind == midiio.NoStatus && !t.spoke: // the rest of what was on its way to another program
-	case m.Message.Kind.Fault() && len(t.Phases) > 1:
-		t.Break(fmt.Sprintf("what came is no message: %s", m.Message))
-	case m.Message.OfPort(), m.Message.RealTime():
-	default:
-		t.spoke = true
-		if why := t.flood.hear(m); why != "" {
-			t.Break(why)
-			return
-		}
-		for _, s := range t.end.Hear(m).Signals {
-			if s.Kind == mapping.Valve {
-				t.report(s.Index, s.Value == 1, m.At)
-			}
+	signals, why := t.line.hear(m, len(t.Phases) > 1)
+	if why != "" {
+		t.Break(why)
+	}
+	for _, s := range signals {
+		if s.Kind == mapping.Valve {
+			t.report(s.Index, s.Value == 1, m.At)
 		}
 	}
 }
@@ -194,11 +179,11 @@ func (t *Times) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 func (t *Times) say(to []midiio.Message, now time.Duration, e console.Event) []midiio.Message {
 	switch e.Kind {
 	case console.DrawEvent:
-		return t.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index, Value: 1})
+		return t.line.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index, Value: 1})
 	case console.PushEvent:
-		return t.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index})
+		return t.line.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: e.Index})
 	}
-	return t.end.Did(to, now, "player", e)
+	return t.line.end.Did(to, now, "player", e)
 }
 
 // finish ends a part.

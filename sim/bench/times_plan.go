@@ -33,7 +33,7 @@ func NewTimes(in *console.Instrument, m *mapping.Map, load Load) (*Times, error)
 	if control < 0 {
 		return nil, fmt.Errorf("%s: no stop whose keys open one valve each is in the map, with messages for the stop, its keys and its valves", in.File)
 	}
-	t := &Times{in: in, end: m.End(mapping.AtConsole, "organ"), open: make([]bool, in.Valves)}
+	t := &Times{in: in, line: line{end: m.End(mapping.AtConsole, "organ")}, open: make([]bool, in.Valves)}
 	r := rand.New(rand.NewPCG(load.Seed, 7))
 	begin := phase{name: "begin"}
 	for c := range in.Controls {

@@ -22,7 +22,7 @@ type Whole struct {
 	Why      string        // why it cannot go on, "" while it can
 
 	in        *console.Instrument
-	end       *mapping.End
+	line      line
 	plan      probe.Plan
 	want      probe.Answers
 	wait      Settle
@@ -34,11 +34,9 @@ type Whole struct {
 	twice     bool
 	drawn     int // the step whose controls stand, -1 for none
 	begun     bool
-	spoke     bool // a message came
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
 	open      probe.Set
-	flood     flood
 	quiet     time.Duration // since when nothing comes and nothing leaves
 	pressedAt time.Duration
 }
@@ -51,7 +49,7 @@ const restless = 30 * time.Second
 
 // NewWhole begins a test of a relay whose answers should be those that are wanted.
 func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, wait Settle) *Whole {
-	return begin(Whole{in: in, end: m.End(mapping.AtConsole, "organ"), plan: plan, want: want, wait: wait,
+	return begin(Whole{in: in, line: line{end: m.End(mapping.AtConsole, "organ")}, plan: plan, want: want, wait: wait,
 		held: map[console.Key]int{}, open: make(probe.Set, (in.Valves+63)/64)})
 }
 
@@ -69,26 +67,13 @@ func begin(w Whole) *Whole {
 
 // Hear takes a message from the organ.
 func (w *Whole) Hear(t midiio.Timed) {
-	m := t.Message
-	switch {
-	case m.Kind == midiio.Gone:
-		w.Break("the port went away")
-	case m.Kind == midiio.Overrun:
-		w.Break("the system lost messages that came too fast")
-	case m.Kind == midiio.NoStatus && !w.spoke: // the rest of what was on its way to another program
-	case m.Kind.Fault() && w.begun:
-		w.Break(fmt.Sprintf("what came is no message: %s", m))
-	case m.OfPort(), m.RealTime():
-	default:
-		w.spoke = true
-		if why := w.flood.hear(t); why != "" {
-			w.Break(why)
-			return
-		}
-		for _, s := range w.end.Hear(t).Signals {
-			if s.Kind == mapping.Valve {
-				w.report(s.Index, s.Value == 1, t.At)
-			}
+	signals, why := w.line.hear(t, w.begun)
+	if why != "" {
+		w.Break(why)
+	}
+	for _, s := range signals {
+		if s.Kind == mapping.Valve {
+			w.report(s.Index, s.Value == 1, t.At)
 		}
 	}
 }
@@ -206,7 +191,7 @@ func (w *Whole) press(to []midiio.Message, now time.Duration) []midiio.Message {
 		chord[h.Key] = contacts
 	}
 	move := func(k console.Key, contacts int) {
-		to = w.end.Did(to, now, "player", console.KeyMoved(k, contacts, ""))
+		to = w.line.end.Did(to, now, "player", console.KeyMoved(k, contacts, ""))
 		if w.held[k] = contacts; contacts == 0 {
 			delete(w.held, k)
 		}
@@ -247,7 +232,7 @@ func (w *Whole) each(do func(console.Key)) {
 func (w *Whole) Release(to []midiio.Message, now time.Duration) []midiio.Message {
 	w.each(func(k console.Key) {
 		if w.held[k] > 0 {
-			to = w.end.Did(to, now, "player", console.KeyMoved(k, 0, ""))
+			to = w.line.end.Did(to, now, "player", console.KeyMoved(k, 0, ""))
 		}
 	})
 	clear(w.held)
@@ -256,11 +241,11 @@ func (w *Whole) Release(to []midiio.Message, now time.Duration) []midiio.Message
 
 // Then is the test of more chords by another plan, with all as it stands.
 func (w *Whole) Then(plan probe.Plan, want probe.Answers) *Whole {
-	return begin(Whole{in: w.in, end: w.end, plan: plan, want: want, wait: w.wait, held: w.held, open: w.open, last: w.last, Heard: w.Heard})
+	return begin(Whole{in: w.in, line: line{end: w.line.end}, plan: plan, want: want, wait: w.wait, held: w.held, open: w.open, last: w.last, Heard: w.Heard})
 }
 
 func (w *Whole) turn(to []midiio.Message, now time.Duration, control, value int) []midiio.Message {
-	return w.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: control, Value: value})
+	return w.line.end.Say(to, console.Effect{At: now, Kind: console.ControlEffect, Index: control, Value: value})
 }
 
 // Rest appends the messages that push all controls in.
