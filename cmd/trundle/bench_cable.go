@@ -37,10 +37,10 @@ type cable struct {
 	clock midiio.Clock
 	ctx   context.Context
 	stop  context.CancelFunc
-	lost  int  // messages that came faster than they were taken
 	exact bool // what is due is sent as exactly as the system lets it
 
-	returned atomic.Bool // what is sent goes out again
+	flooded  func(why string) // told that messages came faster than they were taken, if not nil
+	returned atomic.Bool      // what is sent goes out again
 }
 
 // cableFlags are --in, --out and --baud.
@@ -121,10 +121,12 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 	var out []midiio.Message
 	for ended := false; ; {
 		taken := c.in.Take()
-		c.lost = taken.Dropped
 		for _, m := range taken.Messages {
 			seen(m, false)
 			a.Hear(m)
+		}
+		if taken.Dropped > 0 && c.flooded != nil { // unless what came before said so
+			c.flooded(fmt.Sprintf("it is flooded: %s came faster than they could be taken", count(taken.Dropped, "message")))
 		}
 		if c.returned.Swap(false) {
 			a.Hear(midiio.Timed{At: c.clock(), Message: portBack})

@@ -65,13 +65,11 @@ func (s scriptRun) run(cmd *cobra.Command, ports cableFlags, kept *transcript) (
 	run := bench.NewRun(s.script, s.in, s.m)
 	ask := newAsker(cmd.InOrStdin(), cmd.ErrOrStderr())
 	progress, shown := progressOn(cmd.ErrOrStderr()), 0
+	c.flooded = run.Break
 	err = c.run(scripted{run, ask, c.clock}, run.Done, func(t midiio.Timed, sent bool) {
 		kept.message(t, sent)
 		if sent {
 			run.Left(c.clock() + c.out.Backlog().Time)
-		}
-		if c.lost > 0 {
-			run.Break(fmt.Sprintf("it is flooded: %s came faster than they could be taken", count(c.lost, "message")))
 		}
 		for ; shown < len(run.Results); shown++ {
 			kept.result(run.Results[shown])

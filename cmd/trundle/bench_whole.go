@@ -223,13 +223,11 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	w := bench.NewWhole(t.in, t.m, t.plan, t.want, t.flags.wait())
 	progress := progressOn(t.cmd.ErrOrStderr())
 	try := func(w *bench.Whole) error {
+		c.flooded = w.Break
 		err := c.run(w, w.Done, func(m midiio.Timed, sent bool) {
 			record.message(m, sent)
 			if sent {
 				w.Left(c.clock() + c.out.Backlog().Time)
-			}
-			if c.lost > 0 {
-				w.Break(fmt.Sprintf("%s came faster than they could be taken", count(c.lost, "message")))
 			}
 			progress.chords(w.Pressed(), w.Presses(), a.Foretold-(c.clock()-began).Seconds())
 		})
