@@ -22,7 +22,7 @@ by the solder, the cable with wire, pair and colour, and the switching rows that
 drive or read it. Name it as
 
   X3.14                a pin of a board, or a terminal of a strip
-  bourdon:26           a valve of a rank
+  bourdon:26           a valve of a rank; without a magnet of its own, its note line and action
   great:C4             a key of a keyboard, or a note line of a chest
   great-principal-8    a stop, coupler or other control, a button, a shoe
   great-principal      a rank, for its action
@@ -89,6 +89,12 @@ func relayAlone(path, instrument string) (*console.Instrument, *wiring.Relay, er
 func where(in *console.Instrument, r *wiring.Relay, text string) (whereAnswer, error) {
 	nets := wiring.Nets(r)
 	items, noteless := wiring.Called(in, text)
+	meeting, why := met(in, text)
+	for _, item := range meeting {
+		if !slices.Contains(items, item) {
+			items = append(items, item)
+		}
+	}
 	found := wiredTo(r, items)
 	pin, isPin, err := terminal(r, text)
 	switch {
@@ -102,7 +108,7 @@ func where(in *console.Instrument, r *wiring.Relay, text string) (whereAnswer, e
 	if len(found) == 0 && len(items) == 0 {
 		return whereAnswer{}, unknownThing(in, r, text, noteless)
 	}
-	answer := whereAnswer{Schema: "trundle.where/1", Asked: text, Nets: []netAnswer{}, Unwired: []string{}}
+	answer := whereAnswer{Schema: "trundle.where/1", Asked: text, Opens: why, Nets: []netAnswer{}, Unwired: []string{}}
 	slices.Sort(found)
 	for _, net := range slices.Compact(found) {
 		answer.Nets = append(answer.Nets, answerNet(in, r, nets, net))
@@ -110,6 +116,9 @@ func where(in *console.Instrument, r *wiring.Relay, text string) (whereAnswer, e
 	needed := wiring.Needed(in)
 	pins := wiring.PinsOf(r, r.Soldered())
 	for _, item := range items {
+		if item.Kind == wiring.ActionOnKind || item.Kind == wiring.ActionOffKind { // the action stands for both
+			continue
+		}
 		if len(pins[item]) == 0 && (len(found) == 0 || slices.Contains(needed, item)) && !actionPair(pins, item) {
 			answer.Unwired = append(answer.Unwired, wiring.Describe(in, []wiring.Item{item}))
 		}

@@ -11,6 +11,7 @@ import (
 type whereAnswer struct {
 	Schema  string      `json:"schema"`
 	Asked   string      `json:"asked"`
+	Opens   string      `json:"opens"` // how a valve opens that has no magnet of its own, "" for others
 	Nets    []netAnswer `json:"nets"`
 	Unwired []string    `json:"unwired"` // that were asked for, are needed, or all there is by that name, and hang on no pin that could work them
 }

@@ -11,6 +11,9 @@ import (
 // text is the answer for somebody who stands before the board.
 func (a whereAnswer) text(w io.Writer, ink ink) error {
 	var b strings.Builder
+	if a.Opens != "" {
+		fmt.Fprintf(&b, "%s\n\n", a.Opens)
+	}
 	for i, net := range a.Nets {
 		if i > 0 {
 			b.WriteString("\n")
