@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 
 	"trundle/console/finding"
 )
@@ -26,11 +27,16 @@ func (c complaint) Error() string {
 }
 
 // broken is the error of files without meaning: everything wrong in them, and
-// the command that shows it line by line, if there is one.
+// the command that shows it line by line, if there is one. What else was found in
+// them, and leaves a meaning, is not told beside it.
 type broken struct {
 	findings []finding.Finding
 	check    string
 }
+
+// mostTold is how many errors of files are told: one slip in a heading may leave
+// hundreds of names unknown.
+const mostTold = 100
 
 func (b broken) Error() string { return count(len(b.findings), "error") }
 
@@ -39,8 +45,12 @@ func complain(stderr io.Writer, err error, path string) {
 	hint := path + " --help"
 	if files, ok := errors.AsType[broken](err); ok {
 		hint = files.check
-		for _, f := range files.findings {
+		wrong := slices.DeleteFunc(slices.Clone(files.findings), func(f finding.Finding) bool { return f.Severity != finding.Error })
+		for _, f := range wrong[:min(len(wrong), mostTold)] {
 			fmt.Fprintln(stderr, "trundle:", line(f))
+		}
+		if more := len(wrong) - mostTold; more > 0 {
+			fmt.Fprintln(stderr, "trundle:", count(more, "more error"))
 		}
 	} else {
 		for _, each := range flatten(err) {

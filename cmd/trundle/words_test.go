@@ -76,3 +76,17 @@ func TestTheForemansLine(t *testing.T) {
 		require.Equal(t, c.want, foreman("Hall", c.counts, c.proof))
 	}
 }
+
+// One slip in a heading may leave hundreds of names unknown: what is told says how
+// many more there are.
+func TestOfVeryManyErrorsTheNumberIsTold(t *testing.T) {
+	found := make([]finding.Finding, mostTold+2)
+	for i := range found {
+		found[i] = finding.Finding{Severity: finding.Error, Message: "no rank flote"}
+	}
+	var out strings.Builder
+	complain(&out, broken{findings: found, check: "trundle check organ.yaml"}, "trundle sheet")
+	lines := strings.Split(strings.TrimSpace(out.String()), "\n")
+	require.Len(t, lines, mostTold+2)
+	require.Equal(t, []string{"trundle: 2 more errors", "hint: trundle check organ.yaml"}, lines[mostTold:])
+}
