@@ -49,17 +49,7 @@ At --out the organ is told of each step; without it, all is worked by hand. A ph
 begins when the one before is answered; what is wrong with wires, supplies and
 fuses must be mended, or accepted with a reason, before it. Answer in a line:
 
-  good, speaks          or y, g, s
-  dead, wrong, faint    or d, w, f, with words behind it
-  ciphers, open, bridged    or c, o, b
-  93mA, 0.093A, 14.2V   what a meter shows; alone, it is held to what is expected
-  accept WHY            as it is
-  skip                  not tried
-  again, back, rest     the step again; the one before; good to the end of the group
-  clear                 before what is loud or moves: the chamber is clear
-  done                  what is done by hand first is done
-  end                   stop here
-
+` + sayings() + `
 --answer good=great:C2 has a key, stud or knob at --in say such a line, from the
 chamber; contacts that come at --in tick themselves off. Every answer is kept at
 once in --to, a record of the day (trundle day) that is only added to; the same

@@ -20,8 +20,15 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.show(l.joins)
 		return nil
 	}
-	word := strings.TrimSpace(l.text)
-	if word == "" {
+	word := strings.ToLower(strings.TrimRight(strings.TrimSpace(l.text), ",;:.!"))
+	switch word {
+	case "":
+		return nil
+	case "?", "help":
+		k.help()
+		return nil
+	case "quit", "exit":
+		fmt.Fprintln(k.out, "  write end to stop here")
 		return nil
 	}
 	if k.start > 0 { // the step was not tried yet
@@ -52,21 +59,41 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.release(now)
 		k.ask(max(0, k.at-1), now)
 		return nil
-	case word == "rest" && k.wait == "":
+	case word == "rest" && k.wait != "":
+		k.untried()
+		return nil
+	case word == "rest":
 		k.by = l.who
 		return k.rest(k.named(l.who), now)
 	}
 	a, err := walk.Read(k.w.Steps[k.at], l.text)
 	if err != nil {
-		fmt.Fprintf(k.out, "  %v; or again, back, rest, skip, end\n", err)
+		fmt.Fprintf(k.out, "  %v\n", err)
 		return nil
 	}
 	if k.wait != "" && a.Verdict != walk.Skipped && a.Verdict != walk.Accept {
-		fmt.Fprintf(k.out, "  it was not tried yet: write %s when %s, or skip\n", k.wait, map[string]string{"clear": "the chamber is", "done": "it is"}[k.wait])
+		k.untried()
 		return nil
 	}
 	a.Who, k.by = k.named(l.who), l.who
 	return k.answer(a, now)
+}
+
+// untried says of an answer that it comes too early.
+func (k *walker) untried() {
+	fmt.Fprintf(k.out, "  it was not tried yet: write %s when %s, or skip\n", k.wait, map[string]string{"clear": "the chamber is", "done": "it is"}[k.wait])
+}
+
+// help shows what can be said.
+func (k *walker) help() { fmt.Fprint(k.out, sayings()) }
+
+// sayings are what can be said in a walk, a line each.
+func sayings() string {
+	var b strings.Builder
+	for _, s := range walk.Sayings {
+		fmt.Fprintf(&b, "  %-23s %s\n", s.Say, s.Means)
+	}
+	return b.String()
 }
 
 // named is who wrote a line.

@@ -242,7 +242,7 @@ func (f walkFlags) joinWalk(cmd *cobra.Command) error {
 		case <-ctx.Done():
 			return errors.Join(errInterrupted, conn.Close())
 		case line, more := <-lines:
-			if left = !more || strings.TrimSpace(line) == "end"; left {
+			if left = !more || strings.EqualFold(strings.TrimSpace(line), "end"); left {
 				lines = nil
 				err = conn.(*net.TCPConn).CloseWrite()
 			} else {

@@ -71,7 +71,10 @@ func newWalker(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, w *w
 	return k
 }
 
-func (k *walker) begin(now time.Duration) { k.next(now) }
+func (k *walker) begin(now time.Duration) {
+	fmt.Fprintln(k.out, "answer each step in a line; ? shows what can be said")
+	k.next(now)
+}
 
 func (k *walker) due() (at time.Duration, is bool) {
 	for _, t := range []time.Duration{k.start, k.until, k.good} {

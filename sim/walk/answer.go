@@ -42,23 +42,18 @@ type Answer struct {
 	Who     string // answered: a person, or the port
 }
 
-var said = map[string]Verdict{
-	"y": Good, "yes": Good, "g": Good, "good": Good, "s": Speaks, "speaks": Speaks,
-	"n": Dead, "no": Dead, "d": Dead, "dead": Dead, "w": Wrong, "wrong": Wrong, "f": Faint, "faint": Faint,
-	"c": Sounds, "ciphers": Sounds, "o": Open, "open": Open, "b": Bridged, "bridged": Bridged,
-	"accept": Accept, "accepted": Accept, "skip": Skipped, "skipped": Skipped,
-}
-
 // Read makes an answer of a line: a verdict or its first letter, readings like
-// 93mA, 0.093A and 14.2V, and words; all of them may be left out but one. A
-// reading alone is judged by what the step expects.
+// 93mA, 0.093 A and 14,2 V, and words; all of them may be left out but one. A
+// reading alone is judged by what the step expects. Several words without a verdict
+// are what is wrong; a single one may be a slip, and needs `other` before it.
 func Read(s Step, line string) (Answer, error) {
 	a := Answer{Step: s.ID}
 	var words []string
-	for i, word := range strings.Fields(line) {
-		if v, ok := said[strings.ToLower(word)]; ok && i == 0 {
+	for i, word := range withUnits(strings.Fields(line)) {
+		bare := strings.TrimRight(word, ",;:.!")
+		if v, ok := said[strings.ToLower(bare)]; ok && i == 0 {
 			a.Verdict = v
-		} else if value, unit, ok := reading(word); ok {
+		} else if value, unit, ok := reading(bare); ok {
 			if unit == "V" {
 				a.Volts = &value
 			} else {
@@ -71,16 +66,23 @@ func Read(s Step, line string) (Answer, error) {
 	a.Words = strings.Join(words, " ")
 	switch {
 	case a.Verdict != "":
+		if first := strings.Fields(line)[0]; len(first) == 1 && a.Words != "" && first >= "A" && first <= "G" {
+			return a, fmt.Errorf("%s is a note, and a letter for %s: write %s %s, or other %s", first, a.Verdict, a.Verdict, a.Words, strings.TrimSpace(line))
+		}
 	case s.ID == signID && a.Words != "":
 		a.Verdict = Good
+	case len(words) == 1:
+		return a, unknown(words[0])
 	case a.Words != "":
 		a.Verdict = Other
 	case a.Amps != nil && s.Amps != nil:
 		a.Verdict = s.Amps.verdict(*a.Amps, s.Good)
 	case a.Volts != nil && s.Volts > 0:
 		a.Verdict = judgeVolts(s, *a.Volts)
+	case a.Amps != nil || a.Volts != nil:
+		return a, fmt.Errorf("no verdict in %q, and nothing is known of what a meter shows here: write good or what is wrong before it", line)
 	default:
-		return a, fmt.Errorf("no verdict in %q: say good, speaks, dead, wrong, faint, ciphers, open, bridged, or in words what is wrong", line)
+		return a, errors.New("an answer is missing; ? shows what can be said")
 	}
 	if s.ID == signID && a.Verdict.IsGood() && a.Words == "" {
 		return a, errors.New("a name is missing: write yours")
@@ -92,6 +94,20 @@ func Read(s Step, line string) (Answer, error) {
 		a.Verdict = s.Good
 	}
 	return a, nil
+}
+
+// withUnits joins a number to the unit that stands apart from it: 93 mA.
+func withUnits(fields []string) (joined []string) {
+	for _, word := range fields {
+		if last := len(joined) - 1; last >= 0 {
+			if _, _, is := reading(strings.TrimRight(joined[last]+word, ",;:.!")); is && strings.Trim(word, "mAaVv,;:.!") == "" {
+				joined[last] += word
+				continue
+			}
+		}
+		joined = append(joined, word)
+	}
+	return joined
 }
 
 // reading reads what a meter shows.

@@ -69,7 +69,14 @@ func TestLinesAreReadAsAnswers(t *testing.T) {
 		"W sounds D":          {pipe, Wrong},
 		"f":                   {pipe, Faint},
 		"c":                   {pipe, Sounds},
-		"squeaks":             {pipe, Other},
+		"squeaks badly":       {pipe, Other},
+		"other squeaks":       {pipe, Other},
+		"faint, C2":           {pipe, Faint},
+		"Dead: no click":      {pipe, Dead},
+		"ok":                  {pipe, Speaks},
+		"good.":               {pipe, Speaks},
+		"93 mA":               {valve, Good},
+		"wrong 14,2 V, warm":  {supply, Wrong},
 		"accept tomorrow":     {pipe, Accept},
 		"skip":                {pipe, Skipped},
 		"0A":                  {valve, Open},
@@ -87,9 +94,31 @@ func TestLinesAreReadAsAnswers(t *testing.T) {
 		require.NoError(t, err, line)
 		require.Equal(t, c.want, a.Verdict, line)
 	}
-	for _, line := range []string{"", "accept", "0.1A", "12V"} {
+	for _, line := range []string{"", "accept", "other", "0.1A", "12V"} {
 		_, err := Read(pipe, line)
 		require.Error(t, err, line)
+	}
+	a, err := Read(valve, "faint, C2 only, 93 mA.")
+	require.NoError(t, err)
+	require.Equal(t, "C2 only,", a.Words)
+	require.InDelta(t, 0.093, *a.Amps, 1e-12)
+}
+
+// A single word that is no verdict may be a slip, which must not be kept as what
+// is wrong, or as good.
+func TestASlipIsAskedAbout(t *testing.T) {
+	for line, want := range map[string]string{
+		"goood":     `"goood" is no verdict: did you mean good? write other goood if that is what is wrong`,
+		"agian":     `"agian" is no verdict: did you mean again? write other agian if that is what is wrong`,
+		"Chiphers":  `"Chiphers" is no verdict: did you mean ciphers? write other Chiphers if that is what is wrong`,
+		"pass":      `"pass" is no verdict: write other pass if that is what is wrong; ? shows what can be said`,
+		"93":        "93 of what? write 93mA, 93A or 93V",
+		"14,2":      "14,2 of what? write 14,2mA, 14,2A or 14,2V",
+		"G rattles": "G is a note, and a letter for good: write good rattles, or other G rattles",
+		"C sounds":  "C is a note, and a letter for ciphers: write ciphers sounds, or other C sounds",
+	} {
+		_, err := Read(short[5], line)
+		require.EqualError(t, err, want, line)
 	}
 }
 
