@@ -9,6 +9,7 @@ import (
 	"slices"
 	"time"
 
+	"trundle/combination"
 	"trundle/console"
 	"trundle/midiio"
 	"trundle/midiio/mapping"
@@ -18,20 +19,26 @@ import (
 
 // StandIn is a relay in simulation, at the organ's end of a cable: it hears
 // keys and controls, scans their contacts, and says which valves its outputs
-// open.
+// open. Its combination action works knobs of its own.
 type StandIn struct {
+	Says func(text string) // told what the combination action has to say, if not nil
+
 	in     *console.Instrument
 	end    *mapping.End
 	relay  *probe.Running
+	action *combination.Console
+	save   func(*combination.Memories) error // nil: captures last as long as it does
 	timing Timing
 	chance *rand.Rand
 
 	contacts map[mapping.Thing]*contact
-	moved    time.Duration // when a control last moved
-	scanned  time.Duration // the last scan
-	stale    bool          // a contact is not yet read as it stands
+	worked   []timed[console.Event]  // what has no contact to be scanned, until it is believed
+	knobs    []timed[console.Effect] // coils energized, until their knobs have moved
+	moved    time.Duration           // when a control last moved, or a coil was energized
+	scanned  time.Duration           // the last scan
+	stale    bool                    // a contact is not yet read as it stands
 	open     probe.Set
-	said     []late
+	said     []timed[console.Effect]
 	back     bool // who hears it has come back, and was not told what is open
 }
 
@@ -40,8 +47,9 @@ type Timing struct {
 	Scan     time.Duration // between scans of all contacts; a millisecond when not given
 	Debounce time.Duration // how long a contact must read alike before it counts
 	Bounce   time.Duration // how long a contact bounces when it moves
+	Travel   time.Duration // how long a knob takes to follow its coil
 	Late     time.Duration // how much later its outputs follow
-	Drop     time.Duration // how long it reads no keys when a control has moved: a fault
+	Drop     time.Duration // how long it reads no keys when a control has moved, or is to move: a fault
 	Stuck    []mapping.Thing
 	Seed     uint64 // of the bounces
 }
@@ -54,10 +62,10 @@ type contact struct {
 	differs    bool
 }
 
-// late is an effect that is on its way.
-type late struct {
-	at     time.Duration
-	effect console.Effect
+// timed is what is still to be done, and when.
+type timed[T any] struct {
+	at   time.Duration
+	what T
 }
 
 // NewStandIn begins a stand-in with nothing held and nothing on. What is stuck
@@ -71,6 +79,7 @@ func NewStandIn(in *console.Instrument, m *mapping.Map, r *wiring.Relay, timing 
 	for _, thing := range timing.Stuck {
 		s.contacts[thing] = &contact{made: true, read: true}
 	}
+	s.Keep(nil, nil)
 	s.open = s.relay.Run(s.state(0))
 	return s
 }
@@ -78,28 +87,23 @@ func NewStandIn(in *console.Instrument, m *mapping.Map, r *wiring.Relay, timing 
 // Hear takes a message from the console. A port that goes away lets go of its
 // keys; when it is back all is said that is open.
 func (s *StandIn) Hear(m midiio.Timed) {
-	s.scanUntil(m.At) // as contacts stood, however late this is told
+	s.until(m.At) // as contacts stood, however late this is told
 	s.back = s.back || m.Message.Kind == midiio.Back
 	heard := s.end.Hear(m)
 	for _, signal := range heard.Signals {
-		switch signal.Kind {
-		case mapping.Key, mapping.Second, mapping.Control:
+		if signal.Kind == mapping.Key || signal.Kind == mapping.Second {
 			s.move(signal.Thing, signal.Value == 1, m.At)
 		}
 	}
 	for _, event := range heard.Events {
-		if event.Kind == console.TouchEvent {
-			thing := mapping.Thing{Kind: mapping.Control, Index: event.Index}
-			c := s.contacts[thing]
-			s.move(thing, c == nil || !c.made, m.At)
-		}
+		s.work(event, m.At)
 	}
 }
 
-// move makes or breaks a contact, which then bounces.
-func (s *StandIn) move(thing mapping.Thing, made bool, at time.Duration) {
+// move makes or breaks a contact, which then bounces. It reports whether it did.
+func (s *StandIn) move(thing mapping.Thing, made bool, at time.Duration) bool {
 	if slices.Contains(s.timing.Stuck, thing) {
-		return
+		return false
 	}
 	c := s.contacts[thing]
 	if c == nil {
@@ -107,21 +111,25 @@ func (s *StandIn) move(thing mapping.Thing, made bool, at time.Duration) {
 		s.contacts[thing] = c
 	}
 	if c.made == made {
-		return
+		return false
 	}
-	if !s.stale && !s.dropping(s.scanned) {
-		s.scanned = at - at%s.timing.Scan // nothing has moved since the last scan
-	}
-	c.made, c.bounces, s.stale = made, nil, true
-	if thing.Kind == mapping.Control {
-		s.moved = at
-	}
+	s.unsettle(at)
+	c.made, c.bounces = made, nil
 	if s.timing.Bounce > 0 {
 		for range 2 * (1 + s.chance.IntN(3)) {
 			c.bounces = append(c.bounces, at+time.Duration(s.chance.Int64N(int64(s.timing.Bounce))))
 		}
 		slices.Sort(c.bounces)
 	}
+	return true
+}
+
+// unsettle has the next scan find something that has changed.
+func (s *StandIn) unsettle(at time.Duration) {
+	if !s.stale && !s.dropping(s.scanned) {
+		s.scanned = at - at%s.timing.Scan // nothing has moved since the last scan
+	}
+	s.stale = true
 }
 
 // stands reports whether a contact is made at a time.
@@ -137,16 +145,35 @@ func (c *contact) stands(at time.Duration) bool {
 
 // Next is when Tick has something to do.
 func (s *StandIn) Next() (at time.Duration, due bool) {
-	switch {
-	case s.back:
+	if s.back {
 		return 0, true
-	case len(s.said) > 0:
-		at, due = s.said[0].at, true
 	}
-	if scan := s.scanned + s.timing.Scan; (s.stale || s.dropping(s.scanned)) && (!due || scan < at) {
-		at, due = scan, true
+	at, due = s.next()
+	if len(s.said) > 0 && (!due || s.said[0].at < at) {
+		return s.said[0].at, true
 	}
 	return at, due
+}
+
+// next is when something changes by itself.
+func (s *StandIn) next() (at time.Duration, due bool) {
+	at, due = s.action.Next()
+	sooner := func(t time.Duration, is bool) {
+		if is && (!due || t < at) {
+			at, due = t, true
+		}
+	}
+	sooner(s.scanned+s.timing.Scan, s.stale || s.dropping(s.scanned))
+	sooner(first(s.worked))
+	sooner(first(s.knobs))
+	return at, due
+}
+
+func first[T any](list []timed[T]) (at time.Duration, is bool) {
+	if len(list) == 0 {
+		return 0, false
+	}
+	return list[0].at, true
 }
 
 func (s *StandIn) dropping(at time.Duration) bool {
@@ -155,10 +182,10 @@ func (s *StandIn) dropping(at time.Duration) bool {
 
 // Tick scans what is due by now, and appends what the stand-in says of it.
 func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
-	s.scanUntil(now)
+	s.until(now)
 	if s.back {
 		s.back = false
-		s.end.Disconnect() // it knows nothing of what was said
+		to = s.introduce(to, now) // it knows nothing of what was said
 		for v := range s.in.Valves {
 			if s.open.Has(v) {
 				to = s.end.Say(to, console.Effect{At: now, Kind: console.ValveEffect, Index: v, Value: 2})
@@ -166,24 +193,39 @@ func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message 
 		}
 	}
 	for len(s.said) > 0 && s.said[0].at <= now {
-		to = s.end.Say(to, s.said[0].effect)
+		to = s.end.Say(to, s.said[0].what)
 		s.said = s.said[1:]
 	}
 	return to
 }
 
-// scanUntil scans what is due by a time.
-func (s *StandIn) scanUntil(at time.Duration) {
-	for (s.stale || s.dropping(s.scanned)) && s.scanned+s.timing.Scan <= at {
-		s.scanned += s.timing.Scan
-		s.scan(s.scanned)
+// until lets happen what is due by a time.
+func (s *StandIn) until(now time.Duration) {
+	for at, due := s.next(); due && at <= now; at, due = s.next() {
+		is := func(t time.Duration, due bool) bool { return due && t == at }
+		switch {
+		case is(first(s.knobs)):
+			coil := s.knobs[0].what
+			s.knobs = s.knobs[1:]
+			s.arrive(coil, at)
+		case is(s.scanned+s.timing.Scan, s.stale || s.dropping(s.scanned)):
+			s.scanned = at
+			s.scan(at)
+		case is(first(s.worked)):
+			event := s.worked[0].what
+			s.worked = s.worked[1:]
+			s.act(event, at)
+		default:
+			s.act(console.Event{Kind: console.TickEvent}, at)
+		}
 	}
 }
 
 // scan reads all contacts, and lets the outputs follow.
 func (s *StandIn) scan(at time.Duration) {
 	s.stale = false
-	for _, c := range s.contacts {
+	var moved []console.Event
+	for thing, c := range s.contacts {
 		stands := c.stands(at)
 		switch {
 		case stands == c.read:
@@ -192,10 +234,18 @@ func (s *StandIn) scan(at time.Duration) {
 			c.differs, c.alike = true, at
 		}
 		if c.differs && at-c.alike >= s.timing.Debounce {
-			c.read, c.differs = stands, false
+			if c.read, c.differs = stands, false; thing.Kind == mapping.Control {
+				moved = append(moved, knob(thing.Index, stands))
+			}
 		}
 		s.stale = s.stale || c.differs || c.read != c.made || len(c.bounces) > 0 && c.bounces[len(c.bounces)-1] > at
 	}
+	stale := s.stale
+	slices.SortFunc(moved, func(a, b console.Event) int { return cmp.Compare(a.Index, b.Index) })
+	for _, event := range moved {
+		s.act(event, at)
+	}
+	s.stale = stale // what controls come to is seen at once
 	open := s.relay.Run(s.state(at))
 	for v := range s.in.Valves {
 		if open.Has(v) != s.open.Has(v) {
@@ -203,21 +253,22 @@ func (s *StandIn) scan(at time.Duration) {
 			if open.Has(v) {
 				value = 2
 			}
-			s.said = append(s.said, late{at + s.timing.Late, console.Effect{At: at, Kind: console.ValveEffect, Index: v, Value: value}})
+			s.say(console.Effect{At: at, Kind: console.ValveEffect, Index: v, Value: value}, at)
 		}
 	}
 	s.open = open
+}
+
+// say has an effect said when outputs follow.
+func (s *StandIn) say(f console.Effect, at time.Duration) {
+	s.said = append(s.said, timed[console.Effect]{at + s.timing.Late, f})
 }
 
 // state is what is held and on, as far as it is read.
 func (s *StandIn) state(at time.Duration) (held []console.Held, on []int) {
 	keys := map[console.Key]console.Held{}
 	for thing, c := range s.contacts {
-		switch {
-		case !c.read:
-		case thing.Kind == mapping.Control:
-			on = append(on, thing.Index)
-		case !s.dropping(at):
+		if c.read && thing.Kind != mapping.Control && !s.dropping(at) {
 			key := console.Key{Keyboard: thing.Index, Note: thing.Note}
 			h := keys[key]
 			h.Key, h.Deep = key, h.Deep || thing.Kind == mapping.Second
@@ -230,6 +281,10 @@ func (s *StandIn) state(at time.Duration) (held []console.Held, on []int) {
 	slices.SortFunc(held, func(a, b console.Held) int {
 		return cmp.Or(cmp.Compare(a.Keyboard, b.Keyboard), cmp.Compare(a.Note, b.Note))
 	})
-	slices.Sort(on)
+	for c := range s.in.Controls {
+		if s.action.Machine().On(c) {
+			on = append(on, c)
+		}
+	}
 	return held, on
 }

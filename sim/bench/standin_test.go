@@ -47,16 +47,19 @@ type cable struct {
 	organ *StandIn
 	now   time.Duration
 	open  map[int]bool
-	count map[int]int // how often each valve turned over
+	count map[int]int      // how often each valve turned over
+	told  []mapping.Signal // of all else
 }
 
-func plug(t *testing.T, timing Timing) *cable {
-	in, found := console.Parse("organ.yaml", []byte(practice))
+func plug(t *testing.T, timing Timing) *cable { return plugInto(t, practice, timing) }
+
+func plugInto(t *testing.T, text string, timing Timing) *cable {
+	in, found := console.Parse("organ.yaml", []byte(text))
 	require.Empty(t, found)
 	m, found := mapping.Load(in)
 	require.Empty(t, found)
 	relay := planned(in)
-	return &cable{t, in, relay, m.End(mapping.AtConsole, "organ"), NewStandIn(in, m, relay, timing), 0, map[int]bool{}, map[int]int{}}
+	return &cable{t, in, relay, m.End(mapping.AtConsole, "organ"), NewStandIn(in, m, relay, timing), 0, map[int]bool{}, map[int]int{}, nil}
 }
 
 // planned is a relay that does what the instrument says, with a pin for each thing.
@@ -97,10 +100,12 @@ func (c *cable) until(at time.Duration) {
 		c.now = max(c.now, next)
 		for _, m := range c.organ.Tick(nil, c.now) {
 			for _, s := range c.end.Hear(midiio.Timed{At: c.now, Message: m}).Signals {
-				if s.Kind == mapping.Valve {
-					c.open[s.Index] = s.Value == 1
-					c.count[s.Index]++
+				if s.Kind != mapping.Valve {
+					c.told = append(c.told, s)
+					continue
 				}
+				c.open[s.Index] = s.Value == 1
+				c.count[s.Index]++
 			}
 		}
 	}
