@@ -11,44 +11,33 @@ import (
 
 // pins finds pins, and the wires behind them, that carry more than they may.
 // Pins that are over with the same magnets are one finding, and so are the wires
-// of one cable.
+// of one cable. What a pin carries too much is not said again of its wires.
 func (k *checker) pins() {
 	type alike struct {
 		magnet, loads int
 		limit         float64
 	}
-	amps, loads := map[wiring.Terminal]float64{}, map[wiring.Terminal]int{}
-	var order []int
+	amps, loads := map[wiring.Terminal]float64{}, map[wiring.Terminal][]int{}
 	for i, l := range k.c.Loads {
-		if loads[l.Pin] == 0 {
-			order = append(order, i)
-		}
 		amps[l.Pin] += k.s.nominal[i]
-		loads[l.Pin]++
+		loads[l.Pin] = append(loads[l.Pin], i)
 	}
-	over := map[alike][]int{}
+	over := map[alike][]int{} // the first load of each pin
 	var groups []alike
-	for _, i := range order {
-		l := k.c.Loads[i]
-		if limit := k.c.Boards[l.Board].PinAmps; limit > 0 && amps[l.Pin] > limit {
-			group := alike{l.Magnet, loads[l.Pin], limit}
-			if over[group] == nil {
-				groups = append(groups, group)
-			}
-			over[group] = append(over[group], i)
+	for i, l := range k.c.Loads {
+		limit := k.c.Boards[l.Board].PinAmps
+		if limit == 0 || amps[l.Pin] <= limit {
+			k.wires(i)
 			continue
 		}
-		for _, leg := range l.Legs {
-			cable := k.c.Cables[leg.Cable]
-			if !cable.Gauge.Known() || k.hot[leg.Cable] {
-				continue
-			}
-			if limit, source, sure := cable.Gauge.ampacity(); amps[l.Pin] > limit {
-				k.hot[leg.Cable] = true
-				k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
-					"wire %d of %s, %v, carries %.2f A of %.2f A (%s)", leg.Wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps[l.Pin], limit, source)
-			}
+		if i != loads[l.Pin][0] {
+			continue
 		}
+		group := alike{l.Magnet, len(loads[l.Pin]), limit}
+		if over[group] == nil {
+			groups = append(groups, group)
+		}
+		over[group] = append(over[group], i)
 	}
 	for _, group := range groups {
 		first, more := k.c.Loads[over[group][0]], ""
@@ -65,6 +54,26 @@ func (k *checker) pins() {
 			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], group.limit, more)
 		for _, i := range over[group] {
 			k.heavy[k.c.Loads[i].Pin] = len(k.found)
+		}
+	}
+}
+
+// wires finds the wires on the way of a load that carry more than they may.
+func (k *checker) wires(i int) {
+	for _, leg := range k.c.Loads[i].Legs {
+		cable := k.c.Cables[leg.Cable]
+		if !cable.Gauge.Known() || k.hot[leg.Cable] {
+			continue
+		}
+		amps := k.s.wireAmps(i, leg)
+		if limit, source, sure := cable.Gauge.ampacity(); amps > limit {
+			k.hot[leg.Cable] = true
+			wire := "a wire"
+			if leg.Wire > 0 {
+				wire = fmt.Sprintf("wire %d", leg.Wire)
+			}
+			k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
+				"%s of %s, %v, carries %.2f A of %.2f A (%s)", wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps, limit, source)
 		}
 	}
 }

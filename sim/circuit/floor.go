@@ -1,6 +1,9 @@
 package circuit
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Floor is what no chord goes beyond at one coil, however warm the others are:
 // the least volts that it is left, hot, and the most that the wires to it and
@@ -80,14 +83,7 @@ func (s *Reporter) stages(i int, most map[Part]Line) []stage {
 	of := s.c.suppliesOf(l.Board)[0]
 	stages := []stage{{Part{"supply", of}, amps("supply", of)}, {Part{"feed", l.Board}, amps("board", l.Board)}}
 	for _, leg := range l.Legs {
-		sum := 0.0
-		for j := i; j >= 0 && s.c.Loads[j].Pin == l.Pin; j-- {
-			sum += s.through(j, leg)
-		}
-		for j := i + 1; j < len(s.c.Loads) && s.c.Loads[j].Pin == l.Pin; j++ {
-			sum += s.through(j, leg)
-		}
-		stages = append(stages, stage{Part{"cable", leg.Cable}, sum})
+		stages = append(stages, stage{Part{"cable", leg.Cable}, s.wireAmps(i, leg)})
 	}
 	for r := l.Return; r != None; r = s.c.Returns[r].Into {
 		stages = append(stages, stage{Part{"return", r}, amps("return", r)})
@@ -95,14 +91,20 @@ func (s *Reporter) stages(i int, most map[Part]Line) []stage {
 	return stages
 }
 
-// through is what a load draws by way of a leg.
-func (s *Reporter) through(i int, leg Leg) float64 {
-	for _, own := range s.c.Loads[i].Legs {
-		if own == leg {
-			return s.nominal[i]
+// wireAmps is the most through a wire on the way of a load: what all on its pin
+// draw by way of it.
+func (s *Reporter) wireAmps(i int, leg Leg) float64 {
+	pin := s.c.Loads[i].Pin
+	for i > 0 && s.c.Loads[i-1].Pin == pin {
+		i--
+	}
+	sum := 0.0
+	for ; i < len(s.c.Loads) && s.c.Loads[i].Pin == pin; i++ {
+		if slices.Contains(s.c.Loads[i].Legs, leg) {
+			sum += s.nominal[i]
 		}
 	}
-	return 0
+	return sum
 }
 
 // floor works out the volts of a floor that has its load and its stages.

@@ -3,8 +3,6 @@ package circuit
 import (
 	"fmt"
 	"slices"
-
-	"trundle/sim/wiring"
 )
 
 // wires sizes the wires that have a length and carry something, all together.
@@ -146,8 +144,8 @@ func (z *sizer) tooThin(p Part, g Gauge, amps float64) (rule, why string) {
 			return Code6506, "NEC 650.6(A): magnets ask for 26 AWG"
 		case us && fuse > behind:
 			return Code6508, fmt.Sprintf("NEC 650.8: its fuse is %g A, more than %g A; share the load among smaller fuses", fuse, behind)
-		case z.pinAmps(p.Index) > limit:
-			return WireOver, fmt.Sprintf("a pin carries %.2f A (%s)", z.pinAmps(p.Index), source)
+		case amps > limit:
+			return WireOver, fmt.Sprintf("a wire carries %.2f A (%s)", amps, source)
 		}
 	case "return":
 		back := z.c.Returns[p.Index]
@@ -167,19 +165,6 @@ func (z *sizer) fuseBefore(cable int) float64 {
 	for _, l := range z.c.Loads {
 		if fuse := z.c.Boards[l.Board].Fuse; fuse != None && slices.Contains(l.cables(), cable) {
 			most = max(most, z.c.Fuses[fuse].Amps)
-		}
-	}
-	return most
-}
-
-// pinAmps is the most that a pin draws by way of a cable.
-func (z *sizer) pinAmps(cable int) float64 {
-	amps, by := map[wiring.Terminal]float64{}, map[wiring.Terminal]bool{}
-	most := 0.0
-	for i, l := range z.c.Loads {
-		amps[l.Pin] += z.nominal[i]
-		if by[l.Pin] = by[l.Pin] || slices.Contains(l.cables(), cable); by[l.Pin] {
-			most = max(most, amps[l.Pin])
 		}
 	}
 	return most
