@@ -100,7 +100,7 @@ func (k *checker) necCables(section string, cables []int, sure, fix, format stri
 	k.nec(section, k.c.Cables[cables[0]].At, sure, fix, format, strings.Join(ids, ", "))
 }
 
-// mostBehind is the largest fuse before a wire of magnets, by NEC 650.8: 6 A
+// mostBehind is the largest fuse before a wire, by NEC 650.8: 6 A
 // for 26 and 28 AWG, for others what they may carry. For those from 20 to 24
 // AWG nothing says what that is, but 18 AWG may carry 7 A.
 func (g Gauge) mostBehind() float64 {
@@ -117,23 +117,7 @@ func (g Gauge) mostBehind() float64 {
 // usFuses finds fuses that let more through than the cables behind them may
 // carry: once for those that let as much into wires of the same limit.
 func (k *checker) usFuses() {
-	limits, worst := map[int]float64{}, map[int]int{} // by fuse
-	for _, l := range k.c.Loads {
-		fuse := k.c.Boards[l.Board].Fuse
-		if fuse == None {
-			continue
-		}
-		for _, leg := range l.Legs {
-			gauge := k.c.Cables[leg.Cable].Gauge
-			if !gauge.Known() || gauge.thinner(28) {
-				continue
-			}
-			limit := gauge.mostBehind()
-			if least, met := limits[fuse]; k.c.Fuses[fuse].Amps > limit && (!met || limit < least) {
-				limits[fuse], worst[fuse] = limit, leg.Cable
-			}
-		}
-	}
+	limits, worst := k.behindFuses()
 	type alike struct{ amps, limit float64 }
 	more := map[alike][]string{}
 	var firsts []int
@@ -159,6 +143,36 @@ func (k *checker) usFuses() {
 		k.nec("650.8", k.c.Fuses[i].At, sure, fmt.Sprintf("fuse it at %g A or less", limit),
 			"%s of %v is behind fuse %s of %g A, more than %g A%s", k.relay.Cables[cable].ID, k.c.Cables[cable].Gauge, k.c.Fuses[i].ID, k.c.Fuses[i].Amps, limit, also)
 	}
+}
+
+// behindFuses are, by fuse that is larger than a cable behind it allows, the
+// least that one allows, and which it is: of magnets and of contacts, whose
+// wires are as thin.
+func (k *checker) behindFuses() (limits map[int]float64, worst map[int]int) {
+	limits, worst = map[int]float64{}, map[int]int{}
+	way := func(board int, legs []Leg) {
+		fuse := k.c.Boards[board].Fuse
+		if fuse == None {
+			return
+		}
+		for _, leg := range legs {
+			gauge := k.c.Cables[leg.Cable].Gauge
+			if !gauge.Known() || gauge.thinner(28) {
+				continue
+			}
+			limit := gauge.mostBehind()
+			if least, met := limits[fuse]; k.c.Fuses[fuse].Amps > limit && (!met || limit < least) {
+				limits[fuse], worst[fuse] = limit, leg.Cable
+			}
+		}
+	}
+	for _, l := range k.c.Loads {
+		way(l.Board, l.Legs)
+	}
+	for _, i := range k.c.Inputs {
+		way(i.Board, i.Legs)
+	}
+	return limits, worst
 }
 
 func (k *checker) usCables() {

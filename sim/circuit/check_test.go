@@ -175,6 +175,8 @@ func TestFindings(t *testing.T) {
 			p.cable = strings.Replace(p.cable, "24", "26", 1)
 			p.board = strings.Replace(p.board, "fuse: 6", "fuse: 10", 1)
 		}, []string{"error code-650-8"}},
+		"650.8: contacts on 28 AWG behind 10 A": {func(p *parts) { p.keys += ", fuse: 10" }, []string{"error code-650-8"}},
+		"650.8: contacts on 28 AWG behind 6 A":  {func(p *parts) { p.keys += ", fuse: 6" }, nil},
 		"without a code 26 AWG behind 10 A may be": {func(p *parts) {
 			p.electrical = "code: none"
 			p.cable = strings.Replace(p.cable, "24", "26", 1)
