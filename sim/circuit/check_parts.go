@@ -104,7 +104,8 @@ func orMore(n int, class string) string {
 	return fmt.Sprintf(", nor have %d more of %s", n, class)
 }
 
-// lift is the most volts that magnets raise the far end of a return by.
+// lift is the most volts that magnets raise the far end of a return by, those
+// that move knobs among them.
 func (k *checker) lift(rep Report, r int) float64 {
 	volts, most := 0.0, 0.0
 	if supply, _, known := k.c.Home(r); known {
@@ -112,7 +113,7 @@ func (k *checker) lift(rep Report, r int) float64 {
 	}
 	for _, line := range rep.Lines {
 		if line.Kind == "return" && k.c.under(r, line.index) {
-			volts += line.Chord.Bound * k.c.Returns[line.index].Ohms(k.c.Settings.WiresAt)
+			volts += line.Peak() * k.c.Returns[line.index].Ohms(k.c.Settings.WiresAt)
 		}
 	}
 	return min(volts, most)

@@ -156,6 +156,25 @@ func TestAChangeInGroupsTakesLessAndLonger(t *testing.T) {
 	}
 }
 
+// What electronics see on a return that they share with the coils of knobs: by
+// hand 20 coils of 0.5 A on 50 feet of 14 AWG (2.525 ohms a thousand feet, ASTM
+// B258), which lose 1.26 V.
+func TestElectronicsSeeTheCoilsOfKnobsToo(t *testing.T) {
+	s := knobs(20, Settings{WiresAt: 20, Code: "none"})
+	s.c.Returns = []Return{{ID: "common", Wire: Wire{Gauge: AWG(14), Metres: 50 * 0.3048, Count: 1}, Into: None, Supply: None, Logic: true}}
+	for i := range s.c.Loads {
+		s.c.Loads[i].Return = 0
+	}
+	s = NewReporter(s.c, s.relay, s.in, OnePlayer)
+	said := ""
+	for _, f := range s.Findings(s.Report()) {
+		if f.Rule == ReturnShared {
+			said = f.Message
+		}
+	}
+	require.Contains(t, said, "up to 1.26 V")
+}
+
 // Two coils that draw one knob, of a console each, draw together: by hand 1 A.
 // Of a coil that cancels it none is on then.
 func TestAKnobOfTwoConsolesTakesTwice(t *testing.T) {
