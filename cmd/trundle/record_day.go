@@ -34,11 +34,12 @@ type dayEntry struct {
 
 // dayBegin is what a session was begun with.
 type dayBegin struct {
-	Instrument string `json:"instrument"`
-	In         string `json:"in"` // ports, "" for none
-	Out        string `json:"out"`
-	Steps      int    `json:"steps"`
-	Program    string `json:"program"`
+	Instrument string         `json:"instrument"`
+	In         string         `json:"in"` // ports, "" for none
+	Out        string         `json:"out"`
+	Steps      int            `json:"steps"`
+	Phases     map[string]int `json:"phases,omitempty"` // the steps of each
+	Program    string         `json:"program"`
 }
 
 // dayAnswer is what was found at a step.

@@ -18,8 +18,10 @@ type dayAnswers struct {
 	Changed []int      `json:"changed"`
 	Damaged []int      `json:"damaged"`
 	Signed  *daySigned `json:"signed"` // null when no seal was asked about
-	Tested  int        `json:"tested"` // steps with an answer
+	Tested  int        `json:"tested"` // steps that were tried
 	Steps   int        `json:"steps"`  // of the last walk
+	dayCounts
+	Phases  []dayPhase `json:"phases"` // of the walk, those not begun too where the record names them
 	Who     []string   `json:"who"`
 	Entries []dayShow  `json:"entries"`
 	Tests   []dayShow  `json:"tests"` // the last of each
@@ -59,6 +61,7 @@ func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 	a := &dayAnswers{Schema: "trundle.day/1", File: file, Seal: seal, Broken: []int{}, Changed: []int{}, Damaged: []int{},
 		Who: []string{}, Entries: []dayShow{}, Tests: []dayShow{}, Open: []dayShow{}}
 	var answers []dayShow
+	var steps map[string]int  // by phase
 	place := map[string]int{} // of answers and tests in their lists
 	for i, l := range lines {
 		a.seals = append(a.seals, l.Seal)
@@ -84,19 +87,20 @@ func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 		}
 		switch {
 		case l.Begin != nil:
-			a.Steps = l.Begin.Steps
+			a.Steps, steps = l.Begin.Steps, l.Begin.Phases
 		case l.Answer != nil:
 			answers = later(answers, show, place, "step "+l.Answer.Step)
 		case l.Test != nil:
 			a.Tests = later(a.Tests, show, place, "test "+l.Test.title())
 		}
 	}
-	a.Tested = len(answers)
 	for _, s := range answers {
+		a.add(s.Answer)
 		if !s.Answer.Good {
 			a.Open = append(a.Open, s)
 		}
 	}
+	a.Tested, a.Phases = a.tested(), phasesOf(answers, steps)
 	for _, s := range a.Tests {
 		a.Open = append(a.Open, s.failures()...)
 	}
@@ -144,7 +148,7 @@ func (a *dayAnswers) bad() bool {
 func (a *dayAnswers) state() []string {
 	var list []string
 	if a.Steps > 0 || len(a.Tests) == 0 {
-		list = append(list, fmt.Sprintf("%d of %s tested, %d not good", a.Tested, count(a.Steps, "step"), len(a.Open)))
+		list = append(list, fmt.Sprintf("%d of %s tested: %v", a.Tested, count(a.Steps, "step"), a.dayCounts))
 	}
 	for _, s := range a.Tests {
 		list = append(list, "test "+s.Test.title()+": "+s.Test.verdict())

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"trundle/cmd/trundle/paper"
+	"trundle/sim/walk"
 )
 
 // found is an answer in words.
@@ -68,7 +69,11 @@ func (a *dayAnswers) text(w io.Writer, ink ink) error {
 		}
 		b.WriteString(line + "\n")
 	}
+	a.phaseText(&b)
 	for _, s := range a.Open {
+		if s.Answer.Verdict == string(walk.Skipped) {
+			continue
+		}
 		fmt.Fprintf(&b, "\nopen: %s\n  %s\n", s.Answer.Step, ink.red(s.found()))
 		for _, leg := range s.Answer.Legs {
 			fmt.Fprintf(&b, "  %s\n", leg)
@@ -113,6 +118,9 @@ func dayPaper(a *dayAnswers) *paper.Paper {
 		all.Rows = append(all.Rows, row)
 	}
 	p := &paper.Paper{Title: name + ": record of the day", Lines: a.state(), Caution: "a record of what was seen and said, not an inspection; mains work and approval belong to licensed people under the local code"}
+	if phases := a.phaseTable("phases"); len(phases.Rows) > 0 {
+		p.Sections = append(p.Sections, paper.Section{ID: "phases", Title: "Phases", Parts: []paper.Part{{Table: &phases}}})
+	}
 	if len(open.Rows) > 0 {
 		p.Sections = append(p.Sections, paper.Section{ID: "open", Title: "Open", Parts: []paper.Part{{Table: open}}})
 	}

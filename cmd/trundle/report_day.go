@@ -38,7 +38,7 @@ func daySections(days []*dayAnswers, files map[string]string) []paper.Section {
 		if other := slices.DeleteFunc(slices.Clone(read), func(f dayFile) bool { return f.mark != otherFile }); len(other) > 0 {
 			s.Text = append(s.Text, fmt.Sprintf("NOT THE FILES OF THESE PAPERS: %s since, or the tests were made with others of the same name.", changedFiles(len(other))))
 		}
-		for _, t := range []paper.Table{openTable(id, a), workTable(id, a), dayFileTable(id, read), lineTable(id, a)} {
+		for _, t := range []paper.Table{a.phaseTable(id + "-phases"), openTable(id, a), workTable(id, a), dayFileTable(id, read), lineTable(id, a)} {
 			if len(t.Rows) > 0 {
 				s.Parts = append(s.Parts, tablePart(t))
 			}

@@ -148,7 +148,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	k.out, k.ink = bufio.NewWriter(out), inkFor(cmd.OutOrStdout())
 	k.keep = func(s walk.Step, a walk.Answer) error { return book.add(entryOf(k, s, a)) }
 	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
-		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), strings.TrimSpace(versionLine())}}
+		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), stepsBy(steps), strings.TrimSpace(versionLine())}}
 	if err := book.add(begin); err != nil {
 		return errors.Join(err, c.close(nil, nil), book.close(), others.close())
 	}
@@ -171,7 +171,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	}
 	fmt.Fprintf(out, "kept in %s; its seal is %s\n", f.to, book.seal())
 	if err = errors.Join(err, book.close(), others.close()); err == nil {
-		if answered, wrong := k.w.Done(); wrong > 0 || answered < len(steps) || len(k.open) > 0 {
+		if answered, wrong, _ := k.w.Done(); wrong > 0 || answered < len(steps) || len(k.open) > 0 {
 			return errBad
 		}
 	}

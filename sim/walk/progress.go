@@ -73,15 +73,19 @@ func (w *Walk) Rest(i int) (rest []int) {
 	return rest
 }
 
-// Done is how many steps have an answer, and how many of them are not good.
-func (w *Walk) Done() (answered, wrong int) {
+// Done is how many steps have an answer, how many of them are not good, and how
+// many were skipped, which are not good either.
+func (w *Walk) Done() (answered, wrong, skipped int) {
 	for i := range w.Steps {
 		if a, ok := w.Last(i); ok {
 			answered++
 			if !a.Verdict.IsGood() {
 				wrong++
 			}
+			if a.Verdict == Skipped {
+				skipped++
+			}
 		}
 	}
-	return answered, wrong
+	return answered, wrong, skipped
 }

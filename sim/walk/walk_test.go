@@ -51,8 +51,8 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 	i, ok := w.Next()
 	require.True(t, ok)
 	require.Equal(t, "leg b", short[i].ID)
-	answered, wrong := w.Done()
-	require.Equal(t, []int{1, 0}, []int{answered, wrong})
+	answered, wrong, skipped := w.Done()
+	require.Equal(t, []int{1, 0, 0}, []int{answered, wrong, skipped})
 	require.Equal(t, []int{1}, w.Rest(1), "the rest of its cable")
 	require.Error(t, w.Answer(Answer{Step: "gone"}))
 }
