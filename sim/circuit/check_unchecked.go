@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"trundle/console/finding"
+	"trundle/sim/contact"
 	"trundle/sim/wiring"
 )
 
@@ -130,7 +131,7 @@ func (k *checker) lackOhms(l *lacks) {
 			continue
 		}
 		for _, h := range nets.Hung(net) {
-			l.add(slices.Contains(magnetKinds, string(rows[h.Row].Kind)), "ohms of what hangs on boards", k.relay.Boards[pin.On].ID)
+			l.add(contact.IsMagnet(rows[h.Row].Kind), "ohms of what hangs on boards", k.relay.Boards[pin.On].ID)
 		}
 	}
 }

@@ -9,6 +9,7 @@ package circuit
 
 import (
 	"trundle/console/finding"
+	"trundle/sim/contact"
 	"trundle/sim/wiring"
 )
 
@@ -146,7 +147,7 @@ type Return struct {
 	Joined bool // joined to the other returns of its side at the supplies
 	Fuse   float64
 	Logic  bool // electronics go back by it too
-	of     scope
+	of     contact.Scope
 }
 
 // Magnet is a class of magnets alike.
@@ -161,7 +162,7 @@ type Magnet struct {
 	Diode   string  // magnet, board, none, or "" when not said
 	Cathode string  // pin, return, or "" when not said
 	At      finding.Place
-	of      scope
+	of      contact.Scope
 }
 
 // OhmsAt is the resistance of what hangs on one pin, at a temperature.

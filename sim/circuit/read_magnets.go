@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"trundle/console/yamldoc"
+	"trundle/sim/contact"
 	"trundle/sim/wiring"
 )
 
@@ -14,7 +15,7 @@ func (rd *reader) magnets() {
 			rd.Wrong(p.Key, "give it `of` or `kinds`", "nothing says which magnets are %s", p.Key.Text)
 		}
 		f.Need("ohms")
-		m := Magnet{ID: p.Key.Text, At: rd.Place(p.Key), of: readScope(rd.Source, f, rd.in),
+		m := Magnet{ID: p.Key.Text, At: rd.Place(p.Key), of: contact.ReadScope(rd.Source, f, rd.in),
 			Ohms:   f.Number("ohms", 0.1, 1e6, 1),
 			Hot:    f.Number("hot", 0, 200, 60),
 			PullIn: f.Number("pull-in", 0.01, 1000, 0),
@@ -40,7 +41,7 @@ func (rd *reader) returns() {
 	var into []*yamldoc.Node
 	for _, p := range rd.ByID(rd.relay.Sections["returns"], yamldoc.CapitalID) {
 		f := rd.Fields(p.Value, "a return", []string{"of", "kinds", "wires", "switch", "gauge", "length", "strands", "coated", "side", "into", "supply", "joined", "fuse", "logic"})
-		back := Return{ID: p.Key.Text, Wire: rd.wire(f, p.Key), Into: None, Supply: None, of: readScope(rd.Source, f, rd.in),
+		back := Return{ID: p.Key.Text, Wire: rd.wire(f, p.Key), Into: None, Supply: None, of: contact.ReadScope(rd.Source, f, rd.in),
 			Side:   Side(f.Choice("side", "", string(Positive), string(Negative))),
 			Joined: f.Bool("joined"), Logic: f.Bool("logic"), Fuse: f.Number("fuse", 0.01, 10_000, 0)}
 		if n := f.Node("supply"); n != nil {
@@ -57,34 +58,12 @@ func (rd *reader) returns() {
 // loads finds what hangs on output pins, class by class. What has no class has
 // no ohms, and is left out.
 func (rd *reader) loads() {
-	nets, cables, rows := wiring.Nets(rd.relay), rd.cableIndex(), rd.relay.Soldered()
-	for net := range nets.Len() {
-		pin, found := nets.Pin(net, wiring.Output)
-		if !found {
+	for _, h := range rd.hung(wiring.Output) {
+		class := slices.IndexFunc(rd.c.Magnets, func(m Magnet) bool { return m.of.Has(h.item) })
+		if class < 0 {
 			continue
 		}
-		shared := rd.shared(nets, net, cables)
-		for _, h := range nets.Hung(net) {
-			row, item := rows[h.Row], nets.Item(h)
-			class := slices.IndexFunc(rd.c.Magnets, func(m Magnet) bool { return m.of.has(item) })
-			if class < 0 {
-				continue
-			}
-			rd.c.Loads = append(rd.c.Loads, Load{Item: item, Pin: pin, Board: pin.On, Magnet: class,
-				Return: slices.IndexFunc(rd.c.Returns, func(back Return) bool { return back.of.has(item) }),
-				Legs:   appendLeg(slices.Clone(shared), cables, row.Cable, row.Wires, h.At), At: row.At})
-		}
+		rd.c.Loads = append(rd.c.Loads, Load{Item: h.item, Pin: h.pin, Board: h.pin.On, Magnet: class,
+			Return: slices.IndexFunc(rd.c.Returns, func(back Return) bool { return back.of.Has(h.item) }), Legs: h.legs, At: h.at})
 	}
-}
-
-func appendLeg(legs []Leg, cables map[string]int, cable string, wires []int, at int) []Leg {
-	i, known := cables[cable]
-	if !known {
-		return legs
-	}
-	wire := 0
-	if at < len(wires) {
-		wire = wires[at]
-	}
-	return append(legs, Leg{i, wire})
 }

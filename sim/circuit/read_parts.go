@@ -3,26 +3,55 @@ package circuit
 import (
 	"slices"
 
+	"trundle/console/finding"
 	"trundle/console/yamldoc"
 	"trundle/sim/wiring"
 )
 
-// inputs finds the contacts that hang on input pins, and the wires there.
-func (rd *reader) inputs() {
+// hung is what hangs on a pin, by the row that says so, and the wires there.
+type hung struct {
+	item wiring.Item
+	pin  wiring.Terminal
+	legs []Leg
+	at   finding.Place
+}
+
+// hung lists what hangs on the pins of a direction.
+func (rd *reader) hung(direction wiring.Direction) []hung {
 	nets, cables, rows := wiring.Nets(rd.relay), rd.cableIndex(), rd.relay.Soldered()
+	var list []hung
 	for net := range nets.Len() {
-		pin, found := nets.Pin(net, wiring.Input)
+		pin, found := nets.Pin(net, direction)
 		if !found {
 			continue
 		}
 		shared := rd.shared(nets, net, cables)
 		for _, h := range nets.Hung(net) {
-			row, item := rows[h.Row], nets.Item(h)
-			switch item.Kind {
-			case wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.ButtonKind, wiring.StageKind:
-				rd.c.Inputs = append(rd.c.Inputs, Input{Item: item, Pin: pin, Board: pin.On,
-					Legs: appendLeg(slices.Clone(shared), cables, row.Cable, row.Wires, h.At), At: row.At})
-			}
+			row := rows[h.Row]
+			list = append(list, hung{nets.Item(h), pin, appendLeg(slices.Clone(shared), cables, row.Cable, row.Wires, h.At), row.At})
+		}
+	}
+	return list
+}
+
+func appendLeg(legs []Leg, cables map[string]int, cable string, wires []int, at int) []Leg {
+	i, known := cables[cable]
+	if !known {
+		return legs
+	}
+	wire := 0
+	if at < len(wires) {
+		wire = wires[at]
+	}
+	return append(legs, Leg{i, wire})
+}
+
+// inputs finds the contacts that hang on input pins.
+func (rd *reader) inputs() {
+	for _, h := range rd.hung(wiring.Input) {
+		switch h.item.Kind {
+		case wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.ButtonKind, wiring.StageKind:
+			rd.c.Inputs = append(rd.c.Inputs, Input{Item: h.item, Pin: h.pin, Board: h.pin.On, Legs: h.legs, At: h.at})
 		}
 	}
 }

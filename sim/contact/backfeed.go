@@ -24,10 +24,9 @@ func magnets(r *wiring.Relay, e *Commons, nets *wiring.Netlist) []magnet {
 	for net := range nets.Len() {
 		for _, h := range nets.Hung(net) {
 			item := nets.Item(h)
-			o := owner{item.Kind == wiring.NoteKind, item.Index}
 			switch item.Kind {
 			case wiring.NoteKind, wiring.ValveKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
-				list = append(list, magnet{net, e.home(o), item, e.feed(o)})
+				list = append(list, magnet{net, e.home(item), item, e.feed(item)})
 			}
 		}
 	}

@@ -42,7 +42,14 @@ func TestBackFeed(t *testing.T) {
 		"one wire home": {
 			"returns: {a: {of: [celeste]}}",
 			[]string{"back-feed note: the return a hangs on one wire; should that break, its magnets find each other"}},
-		"two wires home": {"returns: {a: {of: [celeste], wires: 2}}", nil},
+		"a return of some kinds of a rank's magnets": {
+			"returns: {celeste-common: {of: [celeste], kinds: [valve], wires: 0}, actions: {of: [celeste], kinds: [action], wires: 2}}\nmagnets: {small: {kinds: [valve], ohms: 150}}",
+			[]string{"back-feed error: the return celeste-common is open" + way}},
+		"a return of all that no other has": {
+			"returns: {a: {of: [flute], wires: 2}, rest: {kinds: [valve], wires: 0}}\nmagnets: {small: {kinds: [valve], ohms: 150}}",
+			[]string{"back-feed error: the return rest is open" + way}},
+		"a return of other kinds": {"returns: {a: {of: [celeste], kinds: [action]}}", nil},
+		"two wires home":          {"returns: {a: {of: [celeste], wires: 2}}", nil},
 		"an open return with nothing beside it": {
 			"returns: {a: {of: [celeste, flute], wires: 0}}",
 			[]string{"back-feed error: the return a is open: no current of its magnets gets home"}},
@@ -57,12 +64,14 @@ func TestBackFeed(t *testing.T) {
 
 func TestWhatHasNoMeaningIsSaidWithItsPlace(t *testing.T) {
 	for text, want := range map[string]string{
-		"returns: {a: {of: [celest]}}":                   `5:20: no chest or rank celest`,
-		"returns: {a: {of: [celeste], switch: celeste}}": `no control celeste`,
-		"returns: {a: {of: [celeste], wires: two}}":      `wires is a whole number from 0 to 999, not "two"`,
-		"returns: [celeste]":                             `a list stands where a map of`,
-		"returns: {a: {of: celeste}, b: {of: celeste}}":  `a and b both are the return of the same magnets`,
-		"magnets: {a: {of: celeste, ohms: -1}}":          `ohms is a number from 0.1 to 1e+06, not "-1"`,
+		"returns: {a: {of: [celest]}}":                                  `5:20: no chest or rank celest`,
+		"returns: {a: {of: [celeste], switch: celeste}}":                `no control celeste`,
+		"returns: {a: {of: [celeste], wires: two}}":                     `wires is a whole number from 0 to 999, not "two"`,
+		"returns: [celeste]":                                            `a list stands where a map of`,
+		"returns: {a: {of: celeste}, b: {of: celeste}}":                 `a and b both are the return of the same magnets`,
+		"returns: {a: {of: celeste}, b: {of: celeste, kinds: [valve]}}": `a and b both are the return of the same magnets`,
+		"returns: {a: {kinds: [valves]}}":                               `no kind of magnet valves`,
+		"magnets: {a: {of: celeste, ohms: -1}}":                         `ohms is a number from 0.1 to 1e+06, not "-1"`,
 	} {
 		r, in := load(t, "  X1: {kind: output, pins: 61}", "X1,1..61,valve,flute,,,,\n", text)
 		found := contact.Check(r, in)

@@ -14,22 +14,15 @@ type Return struct {
 	ID     string
 	Wires  int // conductors in parallel; 0 when it is open
 	Switch int // the control whose contact closes it, console.None when it is always closed
-	of     map[owner]bool
+	of     Scope
 	at     finding.Place
 }
 
-// Feed is what stands before each magnet of some chests and ranks.
+// Feed is what stands before each magnet of a class.
 type Feed struct {
 	Ohms   float64 // of one magnet
 	Diodes bool    // one in series with each, so that current passes one way only
-	of     map[owner]bool
-}
-
-// owner is what magnets belong to: a chest by its note lines, a rank by its
-// valves and actions.
-type owner struct {
-	chest bool
-	index int
+	of     Scope
 }
 
 // Commons is what the relay file says of the wires that magnets share on their
@@ -48,14 +41,14 @@ type Commons struct {
 //	magnets:
 //	  small: {of: [choir-celeste, choir-flute], ohms: 150, series-diodes: true}
 //
-// Names under `of` are chests, for their note lines, and ranks, for their
-// valves and actions. Other fields are left to other readers.
+// What `of` and `kinds` say is a Scope; of several the first that has a magnet is
+// its own. Other fields are left to other readers.
 func Returns(r *wiring.Relay, in *console.Instrument) (*Commons, []finding.Finding) {
 	source := &yamldoc.Source{File: r.File}
 	e := &Commons{}
 	for _, p := range source.ByID(r.Sections["returns"], yamldoc.CapitalID) {
 		f := source.Fields(p.Value, "a return", fieldsOf(p.Value))
-		back := Return{ID: p.Key.Text, Wires: f.Int("wires", 0, 999, 1), Switch: console.None, of: owners(source, f, in), at: source.Place(p.Key)}
+		back := Return{ID: p.Key.Text, Wires: f.Int("wires", 0, 999, 1), Switch: console.None, of: ReadScope(source, f, in), at: source.Place(p.Key)}
 		if n := f.Node("switch"); n != nil {
 			ids := make([]string, len(in.Controls))
 			for i, c := range in.Controls {
@@ -66,17 +59,15 @@ func Returns(r *wiring.Relay, in *console.Instrument) (*Commons, []finding.Findi
 			}
 		}
 		for _, other := range e.returns {
-			for o := range back.of {
-				if other.of[o] {
-					source.Wrong(p.Value, "let each go home by one return", "%s and %s both are the return of the same magnets", other.ID, back.ID)
-				}
+			if back.of.overlaps(other.of) {
+				source.Wrong(p.Value, "let each go home by one return", "%s and %s both are the return of the same magnets", other.ID, back.ID)
 			}
 		}
 		e.returns = append(e.returns, back)
 	}
 	for _, p := range source.ByID(r.Sections["magnets"], yamldoc.CapitalID) {
 		f := source.Fields(p.Value, "magnets", fieldsOf(p.Value))
-		e.feeds = append(e.feeds, Feed{Ohms: f.Number("ohms", 0.1, 1e6, 0), Diodes: f.Bool("series-diodes"), of: owners(source, f, in)})
+		e.feeds = append(e.feeds, Feed{Ohms: f.Number("ohms", 0.1, 1e6, 0), Diodes: f.Bool("series-diodes"), of: ReadScope(source, f, in)})
 	}
 	if len(source.Findings) > 0 {
 		return &Commons{}, source.Findings
@@ -86,45 +77,22 @@ func Returns(r *wiring.Relay, in *console.Instrument) (*Commons, []finding.Findi
 
 // fieldsOf are the fields that a map has, so that none of them is refused.
 func fieldsOf(n *yamldoc.Node) []string {
-	names := []string{"of", "wires", "switch", "ohms", "series-diodes"}
+	names := []string{"of", "kinds", "wires", "switch", "ohms", "series-diodes"}
 	for _, p := range n.Pairs {
 		names = append(names, p.Key.Text)
 	}
 	return names
 }
 
-func owners(source *yamldoc.Source, f yamldoc.Fields, in *console.Instrument) map[owner]bool {
-	var ids []string
-	by := map[string][]owner{}
-	add := func(id string, o owner) { ids, by[id] = append(ids, id), append(by[id], o) }
-	for i, c := range in.Chests {
-		add(c.ID, owner{true, i})
-	}
-	for i, rank := range in.Ranks {
-		add(rank.ID, owner{false, i})
-	}
-	of := map[owner]bool{}
-	for _, n := range f.Texts("of") {
-		if by[n.Text] == nil {
-			source.Unknown(n, "chest or rank", n.Text, ids)
-		}
-		for _, o := range by[n.Text] {
-			of[o] = true
-		}
-	}
-	return of
+// home is what a magnet goes home by, by index; console.None when straight.
+func (e *Commons) home(item wiring.Item) int {
+	return slices.IndexFunc(e.returns, func(r Return) bool { return r.of.Has(item) })
 }
 
-// home is what magnets of an owner go home by, by index; console.None when
-// straight.
-func (e *Commons) home(o owner) int {
-	return slices.IndexFunc(e.returns, func(r Return) bool { return r.of[o] })
-}
-
-// feed is what stands before the magnets of an owner.
-func (e *Commons) feed(o owner) Feed {
+// feed is what stands before a magnet.
+func (e *Commons) feed(item wiring.Item) Feed {
 	for _, f := range e.feeds {
-		if f.of[o] {
+		if f.of.Has(item) {
 			return f
 		}
 	}
