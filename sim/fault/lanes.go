@@ -48,15 +48,13 @@ func (m *maker) lanes() []Site {
 }
 
 // touched are the items that hang on the pins that a mix moves.
-func (m *maker) touched(l lane, to []int) []wiring.Item {
+func (m *maker) touched(l lane, mix []step) []wiring.Item {
 	var items []wiring.Item
-	for k, t := range to {
-		switch {
-		case t == k:
-		case l.in != Soldered:
-			items = append(items, m.on(l.pins[k])...)
-		default:
-			items = append(items, l.hang[k])
+	for _, s := range mix {
+		if l.in != Soldered {
+			items = append(items, m.on(l.pins[s.from])...)
+		} else {
+			items = append(items, l.hang[s.from])
 		}
 	}
 	return items
@@ -79,14 +77,12 @@ func (m *maker) on(pin wiring.Terminal) []wiring.Item {
 }
 
 // moves are the places of a lane that a mix moves, each to its new pin.
-func (l lane) moves(to []int) (moves []Move) {
-	for k, t := range to {
-		if t == k {
-			continue
-		}
-		move := Move{l.in, l.at[k].row, l.at[k].at, nowhere}
-		if t >= 0 {
-			move.Pin = l.pins[t]
+func (l lane) moves(mix []step) []Move {
+	moves := make([]Move, 0, len(mix))
+	for _, s := range mix {
+		move := Move{l.in, l.at[s.from].row, l.at[s.from].at, nowhere}
+		if s.to >= 0 {
+			move.Pin = l.pins[s.to]
 		}
 		moves = append(moves, move)
 	}
@@ -95,16 +91,13 @@ func (l lane) moves(to []int) (moves []Move) {
 
 // moved are the pins on which something else hangs after a mix, and what that is
 // called.
-func (m *maker) moved(l lane, to []int, says string) (where string, pins []wiring.Terminal) {
-	after := make([]int, len(to)) // the place of what hangs there, from 1
-	for k, t := range to {
-		if t >= 0 {
-			after[t] = k + 1
+func (m *maker) moved(l lane, mix []step, says string) (where string, pins []wiring.Terminal) {
+	for _, s := range mix {
+		if s.to >= 0 && (l.in != Soldered || l.hang[s.from] != l.hang[s.to]) {
+			pins = append(pins, l.pins[s.to])
 		}
-	}
-	for k, from := range after {
-		if from == 0 || from-1 != k && (l.in != Soldered || l.hang[from-1] != l.hang[k]) {
-			pins = append(pins, l.pins[k])
+		if !slices.ContainsFunc(mix, func(other step) bool { return other.to == s.from }) {
+			pins = append(pins, l.pins[s.from])
 		}
 	}
 	slices.SortFunc(pins, inOrder)
@@ -184,7 +177,10 @@ func (m *maker) row(i int) string {
 
 // sorted is a lane in the order in which its pins lie.
 func (l lane) sorted() lane {
-	order := straight(len(l.pins))
+	order := make([]int, len(l.pins))
+	for i := range order {
+		order[i] = i
+	}
 	slices.SortStableFunc(order, func(a, b int) int { return inOrder(l.pins[a], l.pins[b]) })
 	s := lane{in: l.in, noted: l.noted, name: l.name}
 	for _, i := range order {

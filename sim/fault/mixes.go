@@ -1,72 +1,59 @@
 package fault
 
-import "slices"
+// step takes what hangs at a place of a lane to another place, or to none: -1.
+type step struct{ from, to int }
 
-// mixes are the ways of mixing up a lane of n pins: the pin that what hangs on
-// each moves to, -1 for none.
+// mixes are the ways of mixing up a lane of n pins: of what hangs on each, what
+// goes elsewhere.
 var mixes = []struct {
 	class string
 	least int
 	noted bool
 	ways  func(n int) int
-	mix   func(n, i int) []int
+	mix   func(n, i int) []step
 	says  string
 }{
-	{"pins-swapped", 2, false, func(n int) int { return n * (n - 1) / 2 }, func(n, i int) []int {
+	{"pins-swapped", 2, false, func(n int) int { return n * (n - 1) / 2 }, func(n, i int) []step {
 		a := 0
 		for ; i >= n-1-a; a++ {
 			i -= n - 1 - a
 		}
-		to := straight(n)
-		to[a], to[a+1+i] = a+1+i, a
-		return to
+		return []step{{a, a + 1 + i}, {a + 1 + i, a}}
 	}, "exchanged"},
-	{"run-shifted", 2, false, func(int) int { return 4 }, func(n, i int) []int {
-		by, to := []int{1, -1, 2, -2}[i], straight(n)
-		for k := range to {
-			if to[k] = k + by; to[k] < 0 || to[k] >= n {
-				to[k] = -1
+	{"run-shifted", 2, false, func(int) int { return 4 }, func(n, i int) []step {
+		by := []int{1, -1, 2, -2}[i]
+		return each(0, n, func(k int) int {
+			if k+by < 0 || k+by >= n {
+				return -1
 			}
-		}
-		return to
+			return k + by
+		})
 	}, "shifted"},
-	{"octave-off", 4, true, func(n int) int { return n/min(12, n/2) - 1 }, func(n, i int) []int {
-		width, to := min(12, n/2), straight(n)
-		for k := i * width; k < (i+1)*width; k++ {
-			to[k], to[k+width] = k+width, k
-		}
-		return to
+	{"octave-off", 4, true, func(n int) int { return n/min(12, n/2) - 1 }, func(n, i int) []step {
+		width := min(12, n/2)
+		middle := (i + 1) * width
+		return each(middle-width, middle+width, func(k int) int {
+			if k < middle {
+				return k + width
+			}
+			return k - width
+		})
 	}, "an octave off"},
-	{"wires-off", 3, false, func(n int) int { return len(widths(n-1, 25, 50)) }, func(n, i int) []int {
-		by, to := widths(n-1, 25, 50)[i], straight(n)
-		for k := range to {
-			to[k] = (k + by) % n
-		}
-		return to
+	{"wires-off", 3, false, func(n int) int { return len(widths(n-1, 25, 50)) }, func(n, i int) []step {
+		by := widths(n-1, 25, 50)[i]
+		return each(0, n, func(k int) int { return (k + by) % n })
 	}, "so many wires off"},
-	{"order-reversed", 2, false, once, func(n, _ int) []int {
-		to := straight(n)
-		slices.Reverse(to)
-		return to
+	{"order-reversed", 2, false, once, func(n, _ int) []step {
+		return each(0, n, func(k int) int { return n - 1 - k })
 	}, "in the opposite order"},
-	{"pair-exchanged", 2, false, once, func(n, _ int) []int {
-		to := straight(n)
-		for k := 0; k+1 < n; k += 2 {
-			to[k], to[k+1] = k+1, k
-		}
-		return to
+	{"pair-exchanged", 2, false, once, func(n, _ int) []step {
+		return each(0, n-n%2, func(k int) int { return k ^ 1 })
 	}, "the wires of every pair exchanged"},
-	{"sides-mixed", 3, true, once, func(n, _ int) []int {
-		to := straight(n)
-		for k := range to {
-			to[k] = k/2 + k%2*((n+1)/2)
-		}
-		return to
+	{"sides-mixed", 3, true, once, func(n, _ int) []step {
+		return each(0, n, func(k int) int { return k/2 + k%2*((n+1)/2) })
 	}, "C side before C-sharp side"},
-	{"pin-open", 1, false, func(n int) int { return n }, func(n, i int) []int {
-		to := straight(n)
-		to[i] = -1
-		return to
+	{"pin-open", 1, false, func(n int) int { return n }, func(_, i int) []step {
+		return []step{{i, -1}}
 	}, "open"},
 	{"group-open", 2, false, func(n int) int {
 		ways := 0
@@ -74,36 +61,40 @@ var mixes = []struct {
 			ways += n - w + 1
 		}
 		return ways
-	}, func(n, i int) []int {
-		to := straight(n)
+	}, func(n, i int) []step {
 		for _, w := range widths(n-1, 12, 16, 25, 32) {
 			if i <= n-w {
-				for k := i; k < i+w; k++ {
-					to[k] = -1
-				}
-				break
+				return each(i, i+w, func(int) int { return -1 })
 			}
 			i -= n - w + 1
 		}
-		return to
+		return nil
 	}, "open"},
 }
 
 func once(int) int { return 1 }
 
-func straight(n int) []int {
-	to := make([]int, n)
-	for i := range to {
-		to[i] = i
+// each are the steps of the places from one to before another, but of those that stay.
+func each(from, before int, to func(k int) int) []step {
+	list := make([]step, 0, before-from)
+	for k := from; k < before; k++ {
+		if t := to(k); t != k {
+			list = append(list, step{k, t})
+		}
 	}
-	return to
+	return list
 }
 
 // widths are those of some widths that a lane has, half of it when it has none.
 func widths(most int, some ...int) []int {
-	some = slices.DeleteFunc(some, func(w int) bool { return w > most })
-	if len(some) == 0 {
+	list := make([]int, 0, len(some))
+	for _, w := range some {
+		if w <= most {
+			list = append(list, w)
+		}
+	}
+	if len(list) == 0 {
 		return []int{max(1, most/2)}
 	}
-	return some
+	return list
 }

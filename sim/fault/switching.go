@@ -13,44 +13,59 @@ func (m *maker) switching() []Site {
 	t := m.readTable()
 	var sites []Site
 	for i, s := range m.r.Switch {
-		add := func(class string, changes ...change) {
-			if len(changes) > 0 {
-				sites = append(sites, Site{Class: class, In: Switching, Row: i, Count: len(changes), Items: func(int) []wiring.Item { return nil },
-					Edit: func(way int) Edit { return Edit{Row: i, Rows: changes[way].rows} },
-					name: func(way int) (string, []wiring.Terminal) { return m.row(i) + " " + changes[way].says, nil }})
+		add := func(class string, changes changes) {
+			if changes.count > 0 {
+				sites = append(sites, Site{Class: class, In: Switching, Row: i, Count: changes.count, Items: func(int) []wiring.Item { return nil },
+					Edit: func(way int) Edit { return Edit{Row: i, Rows: changes.way(way).rows} },
+					name: func(way int) (string, []wiring.Terminal) { return m.row(i) + " " + changes.way(way).says(), nil }})
 			}
 		}
-		add("row-missing", change{"missing", nil})
-		add("wrong-control", t.otherControls(s)...)
+		add("row-missing", these(said("missing")))
+		add("wrong-control", t.otherControls(s))
 		if s.Kind == wiring.Read {
 			continue
 		}
 		var inverted, missing, cut []change
 		for k, l := range s.Control {
-			inverted = append(inverted, change{"asks the opposite of " + l.Label, []wiring.Switch{withControl(s, k, wiring.Literal{Label: l.Label, Not: !l.Not})}})
+			inverted = append(inverted, said("asks the opposite of "+l.Label, withControl(s, k, wiring.Literal{Label: l.Label, Not: !l.Not})))
 			without := s
 			without.Control = slices.Delete(slices.Clone(s.Control), k, k+1)
-			c := change{"does not ask " + l.Label, []wiring.Switch{without}}
+			c := said("does not ask "+l.Label, without)
 			if missing = append(missing, c); l.Not && slices.Contains(t.cutters, l.Label) {
 				cut = append(cut, c)
 			}
 		}
-		add("literal-inverted", inverted...)
+		add("literal-inverted", these(inverted...))
 		if s.Kind == wiring.Couple {
-			add("unison-off-missing", cut...)
-			add("unison-off-extra", t.cuts(s)...)
-			t.coupled(s, add)
+			add("unison-off-missing", these(cut...))
+			add("unison-off-extra", these(t.cuts(s)...))
+			t.coupled(s, func(class string, list ...change) { add(class, these(list...)) })
 		}
-		add("literal-missing", missing...)
-		add("literal-extra", t.extra(s)...)
+		add("literal-missing", these(missing...))
+		add("literal-extra", t.extra(s))
 	}
 	return sites
 }
 
 // change is what stands in a row's place.
 type change struct {
-	says string
+	says func() string
 	rows []wiring.Switch
+}
+
+func said(text string, rows ...wiring.Switch) change {
+	return change{func() string { return text }, rows}
+}
+
+// changes are so many, each made when it is asked for: of some classes a large
+// relay has hundreds of thousands.
+type changes struct {
+	count int
+	way   func(i int) change
+}
+
+func these(list ...change) changes {
+	return changes{len(list), func(i int) change { return list[i] }}
 }
 
 func withControl(s wiring.Switch, k int, l wiring.Literal) wiring.Switch {
@@ -101,32 +116,33 @@ func including(list []string, member string) []string {
 	return append(list, member)
 }
 
-func (t *lines) otherControls(s wiring.Switch) []change {
-	var changes []change
-	for k, l := range s.Control {
-		for _, label := range t.labels {
-			if label != l.Label {
-				changes = append(changes, change{"asks " + label + ", not " + l.Label, []wiring.Switch{withControl(s, k, wiring.Literal{Label: label, Not: l.Not})}})
-			}
+func (t *lines) otherControls(s wiring.Switch) changes {
+	others := len(t.labels) - 1
+	return changes{len(s.Control) * others, func(i int) change {
+		l := s.Control[i/others]
+		label := t.labels[i%others]
+		if i%others >= slices.Index(t.labels, l.Label) {
+			label = t.labels[i%others+1]
 		}
-	}
-	return changes
+		return change{func() string { return "asks " + label + ", not " + l.Label }, []wiring.Switch{withControl(s, i/others, wiring.Literal{Label: label, Not: l.Not})}}
+	}}
 }
 
 // extra are controls that a row asks and should not.
-func (t *lines) extra(s wiring.Switch) []change {
-	var changes []change
+func (t *lines) extra(s wiring.Switch) changes {
+	labels := make([]string, 0, len(t.labels))
 	for _, label := range t.labels {
-		if slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
-			continue
-		}
-		for _, not := range []bool{false, true} {
-			more := s
-			more.Control = append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: not})
-			changes = append(changes, change{"asks " + wiring.FormatControl(more.Control[len(s.Control):]) + ", which it should not", []wiring.Switch{more}})
+		if !slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
+			labels = append(labels, label)
 		}
 	}
-	return changes
+	return changes{2 * len(labels), func(i int) change {
+		more, l := s, wiring.Literal{Label: labels[i/2], Not: i%2 == 1}
+		more.Control = append(slices.Clip(s.Control), l)
+		return change{func() string {
+			return "asks " + wiring.FormatControl([]wiring.Literal{l}) + ", which it should not"
+		}, []wiring.Switch{more}}
+	}}
 }
 
 // cuts are unison offs that cut a row which they should not.
@@ -137,7 +153,7 @@ func (t *lines) cuts(s wiring.Switch) []change {
 		if !slices.Contains(s.Control, l) {
 			more := s
 			more.Control = append(slices.Clone(s.Control), l)
-			changes = append(changes, change{label + " cuts it", []wiring.Switch{more}})
+			changes = append(changes, said(label+" cuts it", more))
 		}
 	}
 	return changes
@@ -153,36 +169,36 @@ func (t *lines) coupled(s wiring.Switch, add func(string, ...change)) {
 			unit = "semitone"
 		}
 		if by != 0 {
-			shifts = append(shifts, change{fmt.Sprintf("is off by %+d %s", by, unit), []wiring.Switch{shifted(s, by)}})
+			shifts = append(shifts, said(fmt.Sprintf("is off by %+d %s", by, unit), shifted(s, by)))
 		}
 	}
 	for _, line := range t.read {
 		if line != s.Line {
 			other := s
 			other.Line = line
-			keyboards = append(keyboards, change{"comes from " + line, []wiring.Switch{other}})
+			keyboards = append(keyboards, said("comes from "+line, other))
 		}
 	}
 	for _, line := range t.driven {
 		if line != s.To {
 			other := s
 			other.To = line
-			divisions = append(divisions, change{"goes to " + line, []wiring.Switch{other}})
+			divisions = append(divisions, said("goes to "+line, other))
 		}
 	}
 	if len(s.Control) > 0 && !slices.Contains(t.driven, s.To) {
-		further = append(further, change{"is carried no further", nil})
+		further = append(further, said("is carried no further"))
 	}
 	for _, line := range t.feeding(s) {
 		more := s
 		more.To = line
-		further = append(further, change{"is carried further, by " + line, []wiring.Switch{s, more}})
+		further = append(further, said("is carried further, by "+line, s, more))
 	}
 	for _, p := range []console.Picks{console.PicksAll, console.PicksLowest, console.PicksHighest} {
 		if s.Picks != console.PicksAll && p != s.Picks {
 			other := s
 			other.Picks = p
-			picks = append(picks, change{fmt.Sprintf("picks %q", p), []wiring.Switch{other}})
+			picks = append(picks, said(fmt.Sprintf("picks %q", p), other))
 		}
 	}
 	add("wrong-shift", shifts...)
@@ -191,7 +207,7 @@ func (t *lines) coupled(s wiring.Switch, add func(string, ...change)) {
 	if !t.picks {
 		back := s
 		back.Line, back.Notes, back.To, back.ToNotes = s.To, s.ToNotes, s.Line, s.Notes
-		add("wrong-direction", change{"leads the other way", []wiring.Switch{back}})
+		add("wrong-direction", said("leads the other way", back))
 	}
 	add("wrong-carries", further...)
 	add("wrong-picks", picks...)
