@@ -30,10 +30,11 @@ func currentCommand() *cobra.Command {
 relay: with everything on that can be on together, and with what one player can
 hold: ten fingers, two feet, all stops and couplers. Each worst chord is shown as
 sound takes it. Where it is not proven to be the worst, the bound that no chord
-exceeds stands beside it. A cluster is twenty neighbouring keys; knobs is what
-their coils draw while they move, as they are grouped, besides; margin is what
-the bound and the knobs leave. Amps are those of each load alone, cold, at the
-supply's volts without load; those settled are of the network as a whole.
+exceeds stands beside it. knobs is what coils of knobs and sliders draw besides
+while they move, as they are grouped (pulses, in a table); margin is what is rated
+less that bound and knobs. A cluster is twenty neighbouring keys. Amps are those of
+each load alone, cold, at the supply's volts without load; those settled are of the
+network as a whole.
 
 The magnets of shades count as on, wherever a shoe stands; the transposer, and
 what depends on history, are outside. Knobs move all at once, or as the relay

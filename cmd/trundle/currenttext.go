@@ -23,15 +23,16 @@ func currentText(a *currentAnswer, ink ink) string {
 // loadText is what every place carries, as text.
 func (a *currentAnswer) loadText(b *strings.Builder, ink ink) {
 	fmt.Fprintf(b, "%s\n\n%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", ink.bold(a.name+": amps"),
-		"", "", "rated", "everything", "chord", "at most", "margin", "settled", "cluster", "knobs")
+		"", "", "rated", "everything", "chord", "at most", "knobs", "margin", "settled", "cluster")
 	for _, l := range a.Lines {
 		most := "proven"
 		if !l.Chord.Exact {
 			most = amps(l.Chord.Bound)
 		}
 		fmt.Fprintf(b, "%-7s %-16s %8s %11s %8s %8s %8s %8s %8s %8s\n", l.Kind, l.ID, dash(l.Rated), amps(l.Everything),
-			amps(l.Chord.Amps), most, dash(l.Margin), dash(l.Settled), amps(l.Cluster.Amps), dash(given(float64(l.Pulses))))
+			amps(l.Chord.Amps), most, dash(given(float64(l.Pulses))), dash(l.Margin), dash(l.Settled), amps(l.Cluster.Amps))
 	}
+	b.WriteString("\nmargin is rated, less at most (the chord, where that is proven) and knobs\n")
 	b.WriteString("\nworst chords, all with --draw " + shellQuote(strings.Join(a.Draw, ",")) + "\n")
 	a.chordsText(b)
 	if len(a.Lines) > 0 && len(a.Lines[0].Chord.Play) > 0 {

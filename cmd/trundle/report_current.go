@@ -22,12 +22,12 @@ func currentSection(c *checked) (paper.Section, error) {
 		}
 		return fmt.Sprintf("%.3f", float64(*v))
 	}
-	lines := paper.Table{Name: "currents", Caption: "Amps", Group: 1, Head: []string{"kind", "what", "rated", "everything on", "worst chord", "no chord exceeds", "margin", "the chord"}}
+	lines := paper.Table{Name: "currents", Caption: "Amps", Group: 1, Head: []string{"kind", "what", "rated", "everything on", "worst chord", "no chord exceeds", "knobs", "margin", "the chord"}}
 	for _, l := range a.Lines {
-		lines.Rows = append(lines.Rows, []string{l.Kind, l.ID, amps(l.Rated), amps(&l.Everything), amps(&l.Chord.Amps), amps(&l.Chord.Bound), amps(l.Margin), strings.Join(l.Chord.Play, " ")})
+		lines.Rows = append(lines.Rows, []string{l.Kind, l.ID, amps(l.Rated), amps(&l.Everything), amps(&l.Chord.Amps), amps(&l.Chord.Bound), amps(given(float64(l.Pulses))), amps(l.Margin), strings.Join(l.Chord.Play, " ")})
 	}
 	s := paper.Section{ID: "currents", Title: "Currents and voltages", Break: true, Parts: []paper.Part{tablePart(lines)},
-		Text: []string{"With all stops and couplers drawn; a chord is what ten fingers and two feet can hold. " + titled(a.Caution) + "."}}
+		Text: []string{"With all stops and couplers drawn; a chord is what ten fingers and two feet can hold; knobs is what coils of knobs and sliders draw besides while they move. The margin is what is rated, less what no chord exceeds and knobs. " + titled(a.Caution) + "."}}
 	if d := a.Drop; d != nil {
 		t := paper.Table{Name: "drop", Caption: "The worst way, from the supply and back", Head: []string{"where", "volts"}}
 		for _, h := range d.Hops {

@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -95,4 +97,31 @@ func TestManyDivisionsHaveSeveralDrawings(t *testing.T) {
 		require.LessOrEqual(t, d.Width, 740, "paper of 180 mm between its margins is 680 such units wide")
 	}
 	require.Equal(t, "Which keyboard reaches which division, divisions 9 to 9", drawings[2].Title)
+}
+
+// Who signs adds up: what is rated, less what no chord exceeds, less what knobs draw
+// while they move.
+func TestTheMarginAddsUpFromItsColumns(t *testing.T) {
+	s, err := currentSection(checkedSaltmarsh(t, "currents"))
+	require.NoError(t, err)
+	table := s.Parts[0].Table
+	cell := func(row []string, head string) float64 {
+		text := row[slices.Index(table.Head, head)]
+		if text == "" {
+			return 0
+		}
+		amps, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		return amps
+	}
+	moving := 0
+	for _, row := range table.Rows {
+		if cell(row, "knobs") > 0 {
+			moving++
+		}
+		if cell(row, "rated") > 0 {
+			require.InDelta(t, cell(row, "rated")-cell(row, "no chord exceeds")-cell(row, "knobs"), cell(row, "margin"), 0.0021, "%v, each rounded to a thousandth", row)
+		}
+	}
+	require.NotZero(t, moving, "knobs move behind some fuse")
 }
