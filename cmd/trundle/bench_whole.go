@@ -267,7 +267,7 @@ func (t *wholeTest) tellApart(w *bench.Whole, a *wholeAnswer, try func(*bench.Wh
 	if len(t.found) < 2 || len(t.found) > mostApart {
 		return nil
 	}
-	plan, groups := probe.Split(t.in, t.found)
+	plan, groups := probe.Split(t.plan, t.relay, t.in, t.found)
 	plan, _, _, err := t.within(plan)
 	if err != nil || len(plan.Steps) == 0 {
 		return err

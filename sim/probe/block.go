@@ -5,12 +5,13 @@ import (
 	"trundle/sim/wiring"
 )
 
-// Answers are the valves that open, by step and chord.
+// Answers are the valves that open, by step and chord; with a plug in, what is
+// driven through it, in two halves (Loop.Half).
 type Answers [][]Set
 
 // Simulate is what a relay answers to a plan.
 func Simulate(p Plan, r *wiring.Relay, in *console.Instrument) Answers {
-	x := Compile(r, in)
+	x := CompileWith(r, in, p.Loop)
 	answers := make(Answers, len(p.Steps))
 	for i, s := range p.Steps {
 		answers[i] = make([]Set, len(s.Chords))

@@ -36,7 +36,7 @@ func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fa
 	if len(wrong) == 0 {
 		return nil
 	}
-	d := newDiagnosis(p, Compile(r, in), wrong, got)
+	d := newDiagnosis(p, CompileWith(r, in, p.Loop), wrong, got)
 	var list []fault.Fault
 	for _, site := range fault.Sites(r, in) {
 		for i := range site.Count {
@@ -51,14 +51,15 @@ func Diagnose(p Plan, r *wiring.Relay, in *console.Instrument, got Answers) []fa
 
 // diagnosis compares what mistakes would do with what was seen.
 type diagnosis struct {
-	base  *Running
-	exams []*exam // the first with what soon tells one mistake from another
-	wrong word    // of the first exam: the chords in which something is wrong
-	made  []word  // of the first exam: by net, the chords in which a contact on it is made
-	needs [][]int // of some valves that are wrong: the outputs that open each
-	moved []bool  // by output, for a while
-	gates map[int][]gate
-	space space
+	base     *Running
+	exams    []*exam // the first with what soon tells one mistake from another
+	wrong    word    // of the first exam: the chords in which something is wrong
+	made     []word  // of the first exam: by net, the chords in which a contact on it is made
+	contacts []word  // by contact, the same
+	needs    [][]int // of some valves that are wrong, with a plug in of all: the outputs that open each
+	moved    []bool  // by output, for a while
+	gates    map[int][]gate
+	space    space
 }
 
 // exam is a block with what was answered to it.
@@ -96,25 +97,36 @@ func newDiagnosis(p Plan, x *Running, wrong []Wrong, got Answers) *diagnosis {
 	first := min(len(bad), max(wrongFirst, 64-len(good)))
 	chords := slices.Concat(bad[:first], good, bad[first:])
 	for _, b := range x.blocks(p, chords) {
-		d.space.read(x, b.contacts)
+		made := d.space.madeIn(x, b.contacts)
+		d.space.read(x, made)
 		sets := make([]Set, len(b.chords))
 		for i, at := range b.chords {
 			sets[i] = got[at.step][at.chord]
 		}
 		if d.exams == nil {
-			d.made = slices.Clone(d.space.nets)
+			d.made, d.contacts = slices.Clone(d.space.nets), slices.Clone(made)
 		}
 		d.exams = append(d.exams, &exam{b, rowsOf(sets, len(x.valves)), slices.Clone(d.space.labels)})
 	}
 	d.wrong = word(1)<<first - 1
 	slices.Sort(valves)
-	valves = spread(slices.Compact(valves), wrongFirst)
-	for _, v := range valves[:min(wrongFirst, len(valves))] {
+	valves = slices.Compact(valves)
+	if len(p.Loop) == 0 {
+		valves = spread(valves, wrongFirst)
+		valves = valves[:min(wrongFirst, len(valves))]
+	}
+	for _, v := range valves {
 		need := []int{x.valves[v].own}
 		for _, p := range x.valves[v].pairs {
 			need = append(need, p.line, p.action, p.on, p.off)
 		}
+		if len(p.Loop) > 0 {
+			need = append(need, x.outputs[p.Loop[v%p.Loop.Half()].Hangs])
+		}
 		d.needs = append(d.needs, need)
+	}
+	for i, l := range p.Loop {
+		d.contacts[x.contacts[l.Contact]] |= d.contacts[x.feeds[i].contact]
 	}
 	return d
 }

@@ -51,7 +51,7 @@ func tried(t testing.TB, seed uint64, size gen.Size, class string) (n tally, mis
 	require.True(t, isWrong(in, f.Relay, plan, wrong[0]), f.Description)
 	n.seen = 1
 	left := Diagnose(plan, relay, in, got)
-	more, groups := Split(in, left)
+	more, groups := Split(plan, relay, in, left)
 	n.chords = more.Presses()
 	groups = Narrow(more, in, groups, Simulate(more, f.Relay, in))
 	if len(groups) != 1 || !groups[0].Proven {

@@ -43,9 +43,9 @@ func (x *Running) rehang(m fault.Move) {
 	switch p := x.at[m.Row][m.At]; {
 	case p.at < 0:
 	case p.output:
-		x.hung[p.at].terminal = x.terminal(m.Pin)
+		x.hung[p.at].terminal = x.cable(m.Pin)
 	default:
-		x.made[p.at].terminal = x.terminal(m.Pin)
+		x.made[p.at].terminal = x.cable(m.Pin)
 	}
 }
 

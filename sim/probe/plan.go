@@ -15,7 +15,10 @@ type Step struct {
 }
 
 // Plan is a test of a whole relay, step by step.
-type Plan struct{ Steps []Step }
+type Plan struct {
+	Steps []Step
+	Loop  Loop // a plug that is in meanwhile; nil for none
+}
 
 // Presses is how many chords the plan presses.
 func (p Plan) Presses() int {

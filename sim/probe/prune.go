@@ -9,13 +9,14 @@ import (
 
 // mayBe reports whether a mistake that concerns the pins of some things may
 // account for what is wrong: if they are contacts, some are made in every chord
-// that is wrong; if they are outputs, every valve that is wrong hangs on one.
+// that is wrong; if they are outputs, every valve that is wrong hangs on one. With a
+// plug in one does: others may follow from what that leads to.
 func (d *diagnosis) mayBe(items []wiring.Item) bool {
 	contacts, others := word(0), false
 	clear(d.moved)
 	for _, item := range items {
 		if c := d.base.contacts[item]; c > 0 {
-			contacts |= d.exams[0].contacts[c]
+			contacts |= d.contacts[c]
 		} else if o := d.base.outputs[item]; o > 0 {
 			d.moved[o], others = true, true
 		}
@@ -24,7 +25,11 @@ func (d *diagnosis) mayBe(items []wiring.Item) bool {
 		return d.wrong&^contacts == 0
 	}
 	moved := func(o int) bool { return d.moved[o] }
-	return contacts != 0 || !slices.ContainsFunc(d.needs, func(need []int) bool { return !slices.ContainsFunc(need, moved) })
+	hangs := func(need []int) bool { return slices.ContainsFunc(need, moved) }
+	if len(d.base.loop) > 0 {
+		return contacts != 0 || slices.ContainsFunc(d.needs, hangs)
+	}
+	return contacts != 0 || !slices.ContainsFunc(d.needs, func(need []int) bool { return !hangs(need) })
 }
 
 // mayDo reports whether other rows in the place of one may account for what is

@@ -28,6 +28,11 @@ type Running struct {
 	table []wiring.Switch
 	rows  []row
 	picks []int // rows that pick, each behind those it depends on
+
+	loop  Loop // nil without a plug
+	feeds []feed
+	taken map[wiring.Terminal]bool // pins that have a plug in the place of their cable
+	keys  []bool                   // by contact: it is one of a key
 }
 
 // numbers numbers things from 1 as they come.
@@ -81,6 +86,14 @@ type pair struct{ line, action, on, off int }
 
 // Compile prepares a relay of an instrument.
 func Compile(r *wiring.Relay, in *console.Instrument) *Running {
+	x := number(in)
+	x.open()
+	x.wire(r)
+	return x
+}
+
+// number numbers what decides which valves of an instrument open.
+func number(in *console.Instrument) *Running {
 	x := &Running{in: in, contacts: numbers[wiring.Item]{}, outputs: numbers[wiring.Item]{}, labels: numbers[string]{}, lines: numbers[string]{}}
 	for _, item := range wiring.Needed(in) {
 		if item.Given() {
@@ -95,15 +108,13 @@ func Compile(r *wiring.Relay, in *console.Instrument) *Running {
 			}
 		}
 	}
-	x.open()
-	x.wire(r)
 	return x
 }
 
 // wire takes over the wiring and the table of a relay.
 func (x *Running) wire(r *wiring.Relay) {
 	x.relay, x.first = r, nil
-	nets := wiring.Nets(r)
+	nets := wiring.Nets(unjoined(r, x.taken))
 	x.nets, x.netOf = nets.Len()+1, []int{0}
 	pins := func(on, count int) {
 		x.first = append(x.first, len(x.netOf))
@@ -122,6 +133,7 @@ func (x *Running) wire(r *wiring.Relay) {
 	for _, row := range r.Soldered() {
 		x.hang(row)
 	}
+	x.plug()
 	x.program(r.Switch)
 }
 
@@ -133,11 +145,20 @@ func (x *Running) terminal(t wiring.Terminal) int {
 	return x.first[t.On] + t.Pin - 1
 }
 
+// cable is the number of a terminal for what hangs there by a cable: of nothing,
+// where a plug is in its place.
+func (x *Running) cable(t wiring.Terminal) int {
+	if x.taken[t] {
+		return 0
+	}
+	return x.terminal(t)
+}
+
 // hang notes what hangs where by a wiring row.
 func (x *Running) hang(row wiring.Row) {
 	at := make(places, min(len(row.Pins), len(row.Items)))
 	for i := range at {
-		item, terminal := row.Items[i], x.terminal(row.Pins[i])
+		item, terminal := row.Items[i], x.cable(row.Pins[i])
 		at[i].at = -1
 		if contact := x.contacts[item]; contact > 0 {
 			at[i] = place{false, len(x.made)}

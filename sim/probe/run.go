@@ -30,14 +30,20 @@ func (x *Running) Run(held []console.Held, on []int) Set {
 	return open
 }
 
-// Driven is what a relay drives meanwhile of what opens valves.
+// Driven is what a relay drives meanwhile of what opens valves. What leads through
+// a plug is taken for what the plan has there.
 func (x *Running) Driven(held []console.Held, on []int) map[wiring.Item]bool {
 	var s space
-	s.drive(x, x.state(held, on))
+	s.drive(x, s.madeIn(x, x.state(held, on)))
 	items := map[wiring.Item]bool{}
 	for item, o := range x.outputs {
 		if s.outputs[o]&1 == 1 {
 			items[item] = true
+		}
+	}
+	for i, f := range x.feeds {
+		if s.outputs[f.output]&1 == 1 {
+			items[x.loop[i].Hangs] = true
 		}
 	}
 	return items
@@ -73,6 +79,7 @@ func (x *Running) set(contacts []word, bits word, held []console.Held, on []int)
 type space struct {
 	nets, labels, notes, outputs, valves []word
 	holds                                []word // by row
+	fed                                  []word // contacts, those too that a plug makes
 }
 
 // cleared is a list of so many zeros, in the space of an old one where it fits.
@@ -88,6 +95,9 @@ func cleared(old []word, length int) []word {
 // run is the states in which each valve is open, of those in which contacts are
 // made. It stands until the next run.
 func (s *space) run(x *Running, contacts []word) []word {
+	if len(x.feeds) > 0 {
+		return s.looped(x, contacts)
+	}
 	s.drive(x, contacts)
 	s.valves = cleared(s.valves, len(x.valves))
 	for v := range x.valves {

@@ -6,6 +6,7 @@ import (
 	"trundle/console"
 	"trundle/sim/fault"
 	"trundle/sim/proof"
+	"trundle/sim/wiring"
 )
 
 // Group is mistakes that nothing a console can do tells apart: with each, the
@@ -17,11 +18,16 @@ type Group struct {
 
 // Split plans the chords that tell apart what a first plan did not: of any two
 // of the mistakes left some chord is answered differently, unless they are of
-// one group.
-func Split(in *console.Instrument, left []fault.Fault) (Plan, []Group) {
-	s := &splitter{in: in}
+// one group. With the first plan's plug in it is a state in which nothing feeds back
+// in the relay that should be there.
+func Split(p Plan, r *wiring.Relay, in *console.Instrument, left []fault.Fault) (Plan, []Group) {
+	loop := p.Loop
+	s := &splitter{in: in, plan: Plan{Loop: loop}, guard: guard{CompileWith(r, in, loop), in, loop}}
 	for _, f := range left {
-		s.compiled = append(s.compiled, Compile(f.Relay, in))
+		s.compiled, s.relays = append(s.compiled, CompileWith(f.Relay, in, loop)), append(s.relays, f.Relay)
+	}
+	if s.compared = in; len(loop) > 0 {
+		s.compared, s.relays = withPlug(in, loop, s.relays...)
 	}
 	all := make([]int, len(left))
 	for i := range all {
@@ -35,7 +41,7 @@ func Split(in *console.Instrument, left []fault.Fault) (Plan, []Group) {
 		if len(members) == 0 {
 			continue
 		}
-		parts, proven := s.part(left, members)
+		parts, proven := s.part(members)
 		if len(parts) > 1 {
 			open = append(open, parts...)
 			continue
@@ -65,16 +71,20 @@ func Narrow(p Plan, in *console.Instrument, groups []Group, got Answers) (left [
 // splitter parts mistakes.
 type splitter struct {
 	in       *console.Instrument
+	guard    guard // of the relay without a mistake
 	compiled []*Running
 	plan     Plan
+
+	compared *console.Instrument // what is compared: with a plug in, another one
+	relays   []*wiring.Relay
 }
 
 // part looks for a state that tells the first of some mistakes from another, and
 // parts all of them by what they do in it.
-func (s *splitter) part(left []fault.Fault, members []int) (parts [][]int, proven bool) {
+func (s *splitter) part(members []int) (parts [][]int, proven bool) {
 	proven = true
 	for _, other := range members[1:] {
-		verdict, state := proof.Alike(s.in, left[members[0]].Relay, left[other].Relay)
+		verdict, state := proof.Alike(s.compared, s.relays[members[0]], s.relays[other])
 		switch verdict {
 		case proof.Different:
 			if parts = s.press(members, state); len(parts) > 1 {
@@ -88,7 +98,8 @@ func (s *splitter) part(left []fault.Fault, members []int) (parts [][]int, prove
 	return [][]int{members}, proven
 }
 
-// press adds a state to the plan, and parts some mistakes by what they do in it.
+// press parts some mistakes by what they do in a state, and adds it to the plan if
+// it does part them. A state in which something feeds back is changed before.
 func (s *splitter) press(members []int, state console.State) (parts [][]int) {
 	var draw []int
 	for c, on := range state.Drawn {
@@ -96,7 +107,11 @@ func (s *splitter) press(members []int, state console.State) (parts [][]int) {
 			draw = append(draw, c)
 		}
 	}
-	s.plan.Steps = append(s.plan.Steps, Step{draw, [][]console.Held{state.Held}})
+	if len(s.plan.Loop) > 0 && s.guard.x.FeedsBack([][]int{draw})[0] {
+		if draw = s.guard.without(draw); draw == nil {
+			return nil
+		}
+	}
 	var opened []Set
 	for _, i := range members {
 		open := s.compiled[i].Run(state.Held, draw)
@@ -106,6 +121,9 @@ func (s *splitter) press(members []int, state console.State) (parts [][]int) {
 			opened, parts = append(opened, open), append(parts, nil)
 		}
 		parts[at] = append(parts[at], i)
+	}
+	if len(parts) > 1 {
+		s.plan.Steps = append(s.plan.Steps, Step{draw, [][]console.Held{state.Held}})
 	}
 	return parts
 }

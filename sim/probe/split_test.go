@@ -23,7 +23,7 @@ func TestTheSecondRoundTellsApartWhatCanBeTold(t *testing.T) {
 		f := gen.AnyFault(seed, relay, in)
 		first := New(in, relay)
 		first.Steps = first.Steps[:min(2, len(first.Steps))] // so that much is left to tell apart
-		more, groups := Split(in, Diagnose(first, relay, in, Simulate(first, f.Relay, in)))
+		more, groups := Split(first, relay, in, Diagnose(first, relay, in, Simulate(first, f.Relay, in)))
 		for i, a := range groups {
 			for _, b := range groups[:i] {
 				require.True(t, slices.ContainsFunc(more.Steps, func(s Step) bool {
