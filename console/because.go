@@ -24,15 +24,11 @@ const shownPaths = 16
 // Where couplers run in circles one key may have thousands of ways; then some
 // are left out, those with most couplers, and PathsCut says so.
 func (s *Sounding) Because(valve int) (paths []Path, total int) {
-	if s.takers == nil {
-		s.takers = s.findTakers()
-	}
-	if s.trails == nil {
-		s.trails = s.findTrails()
-	}
-	for _, t := range s.trails {
-		paths = append(paths, s.pathsAlong(t, s.takers[valve])...)
-	}
+	s.eachWay(valve, func(t *trails, stop int, least []int32) {
+		for _, i := range least {
+			paths = append(paths, Path{t.key, t.couplers(i), stop})
+		}
+	})
 	slices.SortFunc(paths, func(a, b Path) int {
 		return cmp.Or(
 			cmp.Compare(len(a.Couplers), len(b.Couplers)),
@@ -42,6 +38,12 @@ func (s *Sounding) Because(valve int) (paths []Path, total int) {
 			cmp.Compare(a.Stop, b.Stop))
 	})
 	return paths[:min(shownPaths, len(paths))], len(paths)
+}
+
+// PathCount is the total of Because, for much less.
+func (s *Sounding) PathCount(valve int) (total int) {
+	s.eachWay(valve, func(_ *trails, _ int, least []int32) { total += len(least) })
+	return total
 }
 
 // PathsCut reports whether Because leaves paths out of its count as things
@@ -87,25 +89,34 @@ func (s *Sounding) findTakers() [][]taker {
 	return takers
 }
 
-// pathsAlong is the minimal paths along a key's trails to takers, which stand
-// by stop.
-func (s *Sounding) pathsAlong(t trails, takers []taker) []Path {
-	var paths []Path
-	for len(takers) > 0 {
-		stop, same := takers[0].stop, 0
-		var least []int32 // trails
+// eachWay hands on the minimal trails of each held key to each stop that is on
+// and takes a valve.
+func (s *Sounding) eachWay(valve int, hand func(t *trails, stop int, least []int32)) {
+	if s.takers == nil {
+		s.takers = s.findTakers()
+	}
+	if s.trails == nil {
+		s.trails = s.findTrails()
+	}
+	var least []int32
+	for takers := s.takers[valve]; len(takers) > 0; {
+		stop, same := takers[0].stop, 1
 		for same < len(takers) && takers[same].stop == stop {
-			for _, i := range t.to[takers[same].at] {
-				least = t.leave(least, i)
-			}
 			same++
 		}
+		of := takers[:same]
 		if takers = takers[same:]; !s.on[s.in.Stops[stop].Control] {
 			continue
 		}
-		for _, i := range least {
-			paths = append(paths, Path{t.key, t.couplers(i), stop})
+		for i := range s.trails {
+			t := &s.trails[i]
+			least = least[:0]
+			for _, taker := range of {
+				for _, i := range t.to[taker.at] {
+					least = t.leave(least, i)
+				}
+			}
+			hand(t, stop, least)
 		}
 	}
-	return paths
 }

@@ -39,6 +39,7 @@ func TestEveryOpenValveHasAPathAndNoOther(t *testing.T) {
 		sounding.Set(s)
 		for v, open := range plain.Open(in, s) {
 			paths, total := sounding.Because(v)
+			require.Equal(t, total, sounding.PathCount(v))
 			require.Equal(t, open, total > 0, "valve %d", v)
 			require.Len(t, paths, min(total, 16))
 		}

@@ -18,10 +18,10 @@ func (m *Model) soundingLines() (head []line, rows []int) {
 	sounding := m.console.Machine().Sounding()
 	count := sounding.OpenCount() <= mostCounted
 	var sum sum
-	for r, rank := range m.in.Ranks {
-		headed := false
+	for r := range m.in.Ranks {
+		rank, headed := &m.in.Ranks[r], false
 		for v := 1; v <= rank.Pipes; v++ {
-			valve := rank.Valve(v)
+			valve := rank.First + v - 1
 			if !sounding.Open(valve) {
 				continue
 			}
@@ -35,7 +35,7 @@ func (m *Model) soundingLines() (head []line, rows []int) {
 			}
 			paths := 0
 			if count {
-				_, paths = sounding.Because(valve)
+				paths = sounding.PathCount(valve)
 			}
 			sum.add(rank, v, paths, sounding.Speaks(valve))
 		}
@@ -105,7 +105,7 @@ func (m *Model) valveText(r, v, paths int, wind bool) string {
 // sum counts what sounds.
 type sum struct{ paths, valves, pipes, shared, others, windless int }
 
-func (s *sum) add(rank console.Rank, v, paths int, wind bool) {
+func (s *sum) add(rank *console.Rank, v, paths int, wind bool) {
 	s.paths += paths
 	s.valves++
 	if paths > 1 {
