@@ -202,16 +202,8 @@ func (c *Console) Lamp(button int) bool {
 // Moving is how many knobs are under way.
 func (c *Console) Moving() int { return c.moving }
 
-// Stuck lists the controls that did not arrive where a button sent them.
-func (c *Console) Stuck() []int {
-	var stuck []int
-	for i := range c.knobs {
-		if c.knobs[i].stuck {
-			stuck = append(stuck, i)
-		}
-	}
-	return stuck
-}
+// Stuck reports whether a control did not arrive where a button sent it.
+func (c *Console) Stuck(control int) bool { return c.knobs[control].stuck }
 
 // Saving is what the last save effect that has no answer yet asks to be saved,
 // nil without one.

@@ -99,8 +99,8 @@ func TestRealKnobsEndWhereObedientOnesDo(t *testing.T) {
 		}
 		real.until(t, real.now+time.Hour)
 		require.Zero(t, real.c.Moving())
-		require.Empty(t, real.c.Stuck())
 		for c, drawn := range obedient.drawn() {
+			require.False(t, real.c.Stuck(c), "control %d", c)
 			require.Equal(t, drawn, real.c.Machine().Drawn(c), "control %d", c)
 		}
 	})

@@ -62,12 +62,9 @@ func (v view) spot(window area, s Spot, y int) {
 func (v view) controlSign(control int) (string, Ink) {
 	machine := v.Model.console.Machine()
 	drawn, on := machine.Drawn(control), machine.On(control)
-	for _, stuck := range v.Model.console.Stuck() {
-		if stuck == control {
-			return v.signs.stuck, Wrong
-		}
-	}
 	switch {
+	case v.Model.console.Stuck(control):
+		return v.signs.stuck, Wrong
 	case drawn && on:
 		return v.signs.drawn, On
 	case on:
