@@ -90,12 +90,9 @@ func (a area) mark(x, y int, text string, ink Ink, cursor bool) int {
 	}
 	state := -1
 	for text != "" && x < a.w {
-		char, width := text[:1], 1
-		if text[0] < 0x80 && (len(text) == 1 || text[1] < 0x80) {
-			text = text[1:]
-		} else {
-			char, text, width, state = uniseg.FirstGraphemeClusterInString(text, state)
-		}
+		var char string
+		var width int
+		char, text, width, state = firstChar(text, state)
 		switch {
 		case x+width > a.w:
 			char, width = " ", a.w-x
@@ -126,12 +123,23 @@ func (a area) part(x, y, w, h int) area {
 	return area{a.g, a.x + x, a.y + y, min(w, a.w-x), min(h, a.h-y)}
 }
 
+// firstChar is the first character of a text with what combines with it, the
+// rest, and how many columns it takes. The state is -1 at first, and then what
+// was returned. Most text is ASCII, where a byte is a character.
+func firstChar(text string, state int) (char, rest string, columns, next int) {
+	if text[0] < 0x80 && (len(text) == 1 || text[1] < 0x80) {
+		return text[:1], text[1:], 1, -1
+	}
+	return uniseg.FirstGraphemeClusterInString(text, state)
+}
+
 // width is how many columns text takes.
 func width(text string) int {
-	for i := range len(text) {
-		if text[i] >= 0x80 {
-			return uniseg.StringWidth(text)
-		}
+	sum, state := 0, -1
+	for text != "" {
+		var columns int
+		_, text, columns, state = firstChar(text, state)
+		sum += columns
 	}
-	return len(text)
+	return sum
 }

@@ -86,8 +86,7 @@ func (t *Terminal) show(g *Grid, light bool) {
 		if c.Text == "" {
 			continue // the second half of the one before
 		}
-		runes := []rune(c.Text)
-		t.tcell.SetContent(i%g.W, i/g.W, runes[0], runes[1:], t.style(c))
+		t.tcell.Put(i%g.W, i/g.W, c.Text, t.style(c))
 	}
 	t.tcell.Show()
 }
