@@ -17,7 +17,7 @@ func TestFootagesAreExact(t *testing.T) {
 		require.NoError(t, err, text)
 		require.Equal(t, want, got, text)
 	}
-	for _, text := range []string{"", "0", "0/3", "1/0", "2 3/2", "8 foot", "-8", "8.5", "129", "128 1/2", "400/2", "2 2/3/4", "''", "2 2 /3", "eight"} {
+	for _, text := range []string{"", "0", "0/3", "1/0", "2 3/2", "8 foot", "-8", "8.5", "129", "128 1/2", "400/2", "2 2/3/4", "''", "2 2 /3", "eight", "⅔2", "1/⅔", "2⅔1", "⅔/2"} {
 		_, err := console.ParseFeet(text)
 		require.Error(t, err, text)
 	}
