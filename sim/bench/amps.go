@@ -62,6 +62,7 @@ func (a Amps) String() string {
 // boards, and its worst chord: a chord that does not is split in halves. One
 // key that goes over a limit alone stays, and is in over.
 func Within(p probe.Plan, c *circuit.Circuit, x *probe.Running, name func(board int) string) (within probe.Plan, most Amps, over []Amps) {
+	within.Loop = p.Loop
 	for _, s := range p.Steps {
 		step := probe.Step{Draw: s.Draw}
 		var split func(chord []console.Held)

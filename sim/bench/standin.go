@@ -39,6 +39,9 @@ type StandIn struct {
 	stale    bool                    // a contact is not yet read as it stands
 	open     probe.Set
 	said     []timed[console.Effect]
+	loop     probe.Loop // nil without a plug
+	looped   []contact  // behind the plug
+	reports  []timed[mapping.Signal]
 	back     bool // who hears it has come back, and was not told what is open
 }
 
@@ -124,6 +127,26 @@ func (s *StandIn) move(thing mapping.Thing, made bool, at time.Duration) bool {
 	return true
 }
 
+// scan reads the contact, and reports whether it is read otherwise than before.
+func (c *contact) scan(at, debounce time.Duration) (changed bool) {
+	stands := c.stands(at)
+	switch {
+	case stands == c.read:
+		c.differs = false
+	case !c.differs:
+		c.differs, c.alike = true, at
+	}
+	if changed = c.differs && at-c.alike >= debounce; changed {
+		c.read, c.differs = stands, false
+	}
+	return changed
+}
+
+// moving reports whether the contact is yet to be read as it stands in the end.
+func (c *contact) moving(at time.Duration) bool {
+	return c.differs || c.read != c.made || len(c.bounces) > 0 && c.bounces[len(c.bounces)-1] > at
+}
+
 // unsettle has the next scan find something that has changed.
 func (s *StandIn) unsettle(at time.Duration) {
 	if !s.stale && !s.dropping(s.scanned) {
@@ -150,7 +173,10 @@ func (s *StandIn) Next() (at time.Duration, due bool) {
 	}
 	at, due = s.next()
 	if len(s.said) > 0 && (!due || s.said[0].at < at) {
-		return s.said[0].at, true
+		at, due = s.said[0].at, true
+	}
+	if len(s.reports) > 0 && (!due || s.reports[0].at < at) {
+		at, due = s.reports[0].at, true
 	}
 	return at, due
 }
@@ -186,8 +212,13 @@ func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message 
 	if s.back {
 		s.back = false
 		to = s.introduce(to, now) // it knows nothing of what was said
+		for i := range s.looped {
+			if s.looped[i].read {
+				to = s.end.Tell(to, s.report(i))
+			}
+		}
 		for v := range s.in.Valves {
-			if s.open.Has(v) {
+			if s.loop == nil && s.open.Has(v) {
 				to = s.end.Say(to, console.Effect{At: now, Kind: console.ValveEffect, Index: v, Value: 2})
 			}
 		}
@@ -195,6 +226,9 @@ func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message 
 	for len(s.said) > 0 && s.said[0].at <= now {
 		to = s.end.Say(to, s.said[0].what)
 		s.said = s.said[1:]
+	}
+	for ; len(s.reports) > 0 && s.reports[0].at <= now; s.reports = s.reports[1:] {
+		to = s.end.Tell(to, s.reports[0].what)
 	}
 	return to
 }
@@ -226,26 +260,22 @@ func (s *StandIn) scan(at time.Duration) {
 	s.stale = false
 	var moved []console.Event
 	for thing, c := range s.contacts {
-		stands := c.stands(at)
-		switch {
-		case stands == c.read:
-			c.differs = false
-		case !c.differs:
-			c.differs, c.alike = true, at
+		if c.scan(at, s.timing.Debounce) && thing.Kind == mapping.Control {
+			moved = append(moved, knob(thing.Index, c.read))
 		}
-		if c.differs && at-c.alike >= s.timing.Debounce {
-			if c.read, c.differs = stands, false; thing.Kind == mapping.Control {
-				moved = append(moved, knob(thing.Index, stands))
-			}
-		}
-		s.stale = s.stale || c.differs || c.read != c.made || len(c.bounces) > 0 && c.bounces[len(c.bounces)-1] > at
+		s.stale = s.stale || c.moving(at)
 	}
+	s.scanLoop(at)
 	stale := s.stale
 	slices.SortFunc(moved, func(a, b console.Event) int { return cmp.Compare(a.Index, b.Index) })
 	for _, event := range moved {
 		s.act(event, at)
 	}
 	s.stale = stale // what controls come to is seen at once
+	if s.loop != nil {
+		s.lead(at)
+		return
+	}
 	open := s.relay.Run(s.state(at))
 	for v := range s.in.Valves {
 		if open.Has(v) != s.open.Has(v) {

@@ -37,6 +37,7 @@ type Whole struct {
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
 	open      probe.Set
+	loop      *looping      // nil where valves are reported
 	quiet     time.Duration // since when nothing comes and nothing leaves
 	pressedAt time.Duration
 }
@@ -49,8 +50,13 @@ const restless = 30 * time.Second
 
 // NewWhole begins a test of a relay whose answers should be those that are wanted.
 func NewWhole(in *console.Instrument, m *mapping.Map, plan probe.Plan, want probe.Answers, wait Settle) *Whole {
-	return begin(Whole{in: in, line: line{end: m.End(mapping.AtConsole, "organ")}, plan: plan, want: want, wait: wait,
-		held: map[console.Key]int{}, open: make(probe.Set, (in.Valves+63)/64)})
+	w := Whole{in: in, line: line{end: m.End(mapping.AtConsole, "organ")}, plan: plan, want: want, wait: wait,
+		held: map[console.Key]int{}, open: make(probe.Set, (in.Valves+63)/64)}
+	if plan.Loop != nil {
+		w.loop = newLooping(plan.Loop)
+		w.open = make(probe.Set, w.loop.half/64)
+	}
+	return begin(w)
 }
 
 // begin has all chords of the plan to do.
@@ -72,7 +78,9 @@ func (w *Whole) Hear(t midiio.Timed) {
 		w.Break(why)
 	}
 	for _, s := range signals {
-		if s.Kind == mapping.Valve {
+		if output, is := w.loop.of(s.Thing); is {
+			w.report(output, s.Value == 1, t.At)
+		} else if s.Kind == mapping.Valve && w.loop == nil {
 			w.report(s.Index, s.Value == 1, t.At)
 		}
 	}
@@ -127,36 +135,50 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	if w.Done() {
 		return to
 	}
-	if w.pressed && now > w.pressedAt+restless {
-		w.Break(fmt.Sprintf("the relay did not fall silent for %v after a chord", restless))
+	if (w.pressed || w.loop.clearing()) && now > w.pressedAt+restless {
+		w.Break(fmt.Sprintf("the relay did not fall silent for %v after a chord", restless) + w.loop.restless())
 		return to
 	}
 	if now < w.quiet+w.enough() {
 		return to
 	}
+	if w.pressed && w.loop.holding() {
+		return w.letGo(to, now)
+	}
 	if w.pressed {
+		stays := w.loop.stays(w.open, w.want[w.todo[w.next].step][w.todo[w.next].chord])
 		w.pressed = false
 		w.note()
 		if w.Done() {
 			return to
 		}
+		if stays {
+			return w.clear(to, now)
+		}
 	}
-	w.pressed, w.pressedAt, w.quiet, w.changed, w.silence = true, now, now, false, 0
+	w.pressed = true
+	w.begins(now)
+	if w.loop != nil {
+		w.loop.clears = false
+	}
 	return w.press(to, now)
+}
+
+// begins is the beginning of an answer.
+func (w *Whole) begins(now time.Duration) {
+	w.pressedAt, w.quiet, w.changed, w.silence = now, now, false, 0
 }
 
 // note takes what is open for the answer. After the last one it is seen what
 // to try again.
 func (w *Whole) note() {
 	at := w.todo[w.next]
-	answer := &w.Answers[at.step][at.chord]
-	if w.twice && !slices.Equal(*answer, w.open) {
+	answer, now := &w.Answers[at.step][at.chord], w.loop.answer(w.open)
+	if w.twice && !slices.Equal(*answer, now) {
 		w.Unsteady++
 	}
-	*answer = slices.Clone(w.open)
-	if w.changed {
-		w.last = w.last.and(w.silence)
-	}
+	*answer = now
+	w.settled()
 	if w.next++; w.next < len(w.todo) || w.twice || w.Heard == 0 {
 		return
 	}
@@ -168,13 +190,21 @@ func (w *Whole) note() {
 	}
 }
 
+// settled notes how long the relay took to fall silent.
+func (w *Whole) settled() {
+	if w.changed {
+		w.last = w.last.and(w.silence)
+	}
+}
+
 // enough is how long it must have been quiet.
 func (w *Whole) enough() time.Duration {
 	if !w.pressed {
 		return 0
 	}
 	at := w.todo[w.next]
-	right := slices.Equal(w.open, w.want[at.step][at.chord]) || w.twice && slices.Equal(w.open, w.Answers[at.step][at.chord])
+	is := func(answer probe.Set) bool { return slices.Equal(w.open, w.loop.part(answer)) }
+	right := is(w.want[at.step][at.chord]) || w.twice && is(w.Answers[at.step][at.chord])
 	return w.wait.enough(right, w.changed, w.last)
 }
 
@@ -241,7 +271,7 @@ func (w *Whole) Release(to []midiio.Message, now time.Duration) []midiio.Message
 
 // Then is the test of more chords by another plan, with all as it stands.
 func (w *Whole) Then(plan probe.Plan, want probe.Answers) *Whole {
-	return begin(Whole{in: w.in, line: line{end: w.line.end}, plan: plan, want: want, wait: w.wait, held: w.held, open: w.open, last: w.last, Heard: w.Heard})
+	return begin(Whole{in: w.in, line: line{end: w.line.end}, plan: plan, want: want, wait: w.wait, held: w.held, open: w.open, last: w.last, Heard: w.Heard, loop: w.loop})
 }
 
 func (w *Whole) turn(to []midiio.Message, now time.Duration, control, value int) []midiio.Message {

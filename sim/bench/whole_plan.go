@@ -43,8 +43,12 @@ func differ(a, b []uint64) (n int) {
 
 // InFewMoves is a plan with the chords of each step in another order: each is
 // followed by the one of those left in which the fewest keys move. Of the chords
-// of a code that is half the keys; from a chord to its complement all move.
+// of a code that is half the keys; from a chord to its complement all move. With a
+// plug in every chord is let go before the next one, so nothing is saved.
 func InFewMoves(p probe.Plan) probe.Plan {
+	if p.Loop != nil {
+		return p
+	}
 	ordered := probe.Plan{}
 	var held down
 	for _, s := range p.Steps {
@@ -81,22 +85,36 @@ func Foretell(plan probe.Plan, want probe.Answers, wait Settle, byteTime time.Du
 	var open probe.Set
 	var drawn []int
 	var last silences
+	answering := Answering
+	if plan.Loop != nil {
+		answering *= 2 // the contact behind the plug is scanned too
+	}
+	come := func(keys down, answer probe.Set, controls int) {
+		moved, valves := controls+differ(held, keys), differ(open, answer)
+		held, open = keys, answer
+		now += 2*time.Duration(moved)*byteTime + wait.enough(true, valves > 0, last)
+		if valves > 0 {
+			// It answers while keys are on their way, and not before the last has come.
+			now += answering + 2*time.Duration(max(0, valves-moved))*byteTime
+			last = last.and(answering)
+		}
+	}
 	for i, s := range plan.Steps {
 		for k, chord := range s.Chords {
-			keys := downOf(chord)
-			moved, valves := differ(held, keys), differ(open, want[i][k])
+			controls := 0
 			for _, c := range slices.Concat(drawn, s.Draw) {
 				if slices.Contains(drawn, c) != slices.Contains(s.Draw, c) {
-					moved++
+					controls++
 				}
 			}
-			held, open, drawn = keys, want[i][k], s.Draw
-			now += 2*time.Duration(moved)*byteTime + wait.enough(true, valves > 0, last)
-			if valves > 0 {
-				// It answers while keys are on their way, and not before the last has come.
-				now += Answering + 2*time.Duration(max(0, valves-moved))*byteTime
-				last = last.and(Answering)
+			drawn = s.Draw
+			if plan.Loop == nil {
+				come(downOf(chord), want[i][k], controls)
+				continue
 			}
+			half := plan.Loop.Half() / 64
+			come(downOf(chord), want[i][k][:half], controls)
+			come(nil, want[i][k][half:], 0)
 		}
 	}
 	return now
