@@ -56,7 +56,7 @@ func (s *schema) check(schema any, kind string, v any, where string) []string {
 	for keyword, rule := range rules {
 		holds := true
 		switch keyword {
-		case "$schema", "$id", "$defs", "title", "description":
+		case "$schema", "$id", "$defs", "title", "description", "default":
 		case "$ref":
 			name := strings.TrimPrefix(rule.(string), "#/$defs/")
 			faults = append(faults, s.check(s.defs[name], name, v, where)...)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -9,27 +8,26 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/circuit"
 	"trundle/sim/rule"
-	"trundle/sim/wiring"
 )
 
 func explainCommand() *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "explain [RULE | FILE-KIND]",
+		Use:   "explain [RULE | FILE-KIND | FIELD]",
 		Short: "Say what a finding means, or what may stand in a file",
 		Long: `Say what the findings of a rule mean, with a faulty and a repaired example: the
 words in brackets behind each finding of a check. Without a rule, list them all.
 
 The kinds of files are instrument, relay, wiring, joins and switching: every
-field or column that may stand in one; midi is the section of that name. With
---format json, the JSON Schema of an
+field or column that may stand in one; midi is the section of that name. A field
+or column is explained by itself too. With --format json, the JSON Schema of an
 instrument or relay file, for editors that know such schemas.`,
 		Example: `  trundle explain
   trundle explain pins-swapped
-  trundle explain wiring`,
+  trundle explain wiring
+  trundle explain carries`,
 		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]cobra.Completion, cobra.ShellCompDirective) {
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
@@ -45,6 +43,9 @@ instrument or relay file, for editors that know such schemas.`,
 	}
 	form := formFlag(cmd, "text", "json")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 1 {
+			args = []string{explained(args[0])}
+		}
 		answer := explainAnswer{Schema: "trundle.explain/1", Rules: []pageAnswer{}}
 		for _, family := range rule.Families {
 			for _, page := range family.Pages {
@@ -55,9 +56,16 @@ instrument or relay file, for editors that know such schemas.`,
 			}
 		}
 		out := cmd.OutOrStdout()
+		field := ""
+		if len(args) == 1 && form.chosen == "text" {
+			field = explainField(inkFor(out), args[0])
+		}
 		switch {
 		case len(args) == 1 && slices.Contains(fileKinds, args[0]):
 			return explainFile(out, inkFor(out), args[0], form.chosen == "json")
+		case len(answer.Rules) == 0 && field != "":
+			_, err := io.WriteString(out, field)
+			return err
 		case len(answer.Rules) == 0:
 			return complaint{"no rule " + args[0], nearRule(args[0])}
 		case form.chosen == "json":
@@ -70,34 +78,43 @@ instrument or relay file, for editors that know such schemas.`,
 	return cmd
 }
 
-// nearRule says what may be meant by what is no rule: one that is written nearly
-// so, those that have the word in their name, or the file in which it is a field.
-func nearRule(word string) string {
-	if fix := finding.DidYouMean(word, append(rule.IDs(), fileKinds...)); fix != "" {
-		return fix
-	}
-	var near []string
-	for _, file := range []struct {
-		kind   string
-		schema []byte
-	}{{"instrument", console.Schema}, {"relay", wiring.Schema}} {
-		if bytes.Contains(file.schema, []byte(`"`+word+`":`)) {
-			near = append(near, "trundle explain "+file.kind+" has a field of that name")
+// explained is the rule, kind of file or field that a word means: in small letters,
+// one or several of it; of a file its kind.
+func explained(word string) string {
+	known := slices.Concat(rule.IDs(), fileKinds, fieldNames())
+	lower := strings.ToLower(word)
+	for _, name := range []string{word, lower, lower + "s", strings.TrimSuffix(lower, "s")} {
+		if slices.Contains(known, name) {
+			return name
 		}
 	}
-	var ids []string
+	is, _ := kindOf(beginning(word))
+	if kind := map[kind]string{instrumentKind: "instrument", relayKind: "relay", wiringKind: "wiring", joinsKind: "joins", switchingKind: "switching"}[is]; kind != "" {
+		return kind
+	}
+	return word
+}
+
+// nearRule says what may be meant by what is neither rule nor field: one that is
+// written nearly so, or rules that have the word in their name.
+func nearRule(word string) string {
+	if fix := finding.DidYouMean(word, slices.Concat(rule.IDs(), fileKinds, fieldNames())); fix != "" {
+		return fix
+	}
+	if ids := rulesWith(word); len(ids) > 0 {
+		return "rules with that word are " + someOf(ids)
+	}
+	return "trundle explain lists them; kinds of files are " + strings.Join(fileKinds, ", ")
+}
+
+// rulesWith are the rules that have a word in their name.
+func rulesWith(word string) (ids []string) {
 	for _, id := range rule.IDs() {
 		if strings.Contains(id, strings.TrimSuffix(strings.ToLower(word), "s")) {
 			ids = append(ids, id)
 		}
 	}
-	if len(ids) > 0 {
-		near = append(near, "rules with that word are "+someOf(ids))
-	}
-	if len(near) == 0 {
-		return "trundle explain lists them; kinds of files are " + strings.Join(fileKinds, ", ")
-	}
-	return strings.Join(near, "; ")
+	return ids
 }
 
 // explainAnswer is pages in the shape of schema trundle.explain/1.
@@ -131,6 +148,7 @@ func writeRules(w io.Writer, ink ink) error {
 			fmt.Fprintf(&b, "  %-22s %s\n", page.ID, page.Title)
 		}
 	}
+	fmt.Fprintf(&b, "\nkinds of files, with every field or column of theirs: trundle explain %s\n", strings.Join(fileKinds, ", "))
 	_, err := io.WriteString(w, b.String())
 	return err
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"slices"
@@ -15,12 +16,19 @@ type fields struct {
 	out  strings.Builder
 	ink  ink
 	defs *yamldoc.Node
+	only string // the one field that is asked for, "" for all
+
+	headings []string // that were written
+}
+
+func readFields(ink ink, schema []byte, only string) *fields {
+	document, _ := yamldoc.Parse("schema", schema) // JSON is YAML, and this keeps its order
+	return &fields{ink: ink, defs: document.Get("$defs"), only: only}
 }
 
 // writeFields writes the fields of a schema whose root definition has a name.
 func writeFields(w io.Writer, ink ink, schema []byte, root, about string) error {
-	document, _ := yamldoc.Parse("schema", schema) // JSON is YAML, and this keeps its order
-	f := &fields{ink: ink, defs: document.Get("$defs")}
+	f := readFields(ink, schema, "")
 	fmt.Fprintf(&f.out, "%s\n", wrap(about, 80))
 	f.object(root+".yaml", f.defs.Get(root))
 	_, err := io.WriteString(w, f.out.String())
@@ -35,15 +43,16 @@ type below struct {
 
 // object writes the fields of a definition under a heading, then what they lead to.
 func (f *fields) object(heading string, def *yamldoc.Node) {
-	fmt.Fprintf(&f.out, "\n%s\n", f.ink.bold(heading))
 	var all []below
+	headed := false
 	for _, p := range def.Get("properties").Pairs {
-		what := f.what(p.Value)
-		if needs(def, p.Key.Text) {
-			what = strings.TrimPrefix(what+"; needed", "; ")
+		if f.only == "" || means(f.only, p.Key.Text) {
+			if !headed {
+				fmt.Fprintf(&f.out, "\n%s\n", f.ink.bold(heading))
+				f.headings, headed = append(f.headings, heading), true
+			}
+			f.field(def, p)
 		}
-		lines := strings.Split(wrap(what, 62), "\n")
-		fmt.Fprintf(&f.out, "%s\n", strings.TrimRight(fmt.Sprintf("  %-14s %s", p.Key.Text, strings.Join(lines, "\n"+strings.Repeat(" ", 17))), " "))
 		inner := f.inner(p.Value)
 		for i, of := range inner {
 			name := heading + ", " + p.Key.Text
@@ -58,6 +67,19 @@ func (f *fields) object(heading string, def *yamldoc.Node) {
 	for _, b := range all {
 		f.object(b.heading, b.def)
 	}
+}
+
+// means reports whether a word means a field of a name, or of several of it.
+func means(word, name string) bool { return name == word || name == word+"s" }
+
+// field writes a field of a definition.
+func (f *fields) field(def *yamldoc.Node, p yamldoc.Pair) {
+	what := f.what(p.Value)
+	if needs(def, p.Key.Text) {
+		what = strings.TrimPrefix(what+"; needed", "; ")
+	}
+	lines := strings.Split(wrap(what, 62), "\n")
+	fmt.Fprintf(&f.out, "%s\n", strings.TrimRight(fmt.Sprintf("  %-14s %s", p.Key.Text, strings.Join(lines, "\n"+strings.Repeat(" ", 17))), " "))
 }
 
 // name is what the schema calls a definition.
@@ -134,5 +156,9 @@ func (f *fields) what(n *yamldoc.Node) string {
 	if says(n); n.Get("description") == nil {
 		says(of)
 	}
-	return strings.Join(words, ": ")
+	text := strings.Join(words, ": ")
+	if otherwise := cmp.Or(n.Get("default"), of.Get("default")); otherwise != nil {
+		text += "; " + otherwise.Text + " when not given"
+	}
+	return strings.TrimPrefix(text, "; ")
 }

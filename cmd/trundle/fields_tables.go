@@ -99,7 +99,8 @@ var sheets = map[string]sheet{
 	},
 }
 
-// fileKinds are the kinds of files that can be explained.
+// fileKinds are the kinds of files that can be explained, and the section midi of an
+// instrument file, whose messages have a form of their own.
 var fileKinds = []string{"instrument", "relay", "wiring", "joins", "switching", "midi"}
 
 // explainFile writes what a kind of file holds, as text or as a JSON Schema.
@@ -127,17 +128,19 @@ func explainFile(w io.Writer, ink ink, kind string, json bool) error {
 func (s sheet) write(w io.Writer, ink ink) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n\n%s\n", wrap(s.about, 80), ink.bold("columns"))
-	rows := func(rows [][2]string) {
-		for _, row := range rows {
-			fmt.Fprintf(&b, "  %-12s %s\n", row[0], strings.ReplaceAll(wrap(row[1], 64), "\n", "\n"+strings.Repeat(" ", 15)))
-		}
-	}
-	rows(s.columns)
+	writeWords(&b, s.columns)
 	if s.of != "" {
 		fmt.Fprintf(&b, "\n%s\n", ink.bold(s.of))
-		rows(s.words)
+		writeWords(&b, s.words)
 	}
 	fmt.Fprintf(&b, "\n%s\n%s\n", ink.bold("example"), indent(s.example))
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writeWords writes columns or words, each with what it means.
+func writeWords(b *strings.Builder, rows [][2]string) {
+	for _, row := range rows {
+		fmt.Fprintf(b, "  %-12s %s\n", row[0], strings.ReplaceAll(wrap(row[1], 64), "\n", "\n"+strings.Repeat(" ", 15)))
+	}
 }

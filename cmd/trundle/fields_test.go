@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -106,4 +107,47 @@ func firsts(rows [][2]string) (list []string) {
 		list = append(list, row[0])
 	}
 	return list
+}
+
+// What a schema says holds without a field is what the loader takes: an instrument
+// that says so is the same as one that is silent.
+func TestTheDefaultsOfTheSchemaAreTheLoaders(t *testing.T) {
+	const organ = "format: 1\nkeyboards: {manual: {kind: manual, keys: C2..C4%s}}\ndivisions: {manual: {keyboard: manual, notes: C2..C4, chest: unit}}\n" +
+		"boxes: {swell: {stages: 4%s}}\nranks: {flute: {division: manual, feet: 8, pipes: 25%s}}\nstops: {flute: {division: manual, feet: 8, rank: flute%s}}\n" +
+		"couplers:\n  octave: {division: manual%s}\n  off: {silences: manual%s}\ncombination: {%s}\n"
+	read := func(place int, text string) *console.Instrument {
+		parts := make([]any, 7)
+		for i := range parts {
+			parts[i] = ""
+		}
+		parts[6] = "buttons: {}"
+		if text != "" {
+			text = ", " + text
+		}
+		parts[place] = parts[place].(string) + text
+		in, found := console.Parse("organ.yaml", fmt.Appendf(nil, organ, parts...))
+		require.NotNil(t, in, "%v", found)
+		return in
+	}
+	var schema struct {
+		Defs map[string]struct {
+			Properties map[string]struct{ Default any }
+			Default    any
+		} `json:"$defs"`
+	}
+	require.NoError(t, json.Unmarshal(console.Schema, &schema))
+	for place, def := range []string{"keyboard", "box", "rank", "stop", "coupler", "unison-off", "combination"} {
+		for field, p := range schema.Defs[def].Properties {
+			otherwise := p.Default
+			switch field {
+			case "touch", "style":
+				otherwise = schema.Defs[field].Default
+			case "code", "rest", "end", "travel": // kept as not given, and read so by who needs them
+				continue
+			}
+			if otherwise != nil {
+				require.Equal(t, read(place, ""), read(place, fmt.Sprintf("%s: %v", field, otherwise)), "%s of %s", field, def)
+			}
+		}
+	}
 }
