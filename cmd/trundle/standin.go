@@ -29,15 +29,20 @@ their contacts, does what the relay's table says with the wiring as it is, and
 reports every valve that opens or shuts. The map must have messages for that:
 valves with way: to-console.
 
+It has a combination action, and knobs of its own: a piston that is pressed over
+MIDI moves them and is answered by what moved, its lamp, and the valves. What is
+set lasts until Ctrl-C, or in the file of --memory.
+
 --fault makes a mistake in it, CLASS:WHERE, and may be given several times. WHERE
 is pins, or a row of a table; what a row is to ask instead stands behind a =.
 --fault list shows the classes, each with an example from this relay.
 
 In time it is as good as --scan and --debounce say. --bounce has contacts bounce,
---late has outputs follow late, --drop has it read no keys for so long after a
-control has moved, --stuck has a contact always made.`,
+--late has outputs follow late, --travel says how long a knob takes, --drop has it
+read no keys for so long while controls move, --stuck has a contact always made.`,
 		Example: `  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ
   trundle standin organ.yaml --relay relay.yaml --in network-listen:5004 --out network-listen:5004
+  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --memory practice-memory.yaml
   trundle standin organ.yaml --relay relay.yaml --fault list
   trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault pins-swapped:X3.13,X3.14 --bounce 3ms
   trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault wrong-control:switching.csv:9=flute-8`,
@@ -46,12 +51,14 @@ control has moved, --stuck has a contact always made.`,
 	flags := cmd.Flags()
 	relayPath := flags.String("relay", "", "relay design `FILE`")
 	faults := flags.StringArray("fault", nil, "make the mistake `CLASS:WHERE`, or list them all: list")
+	memory := flags.String("memory", "", "the memory `FILE` of the combination action, which is made if it is not there")
 	ports := addCableFlags(cmd, "listen to the console at `PORT`", "say at `PORT` what opens")
 	timing := bench.Timing{}
 	flags.DurationVar(&timing.Scan, "scan", time.Millisecond, "read the contacts so often")
 	flags.DurationVar(&timing.Debounce, "debounce", 5*time.Millisecond, "believe a contact that reads alike for so long")
 	flags.DurationVar(&timing.Bounce, "bounce", 0, "have contacts bounce for so long")
 	flags.DurationVar(&timing.Late, "late", 0, "have outputs follow so late")
+	flags.DurationVar(&timing.Travel, "travel", 50*time.Millisecond, "have knobs take so long to move")
 	flags.DurationVar(&timing.Drop, "drop", 0, "read no keys for so long after a control has moved")
 	flags.Uint64Var(&timing.Seed, "seed", 1, "of the bounces")
 	stuck := flags.StringArray("stuck", nil, "have a contact always made: `great:C4`, or a control")
@@ -83,13 +90,23 @@ control has moved, --stuck has a contact always made.`,
 		if err := reportsValves(in, m); err != nil {
 			return err
 		}
-		return standIn(cmd, ports, in, m, relay, made, timing)
+		organ := bench.NewStandIn(in, m, relay, timing)
+		if *memory == "" {
+			return standIn(cmd, ports, in, m, organ, made, timing)
+		}
+		file, memories, err := openMemory(cmd, in, *memory)
+		if err != nil {
+			return err
+		}
+		defer file.Close()
+		organ.Keep(memories, file.Save)
+		return standIn(cmd, ports, in, m, organ, made, timing)
 	}
 	return cmd
 }
 
 // standIn runs the stand-in until it is interrupted.
-func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *mapping.Map, relay *wiring.Relay, made []string, timing bench.Timing) error {
+func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *mapping.Map, organ *bench.StandIn, made []string, timing bench.Timing) error {
 	for _, r := range silentRanks(in, m) {
 		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: nothing is said of the valves of %s: they are not in the map\n", in.File, in.Ranks[r].ID)
 	}
@@ -110,7 +127,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	for _, t := range timing.Stuck {
 		fmt.Fprintf(stdout, "  stuck: %s\n", t.Name(in))
 	}
-	organ := bench.NewStandIn(in, m, relay, timing)
+	organ.Says = func(text string) { fmt.Fprintf(stdout, "  %s\n", text) }
 	heard, said := 0, 0
 	tell := ports.in.tellOf(cmd.ErrOrStderr())
 	err = c.run(organ, func() bool { return false }, func(t midiio.Timed, sent bool) {
@@ -166,7 +183,7 @@ func withFaults(relay *wiring.Relay, in *console.Instrument, names []string) (*w
 const longest = time.Minute
 
 func checkTiming(t bench.Timing) error {
-	for name, d := range map[string]time.Duration{"scan": t.Scan, "debounce": t.Debounce, "bounce": t.Bounce, "late": t.Late, "drop": t.Drop} {
+	for name, d := range map[string]time.Duration{"scan": t.Scan, "debounce": t.Debounce, "bounce": t.Bounce, "travel": t.Travel, "late": t.Late, "drop": t.Drop} {
 		if d < 0 || d > longest || name == "scan" && d < 50*time.Microsecond {
 			return fmt.Errorf("--%s %v: must be from 0 to %v, and --scan at least 50µs", name, d, longest)
 		}
