@@ -1,7 +1,7 @@
 package mapping
 
 import (
-	"fmt"
+	"strings"
 	"time"
 
 	"trundle/console"
@@ -117,12 +117,12 @@ func (l *loader) ways(f yamldoc.Fields, otherwise string, it *form) (forms [ways
 // channel reads `channel 1`, or a map with a field `channel`.
 func (l *loader) channel(n *yamldoc.Node, what string, known ...string) (f yamldoc.Fields, channel int) {
 	if n.Kind == yamldoc.Scalar {
-		var rest string
-		if _, err := fmt.Sscanf(n.Text, "channel %s", &rest); err != nil {
+		rest, found := strings.CutPrefix(n.Text, "channel ")
+		if !found {
 			l.Wrong(n, "write it like channel 1", "%q is no channel", n.Text)
 			return f, 0
 		}
-		channel, err := parseChannel(rest)
+		channel, err := parseChannel(strings.TrimSpace(rest))
 		if err != nil {
 			l.Wrong(n, "", "%s", err)
 		}

@@ -27,6 +27,7 @@ func TestWhatHasNoMeaningIsNamedWhereItStands(t *testing.T) {
 		"keys past the last number":    {"  keys: {choir: {channel: 1, lowest: 120}}\n", 1, 17, "from C9 up there are no numbers for C2..C4"},
 		"a division":                   {"  lines: {chior: channel 1}\n", 1, 11, "no division chior"},
 		"a baud rate":                  {"  baud: 2\n", 1, 9, "baud is a whole number from 50 to 4000000"},
+		"more behind a channel":        {"  keys: {great: channel 1 lowest 24}\n", 1, 17, `"1 lowest 24" is no channel`},
 		"a shoe of notes":              {"  shoes: {swell: note 3 on channel 1}\n", 1, 18, "note 3 on channel 1 carries no number"},
 		"a shoe of a run":              {"  shoes: {swell: controllers from 3 on channel 1}\n", 1, 18, "a run of messages stands where one is meant"},
 		"fourteen bits of controller":  {"  shoes: {swell: {message: controller 40 on channel 1, fine: true}}\n", 1, 62, "only controllers 0 to 31 have fourteen bits"},
