@@ -38,6 +38,7 @@ func TestWhatTheOrgansEndHears(t *testing.T) {
 		"a press turns over, its release nothing": {"note-on 11 1 1\nnote-off 11 1 1", "touch choir-off"},
 		"on and off apart":                        {"program-change 10 1\nprogram-change 10 2", "draw reeds\npush reeds"},
 		"a non-registered parameter":              {"control-change 10 99 2\ncontrol-change 10 98 44\ncontrol-change 10 6 127\ncontrol-change 10 6 0", "draw tremulant\npush tremulant"},
+		"the low bits of a switch say nothing":    {"control-change 10 99 2\ncontrol-change 10 98 44\ncontrol-change 10 6 127\ncontrol-change 10 38 0\ncontrol-change 10 6 0\ncontrol-change 10 38 127", "draw tremulant\npush tremulant"},
 		"data of a registered one means nothing":  {"control-change 10 99 2\ncontrol-change 10 98 44\ncontrol-change 10 101 0\ncontrol-change 10 6 127", ""},
 		"a button that nothing lets go of":        {"program-change 11 0", "press general-1\nrelease general-1"},
 		"Set is held":                             {"note-on 12 5 1", "press set"},

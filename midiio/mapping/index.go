@@ -22,7 +22,7 @@ const (
 	coarse              // its value is the high bits of a position
 	fine                // its value is the low bits
 	count               // its value is a number
-	choose              // it is part of a non-registered parameter
+	choose              // it is part of a non-registered parameter, and says nothing by itself
 )
 
 // meaning is what a message says: about which entry, and what.
@@ -101,8 +101,8 @@ type decoder struct {
 
 func (x *index) decoder() decoder { return decoder{index: x} }
 
-// look is the meaning of a message and its value. What only chooses a
-// parameter has the role choose.
+// look is the meaning of a message and its value. What says nothing by itself
+// has the role choose.
 func (d *decoder) look(m midiio.Message) (of meaning, value int, known bool) {
 	channel := m.Channel()
 	switch {
@@ -132,8 +132,12 @@ func (d *decoder) look(m midiio.Message) (of meaning, value int, known bool) {
 		if parameter < 0 {
 			return of, 0, false
 		}
-		if m.A != dataEntry && of.role == coarse {
+		switch {
+		case m.A == dataEntry:
+		case of.role == coarse:
 			of.role = fine
+		default:
+			of.role = choose // what has seven bits only has them in the high ones
 		}
 	}
 	return of, int(m.B), known
