@@ -122,13 +122,16 @@ func (l *Learner) refuse() {
 // try holds the rule to what the last thing that it maps says.
 func (l *Learner) try(g gesture) []string {
 	last := l.forms[len(l.forms)-1]
-	want := last.forms[ToOrgan]
+	want := last.forms[ToOrgan].on
+	if want.hole != open && want.hole < len(g.body) {
+		g.value, g.shape = int(g.body[want.hole]), g.opened(want.hole)
+	}
 	switch {
 	case g.value < half:
 		return nil
-	case g.shape != want.on && g.fixed() != want.on:
+	case g.shape != want && g.fixed() != want:
 		l.refuse()
-		return []string{fmt.Sprintf("%s is heard, and the rule has %s: it is left", g.shape, want.on)}
+		return []string{fmt.Sprintf("%s is heard, and the rule has %s: it is left", g.shape, want)}
 	}
 	for i, t := range l.trial {
 		l.made[t] = []Entry{l.forms[i]}

@@ -226,6 +226,45 @@ func TestARuleIsProposedAndTried(t *testing.T) {
 	require.Equal(t, "  controls:\n    stops: {press: notes from 36/2 on channel 10}\n", l.Map().Text())
 }
 
+func TestARuleOfSystemExclusiveIsTried(t *testing.T) {
+	const taught = `
+		< sysex 7D 01 7F
+		< sysex 7D 01 00
+		> principal-8: bytes F0 7D 01 .. F7
+		< sysex 7D 02 7F
+		< sysex 7D 02 00
+		> flute-8: bytes F0 7D 02 .. F7
+		< sysex 7D 03 7F
+		< sysex 7D 03 00
+		> flute-4: bytes F0 7D 03 .. F7
+		* principal-8 to flute-4 are bytes F0 7D nn .. F7 from 1; the rule goes on with trumpet-8
+		! rule
+		? to make sure, turn on the last of them, trumpet-8`
+	l := lesson(t, "", "stops", "stay", taught+`
+		< sysex 7D 04 7F
+		> trumpet-8: by the rule
+		?`)
+	require.Equal(t, "  controls:\n    stops: bytes F0 7D nn .. F7 from 1\n", l.Map().Text())
+	lesson(t, "", "stops", "stay", taught+`
+		< sysex 7D 05 7F
+		> bytes F0 7D 05 .. F7 is heard, and the rule has bytes F0 7D 04 .. F7: it is left
+		? turn on trumpet-8`)
+	lesson(t, "", "stops", "stay", `
+		< sysex 7D 01 01
+		< sysex 7D 01 02
+		> principal-8: on: bytes F0 7D 01 01 F7, off: bytes F0 7D 01 02 F7
+		< sysex 7D 02 01
+		< sysex 7D 02 02
+		> flute-8: on: bytes F0 7D 02 01 F7, off: bytes F0 7D 02 02 F7
+		< sysex 7D 03 01
+		< sysex 7D 03 02
+		> flute-4: on: bytes F0 7D 03 01 F7, off: bytes F0 7D 03 02 F7
+		! rule
+		< sysex 7D 04 01
+		> trumpet-8: by the rule
+		?`)
+}
+
 // A file may have collisions already; they are no reason to refuse others.
 func TestLearningBesideWhatCollidesAlready(t *testing.T) {
 	in := parse(t, "  controls: {principal-8: note 1 on channel 1, flute-8: note 1 on channel 1, flute-4: note 2 on channel 1}\n")

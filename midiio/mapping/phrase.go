@@ -175,7 +175,7 @@ func (p *phrase) take(bytes []byte) error {
 	}
 	p.status = bytes[0]
 	if p.status == sysEx {
-		p.body = string(data)
+		p.body, p.number = string(data), 0
 		return nil
 	}
 	if data[0] >= modes {
