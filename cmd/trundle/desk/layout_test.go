@@ -218,5 +218,8 @@ func TestWhatStandsInOnePlaceDiffersByShape(t *testing.T) {
 				seen[sign] = true
 			}
 		}
+		for _, more := range []string{s.above, s.below} { // stands in places of the others, and in no legend
+			require.NotContains(t, []string{s.natural, s.sharp, s.held, s.mute, s.deep, s.moved, s.coupled, s.drawn, s.off, s.blind, s.dropped, s.stuck, s.lamp}, more)
+		}
 	}
 }

@@ -22,7 +22,7 @@ type Signs struct {
 	stuck                  string
 	lamp, full, empty      string
 	rule, rail, cut, under string
-	above, below           string // more is that way
+	above, below           string // more is that way; unlike a key that is moved
 	here, sent             string
 	sharpSign              string
 }
@@ -37,7 +37,7 @@ var letters = Signs{
 	blind: "+", dropped: "-", stuck: "!",
 	lamp: "*", full: "#", empty: "-",
 	rule: "-", rail: "|", cut: "~", under: "=",
-	above: "^", below: "v", here: ">", sent: ">",
+	above: `/\`, below: `\/`, here: ">", sent: ">",
 	sharpSign: "#",
 }
 
@@ -49,7 +49,7 @@ var shapes = Signs{
 	blind: "+", dropped: "–", stuck: "!",
 	lamp: "●", full: "█", empty: "░",
 	rule: "─", rail: "│", cut: "…", under: "═",
-	above: "▲", below: "▼", here: "›", sent: "→",
+	above: "↑", below: "↓", here: "›", sent: "→",
 	sharpSign: "♯",
 }
 

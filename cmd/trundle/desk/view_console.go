@@ -25,11 +25,16 @@ func (v view) console(r rect) {
 			v.spot(window, s, y)
 		}
 	}
-	if v.top > 0 {
-		window.put(r.w-1, 0, v.signs.above, Title)
+	v.more(window, v.top > 0, v.layout.H-v.top > r.h)
+}
+
+// more marks at the right edge of a window that there is more above or below it.
+func (v view) more(window area, above, below bool) {
+	if above {
+		window.put(window.w-width(v.signs.above), 0, v.signs.above, Title)
 	}
-	if v.layout.H-v.top > r.h {
-		window.put(r.w-1, r.h-1, v.signs.below, Title)
+	if below {
+		window.put(window.w-width(v.signs.below), window.h-1, v.signs.below, Title)
 	}
 }
 

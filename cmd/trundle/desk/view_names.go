@@ -84,6 +84,7 @@ func (m *Model) helpLines() []line {
 		{s.moved, "a key that a coupler moves"}, {s.coupled, "a note that a coupler plays"},
 		{s.drawn, "drawn"}, {s.blind, "on without being drawn: by crescendo or tutti"}, {s.dropped, "drawn, and put off by crescendo or tutti"},
 		{s.stuck, "did not arrive where a button sent it"}, {s.lamp, "lit"}, {"< >", "a piston that is marked to be copied or swapped"},
+		{s.above + " " + s.below, "at the right edge: more above, more below"},
 	} {
 		add(l[0], l[1])
 	}

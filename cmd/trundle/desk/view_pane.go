@@ -91,10 +91,5 @@ func (v view) lines(window area) {
 		l := v.paneLine(list, top+y)
 		window.mark(0, y, v.signs.fit(l.text, window.w), l.ink, l.item.Kind != NoItem && l.item == v.cursor)
 	}
-	if top > 0 {
-		window.put(window.w-1, 0, v.signs.above, Title)
-	}
-	if top+window.h < list.len() {
-		window.put(window.w-1, window.h-1, v.signs.below, Title)
-	}
+	v.more(window, top > 0, top+window.h < list.len())
 }
