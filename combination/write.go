@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"trundle/console/yamldoc"
 )
 
 const head = `# Combinations, by memory and button. They are written anew at every capture;
@@ -27,7 +28,7 @@ func (m *Memories) Text() []byte {
 func (m *Memories) write() []byte {
 	var b bytes.Buffer
 	b.WriteString(head)
-	fmt.Fprintf(&b, "instrument: %s\n", quoted(m.in.Name))
+	fmt.Fprintf(&b, "instrument: %s\n", yamldoc.Quoted(m.in.Name))
 	if len(m.locked) > 0 {
 		var numbers []string
 		for _, memory := range slices.Sorted(maps.Keys(m.locked)) {
@@ -42,7 +43,7 @@ func (m *Memories) write() []byte {
 		b.WriteString("crescendo:\n")
 	}
 	for _, sequence := range slices.Sorted(maps.Keys(m.stages)) {
-		fmt.Fprintf(&b, "  %s:\n", quoted(sequence))
+		fmt.Fprintf(&b, "  %s:\n", yamldoc.Quoted(sequence))
 		for _, stage := range slices.Sorted(maps.Keys(m.stages[sequence])) {
 			set := m.stages[sequence][stage]
 			fmt.Fprintf(&b, "    %d: %s\n", stage, m.ids(set.On, set.StrangeOn))
@@ -52,7 +53,7 @@ func (m *Memories) write() []byte {
 		b.WriteString("reversibles:\n")
 	}
 	for _, button := range slices.Sorted(maps.Keys(m.reverse)) {
-		fmt.Fprintf(&b, "  %s: %s\n", quoted(button), quoted(m.reverse[button]))
+		fmt.Fprintf(&b, "  %s: %s\n", yamldoc.Quoted(button), yamldoc.Quoted(m.reverse[button]))
 	}
 	m.writeMemories(&b)
 	return b.Bytes()
@@ -78,7 +79,7 @@ func (m *Memories) writeMemories(b *bytes.Buffer) {
 	for _, memory := range slices.Sorted(maps.Keys(memories)) {
 		fmt.Fprintf(b, "  %d:\n", memory)
 		for _, e := range memories[memory] {
-			fmt.Fprintf(b, "    %s: {on: %s, off: %s}\n", quoted(e.button), m.ids(e.set.On, e.set.StrangeOn), m.ids(e.set.Off, e.set.StrangeOff))
+			fmt.Fprintf(b, "    %s: {on: %s, off: %s}\n", yamldoc.Quoted(e.button), m.ids(e.set.On, e.set.StrangeOn), m.ids(e.set.Off, e.set.StrangeOff))
 		}
 	}
 }
@@ -87,25 +88,12 @@ func (m *Memories) writeMemories(b *bytes.Buffer) {
 func (m *Memories) ids(controls []int, strange []string) string {
 	list := make([]string, 0, len(controls)+len(strange))
 	for _, c := range controls {
-		list = append(list, quoted(m.in.Controls[c].ID))
+		list = append(list, yamldoc.Quoted(m.in.Controls[c].ID))
 	}
 	for _, id := range strange {
-		list = append(list, quoted(id))
+		list = append(list, yamldoc.Quoted(id))
 	}
 	return "[" + strings.Join(list, ", ") + "]"
-}
-
-// plain is words that YAML takes for text wherever they stand.
-var plain = regexp.MustCompile(`^[A-Za-z][A-Za-z0-9-]*( [A-Za-z0-9-]+)*$`)
-
-// otherwise are words that some YAML takes for something else.
-var otherwise = []string{"null", "true", "false", "yes", "no", "on", "off", "y", "n"}
-
-func quoted(text string) string {
-	if plain.MatchString(text) && !slices.Contains(otherwise, strings.ToLower(text)) {
-		return text
-	}
-	return strconv.Quote(text)
 }
 
 // Controls lists the ids of a combination's controls, those unknown too.

@@ -6,6 +6,8 @@ import (
 	"io"
 	"slices"
 	"strconv"
+
+	"trundle/console/yamldoc"
 )
 
 // WriteYAML writes an instrument as a file that Parse reads back as the same
@@ -24,7 +26,7 @@ func WriteYAML(w io.Writer, in *Instrument) error {
 	if len(in.Voices) > 0 {
 		var fields []yamlField
 		for _, v := range in.Voices {
-			fields = append(fields, yamlField{name: quoted(v.Family), value: strconv.Itoa(v.Program)})
+			fields = append(fields, yamlField{name: yamldoc.Quoted(v.Family), value: strconv.Itoa(v.Program)})
 		}
 		fmt.Fprintf(y, "\nvoices: %s\n", flow(fields))
 	}
@@ -35,7 +37,7 @@ func WriteYAML(w io.Writer, in *Instrument) error {
 }
 
 func (y yamlWriter) head() {
-	fmt.Fprintf(y, "format: 1\ninstrument: %s\n", quoted(y.in.Name))
+	fmt.Fprintf(y, "format: 1\ninstrument: %s\n", yamldoc.Quoted(y.in.Name))
 	p := y.in.Pitch
 	fields := []yamlField{{name: "a4", value: decimal(p.A4)}}
 	if p.Temperament != [12]float64{} {

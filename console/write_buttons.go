@@ -3,6 +3,8 @@ package console
 import (
 	"fmt"
 	"strconv"
+
+	"trundle/console/yamldoc"
 )
 
 func (y yamlWriter) shoe(s Shoe) (string, []yamlField) {
@@ -27,7 +29,7 @@ func (y yamlWriter) blinds() {
 			fmt.Fprint(y, "  sequences:\n")
 			fallthrough
 		default:
-			fmt.Fprintf(y, "    %s:\n", quoted(s.Name))
+			fmt.Fprintf(y, "    %s:\n", yamldoc.Quoted(s.Name))
 			indent = "      "
 		}
 		for _, stage := range s.Stages {

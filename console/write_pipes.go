@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+
+	"trundle/console/yamldoc"
 )
 
 func (y yamlWriter) rank(r Rank) (string, []yamlField) {
@@ -14,7 +16,7 @@ func (y yamlWriter) rank(r Rank) (string, []yamlField) {
 		f = append(f, yamlField{name: "division", value: y.divisionID(r.Division)})
 	}
 	if r.Family != "" {
-		f = append(f, yamlField{name: "family", value: quoted(r.Family)})
+		f = append(f, yamlField{name: "family", value: yamldoc.Quoted(r.Family)})
 	}
 	f = append(f, feetField(r.Feet))
 	if r.From != bottomC {
@@ -25,7 +27,7 @@ func (y yamlWriter) rank(r Rank) (string, []yamlField) {
 		f = append(f, yamlField{name: "cents", value: decimal(r.Cents)})
 	}
 	if r.Sounds != "pipes" {
-		f = append(f, yamlField{name: "sounds", value: quoted(r.Sounds)})
+		f = append(f, yamlField{name: "sounds", value: yamldoc.Quoted(r.Sounds)})
 	}
 	f = append(f, yamlField{name: "strikes", value: r.Strikes})
 	if len(r.Stands) != 1 || r.Stands[0].Chest != chest {

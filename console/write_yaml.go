@@ -3,7 +3,6 @@ package console
 import (
 	"bufio"
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -43,10 +42,10 @@ func (y yamlWriter) item(indent, id string, fields []yamlField) {
 		below = below || len(f.lines) > 0
 	}
 	if !below {
-		fmt.Fprintf(y, "%s%s: %s\n", indent, quoted(id), flow(fields))
+		fmt.Fprintf(y, "%s%s: %s\n", indent, yamldoc.Quoted(id), flow(fields))
 		return
 	}
-	fmt.Fprintf(y, "%s%s:\n", indent, quoted(id))
+	fmt.Fprintf(y, "%s%s:\n", indent, yamldoc.Quoted(id))
 	for _, f := range fields {
 		if f.value != "" {
 			fmt.Fprintf(y, "%s  %s: %s\n", indent, f.name, f.value)
@@ -96,18 +95,18 @@ func flowNode(n *yamldoc.Node) string {
 	case yamldoc.Map:
 		fields := make([]yamlField, len(n.Pairs))
 		for i, p := range n.Pairs {
-			fields[i] = yamlField{name: quoted(p.Key.Text), value: flowNode(p.Value)}
+			fields[i] = yamlField{name: yamldoc.Quoted(p.Key.Text), value: flowNode(p.Value)}
 		}
 		return flow(fields)
 	}
-	return quoted(n.Text)
+	return yamldoc.Quoted(n.Text)
 }
 
 func nameField(name, id string) yamlField {
 	if name == id {
 		return yamlField{}
 	}
-	return yamlField{name: "name", value: quoted(name)}
+	return yamlField{name: "name", value: yamldoc.Quoted(name)}
 }
 
 func spanField(name string, s Span) yamlField {
@@ -133,17 +132,3 @@ func unless[T comparable](otherwise, value T) string {
 }
 
 func decimal(f float64) string { return strconv.FormatFloat(f, 'f', -1, 64) }
-
-// plainText is text that means itself in YAML wherever it stands; every other
-// text needs quotes.
-var plainText = regexp.MustCompile(`^[A-Za-z0-9]([A-Za-z0-9 ./'-]*[A-Za-z0-9./'-])?$`)
-
-// notText are plain words that YAML reads as something else than text.
-var notText = regexp.MustCompile(`(?i)^(null|true|false|yes|no|on|off|y|n)$`)
-
-func quoted(s string) string {
-	if plainText.MatchString(s) && !notText.MatchString(s) {
-		return s
-	}
-	return strconv.Quote(s)
-}
