@@ -49,7 +49,6 @@ none with NO_COLOR; every sign differs by its shape as well.`,
   trundle desk organ.yaml --relay relay.yaml --in serial:/dev/ttyUSB0
   trundle desk organ.yaml --in pty:keyboard --out midi:organ
   trundle desk organ.yaml --script evening.log`,
-		Args: oneInstrument,
 	}
 	flags := cmd.Flags()
 	f := deskFlags{
@@ -66,7 +65,18 @@ none with NO_COLOR; every sign differs by its shape as well.`,
 	}
 	f.out = f.in // they share --baud
 	f.out.flag, f.out.name = "out", flags.String("out", "", "send to `PORT`")
-	cmd.RunE = func(cmd *cobra.Command, args []string) error { return f.run(cmd, args[0]) }
+	cmd.Args = func(cmd *cobra.Command, args []string) error {
+		if *f.list && len(args) == 0 {
+			return nil
+		}
+		return oneInstrument(cmd, args)
+	}
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *f.list {
+			return f.listKeys(cmd)
+		}
+		return f.run(cmd, args[0])
+	}
 	return cmd
 }
 
@@ -77,6 +87,15 @@ type deskFlags struct {
 	as                                   *choice
 }
 
+// listKeys prints what keys do, which no instrument changes.
+func (f deskFlags) listKeys(cmd *cobra.Command) error {
+	keys, err := f.bindings()
+	if err == nil {
+		_, err = fmt.Fprint(cmd.OutOrStdout(), keys)
+	}
+	return err
+}
+
 func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 	in, _, err := loadInstrument(path)
 	if err != nil {
@@ -84,10 +103,6 @@ func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 	}
 	options := desk.Options{ASCII: *f.ascii || *f.picture == "" && desk.ASCII(), Light: *f.light || desk.Light()}
 	if options.Keys, err = f.bindings(); err != nil {
-		return err
-	}
-	if *f.list {
-		_, err := fmt.Fprint(cmd.OutOrStdout(), options.Keys)
 		return err
 	}
 	if *f.script != "" {
