@@ -81,22 +81,56 @@ func runsOf(held []console.Held) string {
 	return strings.Join(texts, " ")
 }
 
+// onText is what is on: what is drawn, then a line for each stage of the crescendo
+// and for the tutti, with what they add to that, or drop of it.
 func onText(in *console.Instrument, s console.State) string {
-	var on []string
-	for c, is := range in.On(s) {
-		if !is {
+	var drawn, by []string
+	moved := map[string][]string{}
+	for c, on := range in.On(s) {
+		id, knob := in.Controls[c].ID, c < len(s.Drawn) && s.Drawn[c]
+		var mover string
+		switch {
+		case on && knob:
+			drawn = append(drawn, id)
+			continue
+		case on:
+			mover = blindly(in, s, c, func(b console.Blind) []int { return b.Adds }) + " adds "
+		case knob:
+			mover = blindly(in, s, c, func(b console.Blind) []int { return b.Drops }) + " drops "
+		default:
 			continue
 		}
-		name := in.Controls[c].ID
-		if c >= len(s.Drawn) || !s.Drawn[c] {
-			name += " (not drawn)"
+		if moved[mover] == nil {
+			by = append(by, mover)
 		}
-		on = append(on, name)
+		moved[mover] = append(moved[mover], id)
 	}
-	if len(on) == 0 {
+	slices.Sort(by)
+	var lines []string
+	if len(drawn) > 0 {
+		lines = append(lines, strings.Join(drawn, ", "))
+	}
+	for _, mover := range by {
+		lines = append(lines, mover+strings.Join(moved[mover], ", "))
+	}
+	if lines == nil {
 		return "nothing"
 	}
-	return strings.Join(on, ", ")
+	return strings.Join(lines, "\n      ")
+}
+
+// blindly is what moves a control without its knob: the stage of the crescendo that
+// does so first, or the tutti.
+func blindly(in *console.Instrument, s console.State, control int, moves func(console.Blind) []int) string {
+	if s.Sequence < len(in.Crescendo) {
+		stages := in.Crescendo[s.Sequence].Stages
+		for i, stage := range stages[:min(s.Stage, len(stages))] {
+			if slices.Contains(moves(stage.Blind), control) {
+				return fmt.Sprintf("stage %*d of the crescendo", len(fmt.Sprint(s.Stage)), i+1)
+			}
+		}
+	}
+	return "the tutti"
 }
 
 func writeValve(b *strings.Builder, v openValve) {
