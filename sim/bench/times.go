@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"time"
@@ -20,12 +21,16 @@ type Times struct {
 
 	in      *console.Instrument
 	line    line
+	rate    time.Duration // of a byte on the link
 	todo    []phase
 	open    []bool
 	begun   bool
 	start   time.Duration // of the phase
 	next    int           // beat
-	last    time.Duration // when something last left or came
+	left    time.Duration // when something last left
+	last    time.Duration // when something last left or was reported
+	answers int           // that are due to what was sent in this phase
+	came    int           // messages in this phase
 	waiting []beat        // sent, and not answered
 }
 
@@ -49,18 +54,31 @@ type phase struct {
 
 // beat is one event, and the valve that should answer it.
 type beat struct {
-	at    time.Duration
-	event console.Event
-	valve int // -1 for none
-	open  bool
-	left  time.Duration // when it had left; 0: that is not known
+	at      time.Duration
+	event   console.Event
+	valve   int // -1 for none
+	open    bool
+	answers int           // that it has at a relay that is right
+	left    time.Duration // when it had left; 0: that is not known
 }
 
-// tail is how long a part waits for answers when all is sent.
-const tail = 500 * time.Millisecond
+// tail is how long a part waits for answers when all is sent, and longest how long
+// it does, beside the time that they take on the link, where reports go on and on.
+const tail, longest = 500 * time.Millisecond, 10 * time.Second
+
+// most is how many messages may come in a part before that is a flood: all that a
+// console is told of anew, as by a relay that has just been switched on, and ten times
+// what answers what was sent, since contacts bounce and wires are bridged; and what a
+// full MIDI cable carries within a second besides.
+func (t *Times) most() int { return often + len(t.open) + len(t.in.Controls) + 10*t.answers }
 
 // Hear takes a message from the organ.
 func (t *Times) Hear(m midiio.Timed) {
+	if !m.Message.OfPort() && !m.Message.RealTime() {
+		if t.came++; t.came > t.most() {
+			t.Break(fmt.Sprintf("it is flooded: %d messages came, where %d answer what was sent", t.came, t.answers))
+		}
+	}
 	signals, why := t.line.hear(m, len(t.Phases) > 1)
 	if why != "" {
 		t.Break(why)
@@ -115,7 +133,7 @@ func (t *Times) Break(why string) {
 
 // Left says when what Tick has appended has left.
 func (t *Times) Left(at time.Duration) {
-	t.last = max(t.last, at)
+	t.left, t.last = at, max(t.last, at)
 	for i := range t.waiting {
 		if t.waiting[i].left == 0 {
 			t.waiting[i].left = at
@@ -136,19 +154,29 @@ func (t *Times) Next() (at time.Duration, due bool) {
 	case t.next < len(t.todo[0].beats):
 		return t.start + t.todo[0].beats[t.next].at, true
 	}
-	return t.last + tail, true
+	return t.ends(), true
 }
+
+// ends is when a part ends if nothing more comes, and at the latest.
+func (t *Times) ends() time.Duration { return min(t.last+tail, t.left+t.patience()) }
+
+// patience is how long a part waits for its answers, all of which may wait on the link.
+func (t *Times) patience() time.Duration { return longest + time.Duration(3*t.answers)*t.rate }
 
 // Tick appends what is due.
 func (t *Times) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	for !t.Done() {
 		if !t.begun {
-			t.begun, t.start, t.next, t.last = true, now, 0, max(t.last, now)
+			t.begun, t.start, t.next, t.left, t.last, t.answers, t.came = true, now, 0, now, max(t.last, now), 0, 0
 			t.Phases = append(t.Phases, Phase{Name: t.todo[0].name})
 		}
 		p, beats := &t.Phases[len(t.Phases)-1], t.todo[0].beats
 		if t.next == len(beats) {
-			if now < t.last+tail {
+			switch {
+			case now < t.ends():
+				return to
+			case now < t.last+tail:
+				t.Break(fmt.Sprintf("it is flooded: valves are still reported %.1f s after the last message had left", (now - t.left).Seconds()))
 				return to
 			}
 			t.finish()
@@ -167,6 +195,7 @@ func (t *Times) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 		t.Errors = append(t.Errors, now-due)
 		p.Sent += len(to) - said
 		p.Seconds = (now - t.start).Seconds()
+		t.answers += b.answers
 		if b.valve >= 0 {
 			p.Asked++
 			b.left = 0

@@ -33,7 +33,7 @@ func NewTimes(in *console.Instrument, m *mapping.Map, load Load) (*Times, error)
 	if control < 0 {
 		return nil, fmt.Errorf("%s: no stop whose keys open one valve each is in the map, with messages for the stop, its keys and its valves", in.File)
 	}
-	t := &Times{in: in, line: line{end: m.End(mapping.AtConsole, "organ")}, open: make([]bool, in.Valves)}
+	t := &Times{in: in, rate: load.ByteTime, line: line{end: m.End(mapping.AtConsole, "organ")}, open: make([]bool, in.Valves)}
 	r := rand.New(rand.NewPCG(load.Seed, 7))
 	begin := phase{name: "begin"}
 	for c := range in.Controls {
@@ -42,7 +42,7 @@ func NewTimes(in *console.Instrument, m *mapping.Map, load Load) (*Times, error)
 	begin.beats = append(begin.beats, beat{at: listening, event: console.Draw(control), valve: -1})
 	t.todo = append(t.todo, begin)
 	touch := func(at time.Duration, i, contacts int) beat {
-		return beat{at: at, event: console.KeyMoved(keys[i], contacts, ""), valve: valves[i], open: contacts > 0}
+		return beat{at: at, event: console.KeyMoved(keys[i], contacts, ""), valve: valves[i], open: contacts > 0, answers: 1}
 	}
 	trips := phase{name: "round trip"}
 	for i := range load.Trips {
@@ -106,17 +106,19 @@ func witness(in *console.Instrument, m *mapping.Map) (control int, keys []consol
 
 // soak works keys, stops and couplers by chance, and lets go of all.
 func soak(in *console.Instrument, load Load, r *rand.Rand) phase {
-	p := phase{name: "soak"}
+	p, sounding := phase{name: "soak"}, console.NewSounding(in)
 	held, drawn := map[console.Key]bool{}, make([]bool, len(in.Controls))
 	at := time.Duration(0)
-	add := func(e console.Event) { p.beats = append(p.beats, beat{at: at, event: e, valve: -1}) }
+	add := func(e console.Event, makes console.Change) {
+		p.beats = append(p.beats, beat{at: at, event: e, valve: -1, answers: max(1, len(sounding.Apply(makes)))})
+	}
 	for ; at < load.Soak; at += time.Duration(r.ExpFloat64() * float64(5*time.Millisecond)) {
 		if r.IntN(10) == 0 && len(in.Controls) > 0 {
 			c := r.IntN(len(in.Controls))
 			if drawn[c] = !drawn[c]; drawn[c] {
-				add(console.Draw(c))
+				add(console.Draw(c), console.TurnOn(c))
 			} else {
-				add(console.Push(c))
+				add(console.Push(c), console.TurnOff(c))
 			}
 			continue
 		}
@@ -124,9 +126,9 @@ func soak(in *console.Instrument, load Load, r *rand.Rand) phase {
 		span := in.Keyboards[k].Keys
 		key := console.Key{Keyboard: k, Note: span.From + console.Note(r.IntN(span.Len()))}
 		if held[key] = !held[key]; held[key] {
-			add(console.KeyMoved(key, 1, ""))
+			add(console.KeyMoved(key, 1, ""), console.KeyDown(key))
 		} else {
-			add(console.KeyMoved(key, 0, ""))
+			add(console.KeyMoved(key, 0, ""), console.KeyUp(key))
 		}
 	}
 	var down []console.Key
@@ -139,10 +141,10 @@ func soak(in *console.Instrument, load Load, r *rand.Rand) phase {
 		return cmp.Or(cmp.Compare(a.Keyboard, b.Keyboard), cmp.Compare(a.Note, b.Note))
 	})
 	for _, key := range down {
-		add(console.KeyMoved(key, 0, ""))
+		add(console.KeyMoved(key, 0, ""), console.KeyUp(key))
 	}
 	for c := range in.Controls {
-		add(console.Push(c))
+		add(console.Push(c), console.TurnOff(c))
 	}
 	return p
 }

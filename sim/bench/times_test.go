@@ -10,12 +10,19 @@ import (
 	"trundle/midiio/mapping"
 )
 
-// times runs a test in virtual time; what lets through what the stand-in says.
+// times runs a test in virtual time; through lets through what the stand-in says.
 func (c *cable) times(load Load, through func(n int) int) *Times {
+	test := c.timesBeside(load, through, func(*Times) (midiio.Message, time.Duration) { return midiio.Message{}, 0 })
+	require.Empty(c.t, test.Why)
+	return test
+}
+
+// timesBeside runs it while another says something too, every so often; 0 for never.
+func (c *cable) timesBeside(load Load, through func(n int) int, other func(*Times) (says midiio.Message, every time.Duration)) *Times {
 	m, _ := mapping.Load(c.in)
 	test, err := NewTimes(c.in, m, load)
 	require.NoError(c.t, err)
-	n := 0
+	n, said := 0, time.Duration(0)
 	for !test.Done() {
 		for _, message := range test.Tick(nil, c.now) {
 			c.organ.Hear(midiio.Timed{At: c.now, Message: message})
@@ -25,7 +32,14 @@ func (c *cable) times(load Load, through func(n int) int) *Times {
 		if at, organ := c.organ.Next(); organ && (!due || at < next) {
 			next = at
 		}
-		c.now = max(c.now, next)
+		message, every := other(test)
+		if every > 0 {
+			next = min(next, max(c.now, said+every))
+		}
+		if c.now = max(c.now, next); every > 0 && c.now >= said+every {
+			said = c.now
+			test.Hear(midiio.Timed{At: c.now, Message: message})
+		}
 		for _, message := range c.organ.Tick(nil, c.now) {
 			n++
 			for range through(n) {
@@ -33,7 +47,6 @@ func (c *cable) times(load Load, through func(n int) int) *Times {
 			}
 		}
 	}
-	require.Empty(c.t, test.Why)
 	return test
 }
 
@@ -88,6 +101,47 @@ func TestAStuckValveIsSeenAtTheEnd(t *testing.T) {
 	require.Empty(t, x.Stuck)
 	x = plug(t, Timing{}).times(Load{Trips: 1, ByteTime: midiio.DIN}, func(n int) int { return n % 2 })
 	require.Len(t, x.Stuck, 1, "the end of the one note is lost")
+}
+
+// A full cable of 31,250 baud carries 1,041 messages of three bytes a second; none of
+// these comes often. Whenever it begins, the test ends, and says why.
+func TestAFloodOfAllSortsEndsTheTest(t *testing.T) {
+	const each = 30 * time.Second / 31250
+	for part, within := range []time.Duration{2 * time.Second, 3 * time.Second, 3 * time.Second, 3 * time.Second, 3 * time.Second, 20 * time.Second, 20 * time.Second} {
+		c, n := plug(t, Timing{}), 0
+		var began time.Duration
+		x := c.timesBeside(short, every, func(x *Times) (midiio.Message, time.Duration) {
+			if len(x.Phases) <= part {
+				began = c.now
+				return midiio.Message{}, 0
+			}
+			n++ // any valve, open and shut
+			return midiio.NoteOn(2, byte(n/2%73), byte(64*(n%2))), each
+		})
+		require.Contains(t, x.Why, "it is flooded: ", "from part %d on", part)
+		require.Len(t, x.Phases, part+1)
+		require.Less(t, c.now-began, within, "from part %d on", part)
+	}
+}
+
+// One valve that flutters for ever is no reason to wait for ever.
+func TestAValveThatFluttersEndsTheTest(t *testing.T) {
+	c, n := plug(t, Timing{}), 0
+	x := c.timesBeside(short, every, func(*Times) (midiio.Message, time.Duration) {
+		n++
+		return midiio.NoteOn(2, 3, byte(64*(n%2))), 300 * ms
+	})
+	require.Contains(t, x.Why, "it is flooded: valves are still reported 1")
+	require.Less(t, c.now, 20*time.Second)
+}
+
+// Contacts that bounce and are not debounced are measured, and no flood.
+func TestManyAnswersAreNoFlood(t *testing.T) {
+	load := Load{Trips: 20, Full: time.Second / 4, Soak: time.Second, Seed: 5, ByteTime: midiio.DIN}
+	x := plug(t, Timing{Scan: ms / 4, Bounce: 5 * ms, Seed: 2}).times(load, every)
+	require.Greater(t, x.Phases[1].Heard, 3*x.Phases[1].Asked/2)
+	x = plug(t, Timing{}).times(load, func(int) int { return 5 })
+	require.Equal(t, 5*x.Phases[5].Asked, x.Phases[5].Heard)
 }
 
 // Nearest rank: of 1..100 the 95th percentile is 95. The deviation of 2, 4, 4, 4,
