@@ -1,6 +1,7 @@
 package combination
 
 import (
+	"fmt"
 	"strings"
 
 	"trundle/console"
@@ -8,77 +9,83 @@ import (
 
 // change is something to be done to the memories once they are saved with it.
 type change struct {
-	makes  func(*Memories) *Memories
-	done   string // what to say
-	button int    // whose lamp to light, None
-	undoes bool
+	refuses func(*Memories) string // why it cannot be made of memories, "" when it can; nil: it always can
+	makes   func(*Memories) *Memories
+	done    string        // what to say
+	lights  *console.Slot // of the piston whose lamp to light, nil: none
+	undoes  bool
 }
 
-// capture sets a button to what is drawn, when every knob has arrived.
-func (c *Console) capture(b int) {
+// whenStill does something once every knob has arrived.
+func (c *Console) whenStill(do func()) {
 	if c.moving > 0 {
-		c.waiting = append(c.waiting, func() { c.capture(b) })
+		c.waiting = append(c.waiting, do)
 		return
 	}
-	button := c.buttons[b]
-	switch {
-	case button.Fixed:
+	do()
+}
+
+// capture sets a button to what is drawn when every knob has arrived: in the
+// memory, or for the stage, that is at hand now.
+func (c *Console) capture(b int) {
+	button, slot := c.buttons[b], console.Slot{Memory: c.memory, Button: b}
+	if button.Fixed {
 		c.says("%s is fixed: it captures nothing", button.ID)
 		return
-	case c.memories.Locked(c.memory):
-		c.says("memory %d is locked: nothing captured; unlock it or take another", c.memory)
-		return
 	}
-	slot := console.Slot{Memory: c.memory, Button: b}
+	ch := change{refuses: func(m *Memories) string {
+		if m.Locked(slot.Memory) {
+			return fmt.Sprintf("memory %d is locked: nothing captured; unlock it or take another", slot.Memory)
+		}
+		return ""
+	}}
 	switch button.Kind {
 	case console.General, console.Divisional:
-		set := c.drawn(c.takes[b], c.memories.Combination(slot))
-		c.save(change{
-			makes:  func(m *Memories) *Memories { return m.with(slot, set) },
-			done:   "captured " + c.in.SlotText(slot),
-			button: b,
+		c.whenStill(func() {
+			set := c.drawn(c.takes[b], c.memories.Combination(slot))
+			ch.makes = func(m *Memories) *Memories { return m.with(slot, set) }
+			ch.done, ch.lights = "captured "+c.in.SlotText(slot), &slot
+			c.save(ch)
 		})
 	case console.TuttiKind:
-		adds := c.drawnControls()
-		c.save(change{
-			makes:  func(m *Memories) *Memories { return m.withTutti(adds) },
-			done:   "captured the tutti",
-			button: console.None,
+		c.whenStill(func() {
+			adds := c.drawnControls()
+			ch.makes = func(m *Memories) *Memories { return m.withTutti(adds) }
+			ch.done = "captured the tutti"
+			c.save(ch)
 		})
 	case console.CrescendoKind:
-		c.captureStage()
+		c.captureStage(ch)
 	case console.Reversible:
-		c.captureReversible(b)
+		c.whenStill(func() { c.captureReversible(b, ch) })
 	default:
 		c.says("%s captures nothing", button.ID)
 	}
 }
 
-func (c *Console) captureStage() {
+func (c *Console) captureStage(ch change) {
 	sequence, stage := c.machine.Crescendo()
 	if stage == 0 {
 		c.says("open the crescendo to the stage to be captured")
 		return
 	}
-	adds := c.drawnControls()
-	c.save(change{
-		makes:  func(m *Memories) *Memories { return m.withStage(sequence, stage, adds) },
-		done:   "captured the crescendo's stage",
-		button: console.None,
+	c.whenStill(func() {
+		adds := c.drawnControls()
+		ch.makes = func(m *Memories) *Memories { return m.withStage(sequence, stage, adds) }
+		ch.done = "captured the crescendo's stage"
+		c.save(ch)
 	})
 }
 
-func (c *Console) captureReversible(b int) {
+func (c *Console) captureReversible(b int, ch change) {
 	drawn := c.drawnControls()
 	if len(drawn) != 1 {
 		c.says("draw the one control that %s should reverse, and no other", c.buttons[b].ID)
 		return
 	}
-	c.save(change{
-		makes:  func(m *Memories) *Memories { return m.withReversible(b, drawn[0]) },
-		done:   "captured " + c.buttons[b].ID,
-		button: console.None,
-	})
+	ch.makes = func(m *Memories) *Memories { return m.withReversible(b, drawn[0]) }
+	ch.done = "captured " + c.buttons[b].ID
+	c.save(ch)
 }
 
 // drawn is a combination of controls as their contacts stand, which keeps what
@@ -117,7 +124,16 @@ func (c *Console) save(ch change) {
 	}
 }
 
+// askSave asks for the first change that waits, unless those saved since it
+// was asked for forbid it.
 func (c *Console) askSave() {
+	if refuses := c.saves[0].refuses; refuses != nil {
+		if why := refuses(c.memories); why != "" {
+			c.says("%s", why)
+			c.saveNext()
+			return
+		}
+	}
 	c.saving = c.saves[0].makes(c.memories)
 	c.saveMade++
 	c.effect(console.Effect{Kind: console.SaveEffect, Value: c.saveMade})
@@ -135,9 +151,9 @@ func (c *Console) saved() {
 	c.memories = c.saving
 	c.blinds(c.memories)
 	c.says("%s", ch.done)
-	if ch.button != console.None {
-		if set := c.combination(ch.button); set != nil && c.stands(set) {
-			c.light(ch.button, c.wants(ch.button, set))
+	if at := ch.lights; at != nil && at.Memory == c.memory {
+		if set := c.memories.Combination(*at); c.stands(set) {
+			c.light(at.Button, c.wants(at.Button, set))
 		}
 	}
 	c.saveNext()
@@ -185,7 +201,7 @@ func (c *Console) undoLast() {
 		return
 	}
 	before := c.undo[len(c.undo)-1]
-	c.save(change{makes: func(*Memories) *Memories { return before }, done: "undone", button: console.None, undoes: true})
+	c.save(change{makes: func(*Memories) *Memories { return before }, done: "undone", undoes: true})
 }
 
 // blinds lets tutti and crescendo do what was captured.

@@ -206,6 +206,14 @@ func TestRealKnobs(t *testing.T) {
 			[]string{"1 press general-1", "1.1 press set", "1.1 press general-2", "9 key great C4 down"},
 			[]string{"coil principal-8 on", "stuck principal-8 on", "save 2"},
 		},
+		"a capture that waits is of the memory in which it was asked for": {
+			[]string{"1 press general-1", "1.1 press set", "1.1 press general-2", "1.1 memory 2", "1.15 draw principal-8", "1.2 saved 2"},
+			[]string{"says captured 1/general-2"},
+		},
+		"and of the crescendo's stage that stood open": {
+			[]string{"1 press general-1", "1.1 stage 1", "1.1 press set", "1.1 press crescendo", "1.1 stage 0", "1.15 draw principal-8"},
+			[]string{"save 2"},
+		},
 		"set during a move waits for the knobs": {
 			[]string{"1 press general-1", "1.1 press set", "1.1 press general-2"}, nil,
 		},
@@ -246,6 +254,14 @@ func TestCapturing(t *testing.T) {
 		"a locked memory refuses": {
 			[]string{"0 lock 1 on", "0 saved 1", "0 press set", "0 press general-1"},
 			[]string{"says memory 1 is locked: nothing captured; unlock it or take another"},
+		},
+		"one that is being locked refuses too": {
+			[]string{"0 press set", "0 lock 1 on", "0 press general-1", "0 saved 1"},
+			[]string{"says locked memory 1", "says memory 1 is locked: nothing captured; unlock it or take another"},
+		},
+		"one that is being unlocked does not": {
+			[]string{"0 press set", "0 lock 1 on", "0 saved 1", "0 lock 1 off", "0 press general-1", "0 saved 2"},
+			[]string{"says unlocked memory 1", "save 3"},
 		},
 		"the tutti is captured": {
 			[]string{"0 obey on", "0 draw octave-4", "0 press set", "0 press tutti", "0 saved 1", "0 release set", "0 push octave-4", "1 press tutti", "2 press cancel"},
@@ -299,6 +315,10 @@ func TestCapturing(t *testing.T) {
 		"an insert loses nothing": {
 			[]string{"0 press set", "0 press general-3", "0 saved 1", "0 release set", "0 insert 1/general-1"},
 			[]string{"says 1/general-3 is set and would be lost: clear it first"},
+		},
+		"nor what is still being saved": {
+			[]string{"0 press set", "0 press general-3", "0 insert 1/general-1", "0 saved 1"},
+			[]string{"says captured 1/general-3", "lamp general-3 on", "says 1/general-3 is set and would be lost: clear it first"},
 		},
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -16,12 +16,8 @@ func (c *Console) edit(e console.Event) {
 	if e.Kind == console.CopyEvent || e.Kind == console.SwapEvent {
 		to = c.primary(e.To)
 	}
-	if why := c.forbids(e.Kind, from, to); why != "" {
-		c.says("%s", why)
-		return
-	}
 	name, other := c.in.SlotText(from), c.in.SlotText(to)
-	ch := change{button: console.None}
+	ch := change{refuses: func(m *Memories) string { return c.forbids(m, e.Kind, from, to) }}
 	switch e.Kind {
 	case console.CopyEvent:
 		ch.done = fmt.Sprintf("copied %s to %s", name, other)
@@ -33,7 +29,7 @@ func (c *Console) edit(e console.Event) {
 		ch.done = "cleared " + name
 		ch.makes = func(m *Memories) *Memories { return m.cleared(from) }
 	case console.InsertEvent:
-		c.insert(from)
+		c.insert(from, ch)
 		return
 	}
 	c.save(ch)
@@ -45,9 +41,8 @@ func (c *Console) lock(memory int, on bool) {
 		done = "locked"
 	}
 	c.save(change{
-		makes:  func(m *Memories) *Memories { return m.withLock(memory, on) },
-		done:   fmt.Sprintf("%s memory %d", done, memory),
-		button: console.None,
+		makes: func(m *Memories) *Memories { return m.withLock(memory, on) },
+		done:  fmt.Sprintf("%s memory %d", done, memory),
 	})
 }
 
@@ -59,17 +54,18 @@ func (c *Console) primary(s console.Slot) console.Slot {
 	return s
 }
 
-// forbids says why combinations cannot be changed so, "" when they can.
-func (c *Console) forbids(kind console.EventKind, from, to console.Slot) string {
+// forbids says why combinations of memories cannot be changed so, "" when they
+// can.
+func (c *Console) forbids(m *Memories, kind console.EventKind, from, to console.Slot) string {
 	two := kind == console.CopyEvent || kind == console.SwapEvent
 	switch {
 	case two && (from.Button == console.None) != (to.Button == console.None):
 		return "a combination and a whole memory cannot take each other's place"
-	case kind != console.CopyEvent && c.memories.Locked(from.Memory):
+	case kind != console.CopyEvent && m.Locked(from.Memory):
 		return fmt.Sprintf("memory %d is locked: nothing changed", from.Memory)
-	case two && c.memories.Locked(to.Memory):
+	case two && m.Locked(to.Memory):
 		return fmt.Sprintf("memory %d is locked: nothing changed", to.Memory)
-	case kind == console.CopyEvent && from.Button != console.None && c.memories.Combination(from) == nil:
+	case kind == console.CopyEvent && from.Button != console.None && m.Combination(from) == nil:
 		return c.in.SlotText(from) + " was never set: nothing to copy"
 	}
 	return ""
@@ -78,11 +74,7 @@ func (c *Console) forbids(kind console.EventKind, from, to console.Slot) string 
 // insert sets a general to what is drawn, and moves what it and those behind
 // it held up by one; fixed ones are passed over. The last must be free, so that
 // none is lost.
-func (c *Console) insert(at console.Slot) {
-	if c.moving > 0 {
-		c.waiting = append(c.waiting, func() { c.insert(at) })
-		return
-	}
+func (c *Console) insert(at console.Slot, ch change) {
 	var behind []console.Slot
 	for _, b := range c.generals() {
 		if (b == at.Button || len(behind) > 0) && !c.buttons[b].Fixed {
@@ -93,14 +85,18 @@ func (c *Console) insert(at console.Slot) {
 		c.says("only a general can be inserted, not %s", c.in.SlotText(at))
 		return
 	}
-	if last := behind[len(behind)-1]; c.memories.Combination(last) != nil {
-		c.says("%s is set and would be lost: clear it first", c.in.SlotText(last))
-		return
+	forbids, last := ch.refuses, behind[len(behind)-1]
+	ch.refuses = func(m *Memories) string {
+		why := forbids(m)
+		if why == "" && m.Combination(last) != nil {
+			why = c.in.SlotText(last) + " is set and would be lost: clear it first"
+		}
+		return why
 	}
-	set := c.drawn(c.takes[at.Button], nil)
-	c.save(change{
-		makes:  func(m *Memories) *Memories { return m.inserted(behind, set) },
-		done:   "inserted " + c.in.SlotText(at),
-		button: console.None,
+	ch.done = "inserted " + c.in.SlotText(at)
+	c.whenStill(func() {
+		set := c.drawn(c.takes[at.Button], nil)
+		ch.makes = func(m *Memories) *Memories { return m.inserted(behind, set) }
+		c.save(ch)
 	})
 }
