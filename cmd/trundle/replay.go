@@ -107,7 +107,7 @@ func loadLog(in *console.Instrument, path string) ([]console.Timed, error) {
 	}
 	log, findings := console.ParseLog(in, path, data)
 	if more := len(findings) - shownOfLog; more > 0 {
-		findings = append(findings[:shownOfLog:shownOfLog], finding.Finding{Place: finding.Place{File: path}, Message: "and " + count(more, "error") + " more"})
+		findings = append(findings[:shownOfLog:shownOfLog], finding.Finding{Severity: finding.Error, Place: finding.Place{File: path}, Message: "and " + count(more, "error") + " more"})
 	}
 	if len(findings) > 0 {
 		return nil, broken{findings: findings, check: "trundle replay --help"}
