@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"fmt"
 	"slices"
 	"strings"
@@ -36,10 +37,17 @@ type daySigned struct {
 	Line int    `json:"line"` // 0 where it holds for none
 }
 
+// weak says of few digits how little they tell.
+func (s *daySigned) weak() string {
+	if len(s.Seal) >= enoughDigits {
+		return ""
+	}
+	return fmt.Sprintf(", as far as %d digits of the seal tell", len(s.Seal))
+}
+
 // hold holds a record to a seal, or to the digits that it begins with.
-func (a *dayAnswers) hold(seal string) {
-	digits := strings.ToLower(strings.TrimPrefix(seal, "sha256:"))
-	a.Signed = &daySigned{seal, 1 + slices.IndexFunc(a.seals, func(s string) bool { return strings.HasPrefix(s, "sha256:"+digits) })}
+func (a *dayAnswers) hold(digits string) {
+	a.Signed = &daySigned{digits, 1 + slices.IndexFunc(a.seals, func(s string) bool { return strings.HasPrefix(s, "sha256:"+digits) })}
 }
 
 // dayShow is a line of a record.
@@ -167,12 +175,14 @@ func (a *dayAnswers) state() []string {
 	}
 	switch {
 	case a.Signed == nil:
+	case a.Signed.Line == 0 && len(a.Signed.Seal) < 2*sha256.Size:
+		list = append(list, "NOT AS SIGNED: it never had a seal that begins with "+a.Signed.Seal)
 	case a.Signed.Line == 0:
 		list = append(list, "NOT AS SIGNED: it never had the seal "+a.Signed.Seal)
 	case a.Signed.Line < len(a.seals):
-		list = append(list, fmt.Sprintf("as signed up to line %d; %s added since", a.Signed.Line, count(len(a.seals)-a.Signed.Line, "line")))
+		list = append(list, fmt.Sprintf("as signed up to line %d%s; %s added since", a.Signed.Line, a.Signed.weak(), count(len(a.seals)-a.Signed.Line, "line")))
 	default:
-		list = append(list, "as signed")
+		list = append(list, "as signed"+a.Signed.weak())
 	}
 	return append(list, "seal "+a.Seal)
 }

@@ -1,11 +1,14 @@
 package main
 
 import (
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"os"
-	"regexp"
+	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 )
@@ -23,7 +26,7 @@ it, and ends with its own, so that a line that was changed, taken out or put in
 shows. The digest of the whole is its seal, what sha256sum prints of the file: lines
 taken off the end, and a record written anew, show by that alone. So print the page,
 and sign it with the seal on it. --seal holds the file to what was signed: to the
-seal, or as many of its digits as one cares to type.
+seal, or to the digits that it begins with, four or more.
 
 --note adds a line in words; --with the SHA-256 of files with it, such as what a
 bench reported.
@@ -46,8 +49,12 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 	seal := cmd.Flags().String("seal", "", "hold it to a `SEAL` that was signed, or the digits that it begins with")
 	form := formFlag(cmd, "text", "json", "html")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if *seal != "" && !sealBegins.MatchString(*seal) {
-			return complaint{"--seal " + shellQuote(*seal) + ": is no seal", "write at least eight of its digits, like 9f4bbcd2"}
+		digits := ""
+		if cmd.Flags().Changed("seal") { // an empty one is a slip, and must not pass for signed
+			var err error
+			if digits, err = sealDigits(*seal); err != nil {
+				return err
+			}
 		}
 		if *note == "" && len(*with) > 0 {
 			return complaint{"--with goes with --note", "say in words what the files are"}
@@ -59,8 +66,8 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 		if err != nil {
 			return err
 		}
-		if *seal != "" {
-			a.hold(*seal)
+		if digits != "" {
+			a.hold(digits)
 		}
 		out := cmd.OutOrStdout()
 		switch form.chosen {
@@ -79,8 +86,30 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 	return cmd
 }
 
-// sealBegins is a seal, or enough of it to tell it from others.
-var sealBegins = regexp.MustCompile("^(sha256:)?[0-9a-fA-F]{8,64}$")
+// How few digits of a seal are taken, and how few tell it from those of other
+// records: of two it is the same by chance in 1 of 65,536, or in 1 of 4,294,967,296.
+const (
+	fewestDigits = 4
+	enoughDigits = 8
+)
+
+// sealDigits are the digits of a seal, or those that it begins with, however they
+// were copied.
+func sealDigits(seal string) (string, error) {
+	digits := strings.ToLower(strings.Join(strings.FieldsFunc(seal, func(r rune) bool { return unicode.IsSpace(r) || r == '.' || r == '…' }), ""))
+	digits = strings.TrimPrefix(digits, "sha256:")
+	other := strings.IndexFunc(digits, func(r rune) bool { return !strings.ContainsRune("0123456789abcdef", r) })
+	switch {
+	case other >= 0:
+		r, _ := utf8.DecodeRuneInString(digits[other:])
+		return "", complaint{fmt.Sprintf("--seal %s: %q is no digit of a seal", shellQuote(seal), r), "they are 0 to 9 and a to f, like 9f4bbcd2"}
+	case len(digits) < fewestDigits:
+		return "", complaint{fmt.Sprintf("--seal %s: too few digits to tell anything", shellQuote(seal)), "write at least four, better eight, like 9f4bbcd2"}
+	case len(digits) > 2*sha256.Size:
+		return "", complaint{fmt.Sprintf("--seal %s: has %d digits", shellQuote(seal), len(digits)), fmt.Sprintf("a seal has %d", 2*sha256.Size)}
+	}
+	return digits, nil
+}
 
 func addNote(path, note, who string, with []string) error {
 	files := map[string]string{}

@@ -74,6 +74,10 @@ func TestARecordIsHeldToTheSealThatWasSigned(t *testing.T) {
 	}
 	require.Contains(t, state(exitGood, "sha256:"+signed), "\nas signed\n")
 	require.Contains(t, state(exitGood, strings.ToUpper(signed[:8])), "\nas signed\n")
+	require.Contains(t, state(exitGood, signed[:4]+" "+signed[4:8]+"..."), "\nas signed\n", "as it is copied from paper")
+	require.Contains(t, state(exitGood, signed[:5]), "\nas signed, as far as 5 digits of the seal tell\n")
+	other := map[bool]string{true: "0", false: "f"}[signed[0] == 'f'] + signed[1:6]
+	require.Contains(t, state(exitBad, other), "\nNOT AS SIGNED: it never had a seal that begins with "+other+"\n")
 	book, _, err := openDay(path, newYear)
 	require.NoError(t, err)
 	require.NoError(t, book.add(dayEntry{Kind: "note", Words: "more"}))
@@ -83,7 +87,16 @@ func TestARecordIsHeldToTheSealThatWasSigned(t *testing.T) {
 	shorter := data[:bytes.LastIndexByte(data[:len(data)-1], '\n')+1]
 	require.NoError(t, os.WriteFile(path, shorter, 0o600))
 	require.Contains(t, state(exitBad, signed), "\nNOT AS SIGNED: it never had the seal "+signed+"\n")
-	state(exitFailed, "9f4b")
+	for seal, want := range map[string]string{
+		"":             "trundle: --seal '': too few digits to tell anything; write at least four, better eight, like 9f4bbcd2\n",
+		"9f4":          "trundle: --seal 9f4: too few digits to tell anything; write at least four, better eight, like 9f4bbcd2\n",
+		"9f4o":         "trundle: --seal 9f4o: 'o' is no digit of a seal; they are 0 to 9 and a to f, like 9f4bbcd2\n",
+		signed + "9f4": "trundle: --seal " + signed + "9f4: has 67 digits; a seal has 64\n",
+	} {
+		var stdout, stderr strings.Builder
+		require.Equal(t, exitFailed, run([]string{"day", path, "--seal", seal}, nil, &stdout, &stderr))
+		require.Contains(t, stderr.String(), want)
+	}
 }
 
 func TestLinesThatAreTakenOutPutInOrMovedShow(t *testing.T) {
