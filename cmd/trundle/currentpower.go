@@ -103,7 +103,7 @@ func (a *currentAnswer) powerText(b *strings.Builder, ink ink) {
 	b.WriteString(`
 then one fuse at a time. With nothing on it shows what the electronics take, and
 no amps of magnets. With one pin on it shows, where pins alike are one row that
-names what hangs on the first:
+names what hangs on the first (the volts are those at its coil, cold):
 `)
 	for _, p := range a.PowerUp.Fuses {
 		name := "fuse " + p.Fuse

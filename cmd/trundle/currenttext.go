@@ -45,7 +45,7 @@ func (a *currentAnswer) loadText(b *strings.Builder, ink ink) {
 		d.text(b, fmt.Sprintf("while knobs move, to %s, hot: %.2f V%s, with %s", d.Load, float64(d.Volts), d.needs(), playWords(d.Play)))
 	}
 	if l := a.Least; l != nil {
-		fmt.Fprintf(b, "\nno chord leaves less than %.2f V to %s, which needs %.2f V; others have more to spare\n", float64(l.Volts), l.Load, float64(l.Needs))
+		fmt.Fprintf(b, "\nno chord leaves less than %.2f V to %s, which needs %.2f V hot; others have more to spare\n", float64(l.Volts), l.Load, float64(l.Needs))
 	}
 	for _, c := range a.Changes {
 		fmt.Fprintf(b, "\nmoving %s of supply %s: %s A at once, %s A as they are grouped, %s A with the worst chord held, in %.0f ms\n",
@@ -87,7 +87,7 @@ func (d *currentDrop) needs() string {
 	if d.Needs == nil {
 		return ""
 	}
-	return fmt.Sprintf(" where it needs %.2f V", float64(*d.Needs))
+	return fmt.Sprintf(" where it needs %.2f V hot", float64(*d.Needs))
 }
 
 func (d *currentDrop) text(b *strings.Builder, head string) {

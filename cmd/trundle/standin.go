@@ -27,7 +27,9 @@ func standinCommand() *cobra.Command {
 hears keys and controls as the section midi of the instrument maps them, scans
 their contacts, does what the relay's table says with the wiring as it is, and
 reports every valve that opens or shuts. The map must have messages for that:
-valves with way: to-console.
+valves with way: to-console. The default map has none, and a section midi takes the
+place of all of it, so it must name keys and controls too: trundle learn INSTRUMENT
+--default --write begins one with those.
 
 It has a combination action, and knobs of its own: a piston that is pressed over
 MIDI moves them and is answered by what moved, its lamp, and the valves. What is
@@ -227,7 +229,7 @@ func reportsValves(in *console.Instrument, m *mapping.Map) error {
 	}
 	where := "to its section midi"
 	if m.Default {
-		where = "a section midi with keys and controls (trundle learn INSTRUMENT --table shows the default one), and to it"
+		where = "a section midi, which takes the place of the whole default map, so with keys and controls too (trundle learn " + shellQuote(in.File) + " --default --write begins one), and to it"
 	}
 	return complaint{in.File + ": the map has no message by which a relay says which valves open",
 		fmt.Sprintf("add %s a line like valves: {%s}", where, strings.Join(ranks, ", "))}

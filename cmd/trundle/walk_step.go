@@ -135,7 +135,7 @@ func (k *walker) show(w io.Writer) {
 	fmt.Fprintf(w, "%d of %d: %s\n", k.at+1, len(k.w.Steps), k.ink.bold(s.Do))
 	fmt.Fprintf(w, "  expect: %s", s.Expect)
 	if s.Amps != nil {
-		fmt.Fprintf(w, "; %.3f A, %.3f A warm", s.Amps.Cold, s.Amps.Hot)
+		fmt.Fprintf(w, "; %.3f A cold, %.3f A warm", s.Amps.Cold, s.Amps.Hot)
 	}
 	if s.Pulse > 0 {
 		fmt.Fprintf(w, "; for %.0f ms at most", s.Pulse)

@@ -33,5 +33,6 @@ the console its knob or lamp. ` + "`lamp`" + `, or ` + "`lamp-on` and `lamp-off`
 the console. ` + "`press`" + ` turns a control over. ` + "`way`" + ` is to-organ, to-console or both;
 keys, lines and valves go to the organ, all else goes both ways. A file without
 the section has a default map: trundle learn INSTRUMENT --table shows it, and
---default writes it.
+--default writes it. A section takes the place of all of it: what it does not
+name has no message.
 `

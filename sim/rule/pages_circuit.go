@@ -73,7 +73,7 @@ var circuitPages = []Page{
 		ID:    "pull-in-low",
 		Title: "A magnet is left too little to pull in",
 		Text: "With the worst chord held, what driver, wires, return and supply take away leaves a magnet less than " +
-			"it needs. A hot coil needs more volts for the same current. Where only everything together does it, it " +
+			"it needs. pull-in is the volts that move it cold, at 20 C; a hot coil needs more for the same current. Where only everything together does it, it " +
 			"is a warning.",
 		File:     "relay.yaml",
 		Faulty:   "magnets: {small: {kinds: [valve], ohms: 150, pull-in: 12}}",
