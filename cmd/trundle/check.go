@@ -187,30 +187,11 @@ func (c *checked) checkRelay() error {
 	if result.Verdict == proof.Different {
 		c.causes = causes.Of(result.Differing)
 	}
-	found = append(c.withoutSaid(found), proofFindings(c.in, c.relayPath, &result, c.causes)...)
+	found = onceEach(relay, found)
+	proved := proofFindings(c.in, c.relayPath, &result, c.causes)
+	found = append(c.withoutSaid(compared, found, proved), proved...)
 	c.waive(append(c.findings, found...))
 	return nil
-}
-
-// withoutSaid leaves out of findings what was not soldered where a cause of the
-// proof says so too, with the valves that it keeps from opening.
-func (c *checked) withoutSaid(found []finding.Finding) []finding.Finding {
-	if c.relay.Wired == nil {
-		return found
-	}
-	caused := map[wiring.Terminal]bool{}
-	for _, cause := range c.causes.Causes {
-		for _, pin := range cause.Pins {
-			caused[pin] = true
-		}
-	}
-	for _, lack := range wiring.Lacks(c.relay, c.in) {
-		if len(lack.Pins) == 0 || slices.ContainsFunc(lack.Pins, func(t wiring.Terminal) bool { return !caused[t] }) {
-			continue
-		}
-		found = slices.DeleteFunc(found, func(f finding.Finding) bool { return f.Place == lack.Place && f.Message == lack.Message })
-	}
-	return found
 }
 
 // ofOtherFormat is the error of files that this version cannot read at all.

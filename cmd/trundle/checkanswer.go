@@ -1,6 +1,9 @@
 package main
 
-import "trundle/console/finding"
+import (
+	"trundle/console/finding"
+	"trundle/sim/cause"
+)
 
 // checkAnswer is what a check says, in the shape of schema trundle.check/1.
 type checkAnswer struct {
@@ -52,6 +55,15 @@ type causeAnswer struct {
 	Pins    []string     `json:"pins"`
 	Valves  []string     `json:"valves"` // wrong because of it, by runs
 	Cure    []editAnswer `json:"cure"`
+	Or      []orAnswer   `json:"or"`
+}
+
+// orAnswer is what accounts for the same as well.
+type orAnswer struct {
+	placeAnswer
+	Message string       `json:"message"`
+	Fix     string       `json:"fix"`
+	Cure    []editAnswer `json:"cure"`
 }
 
 // editAnswer replaces a row by others; line 0 adds them to the file.
@@ -89,8 +101,11 @@ type counterexample struct {
 	Draw    []string `json:"draw"`
 	Missing []string `json:"missing"` // valves that should open and do not
 	Extra   []string `json:"extra"`   // valves that open and should not
-	Pins    []string `json:"pins"`
+	Pins    []string `json:"pins"`    // that show it
 	Command string   `json:"command"` // shows it
+
+	FaultPins []string      `json:"faultPins"` // on which the mistakes lie that make it
+	FaultRows []placeAnswer `json:"faultRows"` // to be mended
 }
 
 // foundAnswers is findings in the shape of the answer.
@@ -120,15 +135,23 @@ func (c *checked) causeAnswers() []causeAnswer {
 	for _, cause := range c.causes.Causes {
 		a := causeAnswer{
 			Rule: cause.Rule, placeAnswer: placeAnswer(cause.At), Message: cause.Message, Fix: cause.Fix, Certain: cause.Certain,
-			Pins: []string{}, Valves: valveRuns(c.in, cause.Valves), Cure: []editAnswer{},
+			Pins: []string{}, Valves: valveRuns(c.in, cause.Valves), Cure: editAnswers(cause.Cure), Or: []orAnswer{},
 		}
 		for _, t := range cause.Pins {
 			a.Pins = append(a.Pins, c.relay.Name(t))
 		}
-		for _, e := range cause.Cure {
-			a.Cure = append(a.Cure, editAnswer{placeAnswer(e.At), e.Old, append([]string{}, e.New...)})
+		for _, or := range cause.Or {
+			a.Or = append(a.Or, orAnswer{placeAnswer(or.At), or.Message, or.Fix, editAnswers(or.Cure)})
 		}
 		answers = append(answers, a)
+	}
+	return answers
+}
+
+func editAnswers(cure []cause.Edit) []editAnswer {
+	answers := []editAnswer{}
+	for _, e := range cure {
+		answers = append(answers, editAnswer{placeAnswer(e.At), e.Old, append([]string{}, e.New...)})
 	}
 	return answers
 }

@@ -41,9 +41,30 @@ func (c *checked) answer() checkAnswer {
 			Extra:   valveNames(c.in, p.Counterexample.Extra),
 			Pins:    runRelay(c.in, c.relay, p.Counterexample.State).pinsAtFault(c.boards),
 		}
+		a.Proof.Counterexample.FaultPins, a.Proof.Counterexample.FaultRows = c.faults(p.Counterexample)
 		a.Proof.Counterexample.Command = c.replay("trundle", a.Proof.Counterexample)
 	}
 	return a
+}
+
+// faults are where the causes lie that make the valves of a case wrong: their
+// pins, of those that are not in the table, and their rows.
+func (c *checked) faults(ce *proof.Counterexample) (pins []string, rows []placeAnswer) {
+	pins, rows = []string{}, []placeAnswer{}
+	wrong := slices.Concat(ce.Missing, ce.Extra)
+	for _, cause := range c.causes.Causes {
+		if !slices.ContainsFunc(cause.Valves, func(v int) bool { return slices.Contains(wrong, v) }) {
+			continue
+		}
+		rows = append(rows, placeAnswer(cause.At))
+		if cause.InTable {
+			continue
+		}
+		for _, t := range cause.Pins {
+			pins = append(pins, c.relay.Name(t))
+		}
+	}
+	return pins, rows
 }
 
 // caution is what stands on every answer about currents and voltages; "" on

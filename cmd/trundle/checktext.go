@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trundle/console/finding"
+	"trundle/sim/wiring"
 )
 
 // report writes a check's answer as text.
@@ -65,7 +67,19 @@ func (r *report) proof(p *proofAnswer, replay string) {
 		fmt.Fprintf(r, "  the smallest case: %s, %s\n", heldInWords(c.Play), drawnInWords(c.Draw))
 		r.list("should open and does not", c.Missing)
 		r.list("opens and should not", c.Extra)
-		r.list("pins at fault", c.Pins)
+		if slices.Equal(c.Pins, c.FaultPins) {
+			r.list("pins at fault", c.Pins)
+		} else {
+			r.list("pins that show it", c.Pins)
+			r.list("pins at fault", inRuns(c.FaultPins))
+		}
+		if len(c.FaultPins) == 0 {
+			var rows []string
+			for _, row := range c.FaultRows {
+				rows = append(rows, finding.Place(row).String())
+			}
+			r.list("rows at fault", rows)
+		}
 		fmt.Fprintf(r, "  see it: %s\n", replay)
 	}
 	if len(p.Outside) > 0 {
@@ -110,6 +124,24 @@ func (r *report) list(what string, items []string) {
 	if len(items) > 0 {
 		fmt.Fprintf(r, "    %s: %s\n", what, strings.Join(items, ", "))
 	}
+}
+
+// inRuns writes pins by board, with runs: X3.1..12.
+func inRuns(pins []string) (runs []string) {
+	for len(pins) > 0 {
+		board, _, _ := strings.Cut(pins[0], ".")
+		var numbers []int
+		for len(pins) > 0 {
+			b, pin, _ := strings.Cut(pins[0], ".")
+			if b != board {
+				break
+			}
+			n, _ := strconv.Atoi(pin) // the name of a terminal ends in its number
+			numbers, pins = append(numbers, n), pins[1:]
+		}
+		runs = append(runs, board+"."+strings.ReplaceAll(wiring.FormatNumbers(numbers), " ", ","))
+	}
+	return runs
 }
 
 // heldInWords is --play in words: hold great C4 E4 and pedal C2.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"trundle/console"
@@ -16,10 +17,17 @@ import (
 func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, found cause.Found) []finding.Finding {
 	var list []finding.Finding
 	for _, c := range found.Causes {
-		list = append(list, finding.Finding{
-			Rule: c.Rule, Severity: finding.Error, Place: c.At, Fix: c.Fix,
-			Message: fmt.Sprintf("%s; %s: %s", c.Message, opens(len(c.Valves)), someOf(valveRuns(in, c.Valves))),
-		})
+		f := finding.Finding{Rule: c.Rule, Severity: finding.Error, Place: c.At, Fix: c.Fix, Message: c.Message}
+		for i, or := range c.Or {
+			if i == 0 {
+				f.Message, f.Fix = "either "+f.Message, "either "+inFile(f.Fix, f.File)
+			}
+			f.Message += ", or " + or.Message
+			f.Fix += ", or " + inFile(or.Fix, or.At.File)
+			f.Related = append(f.Related, finding.Related{Place: or.At, Message: "or here: nothing tells which of them it is"})
+		}
+		f.Message += fmt.Sprintf("; %s: %s", opens(len(c.Valves)), someOf(valveRuns(in, c.Valves)))
+		list = append(list, f)
 	}
 	at := finding.Place{File: relayPath}
 	switch {
@@ -31,6 +39,14 @@ func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, fo
 			Message: fmt.Sprintf("%s in some state, and no single mistake accounts for it: %s", opens(len(found.Unexplained)), someOf(valveRuns(in, found.Unexplained)))})
 	}
 	return list
+}
+
+// inFile is what to write, and in which file.
+func inFile(fix, file string) string {
+	if name := filepath.Base(file); !strings.HasSuffix(fix, " "+name) {
+		return fix + " in " + name
+	}
+	return fix
 }
 
 func opens(valves int) string {

@@ -51,9 +51,20 @@ type Cause struct {
 	Fix     string // one line: what to do
 	At      finding.Place
 	Pins    []wiring.Terminal // pins and terminals to look at
+	InTable bool              // it is in the switching, not on the pins
 	Valves  []int             // valves that are wrong because of it, ascending
 	Certain bool              // the cure has been proven
 	Cure    []Edit            // rows that cure it; none when none was found
+	Cured   *wiring.Relay     // the relay with this one mended
+	Or      []Reading         // what accounts for it alone and is written with as little: nothing tells which it is
+}
+
+// Reading is another way to read the same differences as one mistake.
+type Reading struct {
+	Message string // as that of a cause
+	Fix     string
+	At      finding.Place
+	Cure    []Edit // proven too
 }
 
 // Edit replaces one row of a file by others, or removes it, or adds to the file.

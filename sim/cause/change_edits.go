@@ -19,22 +19,87 @@ type paper struct {
 // that loses some of its places by what is left of it, and the new rows. New
 // rows stand for the first row of their table that is altered, or at its end.
 func (p paper) edits(c change) []Edit {
-	var hang, switches, joins []string
-	for _, row := range c.hang {
-		hang = append(hang, p.wiringText(p.asPlanned(row)))
-	}
+	var switches, joins []string
 	for _, s := range c.switches {
 		switches = append(switches, p.switchText(s))
 	}
 	for _, j := range c.joins {
 		joins = append(joins, p.joinText(j))
 	}
-	soldered := p.r.Soldered()
 	return slices.Concat(
-		edited(soldered, c.unhang, hang, p.wiringText, partOfRow, func(row wiring.Row) (finding.Place, int) { return row.At, len(row.Pins) }),
+		p.hung(c),
 		edited(p.r.Switch, c.unswitch, switches, p.switchText, partOfSwitch, func(s wiring.Switch) (finding.Place, int) { return s.At, s.Len() }),
 		edited(p.r.Joins, c.unjoin, joins, p.joinText, partOfJoin, func(j wiring.Join) (finding.Place, int) { return j.At, len(j.From) }),
 	)
+}
+
+// hung are the edits of the wiring. What is hung anew goes into the row that
+// it continues, if that is altered anyhow.
+func (p paper) hung(c change) []Edit {
+	var edits []Edit
+	file := ""
+	fresh := make([]wiring.Row, len(c.hang))
+	for i, row := range c.hang {
+		fresh[i] = p.inCable(p.asPlanned(row))
+	}
+	for i, row := range p.r.Soldered() {
+		if i == 0 {
+			file = row.At.File
+		}
+		keep, touched := kept(c.unhang, i, len(row.Pins))
+		if !touched {
+			continue
+		}
+		e := Edit{At: row.At, Old: p.wiringText(row)}
+		var stays []wiring.Row
+		if len(keep) > 0 {
+			stays = []wiring.Row{partOfRow(row, keep)}
+		}
+		stood := len(stays)
+		fresh = slices.DeleteFunc(fresh, func(f wiring.Row) bool {
+			if continues(row, f) {
+				stays = append(stays, f)
+				return true
+			}
+			return false
+		})
+		if len(stays) > stood {
+			stays = hangInRuns(oneByOne(stays))
+		}
+		for _, row := range stays {
+			e.New = append(e.New, p.wiringText(row))
+		}
+		edits = append(edits, e)
+	}
+	var rest []string
+	for _, row := range fresh {
+		rest = append(rest, p.wiringText(row))
+	}
+	return withFresh(edits, rest, file)
+}
+
+// continues reports whether a new row hangs more of what a row hangs, in the
+// same cable, or something else on the pins of the row.
+func continues(row, fresh wiring.Row) bool {
+	if len(row.Pins) == 0 || len(row.Items) == 0 {
+		return false
+	}
+	a, b := row.Items[0], fresh.Items[0]
+	if slices.Equal(row.Pins, fresh.Pins) {
+		return true
+	}
+	return row.Pins[0].On == fresh.Pins[0].On && a.Kind == b.Kind && a.Index == b.Index && a.Of == b.Of && (a.Note != 0 || a.Kind == wiring.SpareKind) &&
+		row.Cable == fresh.Cable && row.Group == fresh.Group && (row.Wires == nil) == (fresh.Wires == nil)
+}
+
+// oneByOne is rows of one place each.
+func oneByOne(rows []wiring.Row) (singles []wiring.Row) {
+	for _, row := range rows {
+		for at := range row.Pins {
+			singles = append(singles, partOfRow(row, []int{at}))
+		}
+	}
+	return singles
 }
 
 // asPlanned is a new row with the cable and wires that the plan has for what it
@@ -76,6 +141,11 @@ func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) 
 			edits = append(edits, e)
 		}
 	}
+	return withFresh(edits, fresh, file)
+}
+
+// withFresh adds new rows to the edits of a file.
+func withFresh(edits []Edit, fresh []string, file string) []Edit {
 	switch {
 	case len(fresh) == 0:
 	case len(edits) > 0:

@@ -62,7 +62,7 @@ func hangInRuns(rows []wiring.Row) []wiring.Row {
 		item := row.Items[0]
 		key := fmt.Sprint(row.Pins[0].On, row.Kind, item.Kind, item.Index, item.Of, row.Cable, len(row.Wires), row.Group)
 		i, known := at[key]
-		if !known || item.Note == 0 {
+		if !known || item.Note == 0 && item.Kind != wiring.SpareKind {
 			at[key] = len(joined)
 			joined = append(joined, row)
 			continue

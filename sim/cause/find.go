@@ -35,7 +35,14 @@ func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
 		return Found{Unexplained: differing}
 	}
 	var found Found
-	for _, g := range find(in, r, differing) {
+	all := find(in, r, differing)
+	cures := make([]change, len(all))
+	for i, g := range all {
+		cures[i] = g.cure
+	}
+	cures = tidied(r, cures)
+	for i, g := range all {
+		g.cure = cures[i]
 		found.Causes = append(found.Causes, paper{in, r}.cause(g))
 	}
 	found.Unexplained = unclaimed(differing, found.Causes)

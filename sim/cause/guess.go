@@ -23,6 +23,7 @@ type guess struct {
 	size int      // how many things are not as they should be
 	odds int      // of how many of its kind it is one
 	is   *suspect // that it was before
+	says string   // what is wrong, of a slip in one row
 }
 
 // guesser makes guesses at a relay. What it has found helps in a trial; whether

@@ -41,6 +41,11 @@ func (g *guesser) proven(open [][]guess) ([]guess, bool) {
 		}
 		return cmp.Or(size, odds)
 	})
+	return g.firstProven(open)
+}
+
+// firstProven is the first of some sets of guesses that cures all.
+func (g *guesser) firstProven(open [][]guess) ([]guess, bool) {
 	trials := []*trial{g.trial}
 	const proofs, alike = 32, 5
 	failed := map[string]int{}

@@ -46,7 +46,12 @@ func (m *model) suspect(x guess) suspect {
 		s.layer = inJoins
 	}
 	s.moved = m.rearranged(x.cure)
-	return m.told(s)
+	if x.says == "" {
+		return m.told(s)
+	}
+	s.at, s.pins = m.movedAt(s), m.movedPins(s.moved)
+	s.message = x.says + m.leg(s, s.pins)
+	return s
 }
 
 // otherwise are the pins that two rows have for different notes.

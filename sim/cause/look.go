@@ -16,7 +16,7 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 	m := newModel(in, r)
 	m.match(trust)
 	shown := m.suspects()
-	plain := len(shown) == 1 && (shown[0].unmistakable() || in.Valves > large)
+	plain := len(shown) == 1 && (shown[0].unmistakable() && !m.mayBeSlip(shown[0]) || in.Valves > large)
 	if plain && len(proof.Differing(in, apply(r, shown))) == 0 {
 		return shown
 	}
@@ -27,7 +27,7 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		found, ok = g.few(shown)
 	}
 	if ok {
-		return m.guessed(found)
+		return m.either(g, found)
 	}
 	if in.Valves > large {
 		return shown
@@ -53,16 +53,23 @@ func (g *guesser) few(shown []suspect) ([]guess, bool) {
 // alone makes guesses, and finds the one that cures all.
 func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 	g.atWiring()
+	g.slips()
 	g.suspected(shown, false)
-	if one, ok := g.one(); ok {
-		return one, ok
+	wired, ok := g.easiest()
+	p := paper{g.in, g.r}
+	if ok && (wired[0].rule != "pins-swapped" || p.effort(wired[0].cure) < 2) {
+		return wired, ok
 	}
 	if !g.r.Derived {
 		g.atRows()
 		g.missing()
 	}
 	g.suspected(shown, true)
-	return g.one()
+	table, known := g.one()
+	if ok && (!known || p.effort(wired[0].cure) <= p.effort(table[0].cure)) {
+		return wired, true
+	}
+	return table, known
 }
 
 // chain finds a mistake behind another: with one of those mended that mend

@@ -17,6 +17,7 @@ type suspect struct {
 	message string
 	at      finding.Place
 	pins    []wiring.Terminal
+	others  []suspect // that would account for it alone by changing as little
 }
 
 // suspects are the mistakes that a matched model shows, each with its cure.

@@ -25,17 +25,35 @@ func (m *model) told(s suspect) suspect {
 
 // cause is what is said of what is guilty.
 func (p paper) cause(g guilty) Cause {
-	c := Cause{Rule: g.rule, Message: g.message, At: g.at, Pins: g.pins, Valves: g.valves, Certain: true}
-	c.Cure = p.edits(g.cure)
-	c.Fix = fix(c)
+	c := Cause{Rule: p.rule(g.suspect), Message: g.message, At: g.at, Pins: g.pins, InTable: g.layer == inSwitching, Valves: g.valves, Certain: true}
+	c.Cure, c.Cured = p.edits(g.cure), with(p.r, g.cure)
+	c.Fix = fix(c.Cure)
+	for _, s := range g.others {
+		cure := p.edits(tidied(p.r, []change{s.cure})[0])
+		c.Or = append(c.Or, Reading{Message: s.message, Fix: fix(cure), At: s.at, Cure: cure})
+	}
 	return c
 }
 
+// rule is what kind of mistake a suspect is. What a plan, and nothing else,
+// hangs nowhere is no open wire.
+func (p paper) rule(s suspect) string {
+	if p.r.Wired != nil || s.layer != inWiring {
+		return s.rule
+	}
+	for e := range s.cure.unhang {
+		if p.r.Plan[e.row].Kind != wiring.SpareKind {
+			return s.rule
+		}
+	}
+	return "item-not-wired"
+}
+
 // fix says what to write, or to add where no row is to be replaced.
-func fix(c Cause) string {
+func fix(cure []Edit) string {
 	var fresh []string
 	verb, to := "add the row", ""
-	for _, e := range c.Cure {
+	for _, e := range cure {
 		fresh = append(fresh, e.New...)
 		if e.Old != "" {
 			verb = "write"
@@ -58,7 +76,10 @@ func fix(c Cause) string {
 	return fmt.Sprintf("%s %s and %d more%s; --format json lists them", verb, fresh[0], len(fresh)-1, to)
 }
 
-func (m *model) pinWords(pins []wiring.Terminal) string {
+func (m *model) pinWords(pins []wiring.Terminal) string { return pinWords(m.r, pins) }
+
+// pinWords name pins by board, with runs: X3.1..12 and X4.5.
+func pinWords(r *wiring.Relay, pins []wiring.Terminal) string {
 	var words []string
 	for len(pins) > 0 {
 		n := 1
@@ -69,7 +90,7 @@ func (m *model) pinWords(pins []wiring.Terminal) string {
 		for _, t := range pins[:n] {
 			numbers = append(numbers, t.Pin)
 		}
-		words = append(words, m.r.Board(pins[0].On)+"."+strings.ReplaceAll(wiring.FormatNumbers(numbers), " ", ","))
+		words = append(words, r.Board(pins[0].On)+"."+strings.ReplaceAll(wiring.FormatNumbers(numbers), " ", ","))
 		pins = pins[n:]
 	}
 	return strings.Join(words, " and ")

@@ -37,14 +37,33 @@ func (m *model) movedAt(s suspect) finding.Place {
 			}
 		}
 	}
-	for _, row := range m.r.Soldered() { // an open wire has no row: the row of its neighbours
-		if slices.ContainsFunc(row.Items, func(item wiring.Item) bool {
-			return m.lane(item, s.moved[0].net) == m.lane(s.moved[0].some(), s.moved[0].net)
-		}) {
-			return row.At
+	return m.rowBefore(m.hangPin(s.moved[0].net))
+}
+
+// rowBefore is where a row would stand that hangs something on a pin: at the
+// row of the nearest pin before it on its board, otherwise of the last one on
+// the boards before.
+func (m *model) rowBefore(pin wiring.Terminal) finding.Place {
+	rows := m.r.Soldered()
+	for _, here := range []bool{true, false} {
+		best := -1
+		var nearest wiring.Terminal
+		for i, row := range rows {
+			for _, t := range row.Pins {
+				counts := !here || t.On == pin.On && row.Kind != wiring.SpareKind
+				if counts && compareTerminals(t, pin) < 0 && (best < 0 || compareTerminals(nearest, t) < 0) {
+					best, nearest = i, t
+				}
+			}
+		}
+		if best >= 0 {
+			return rows[best].At
 		}
 	}
-	if m.r.Wired != nil {
+	switch {
+	case len(rows) > 0:
+		return rows[0].At
+	case m.r.Wired != nil:
 		return m.r.At.Wired
 	}
 	return m.r.At.Wiring

@@ -148,7 +148,7 @@ func rangesDiffer(r *Relay, _ *console.Instrument) []finding.Finding {
 	}
 	for _, rows := range r.lists() {
 		for _, row := range rows {
-			if row.Cells[NotesColumn].Text != "" {
+			if row.Cells != nil && row.Cells[NotesColumn].Text != "" {
 				differ(row.Place(NotesColumn), len(row.Items), "note", len(row.Pins), "pin")
 			} else {
 				differ(row.Place(PinsColumn), len(row.Pins), "pin", len(row.Items), string(row.Kind))

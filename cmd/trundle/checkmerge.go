@@ -1,0 +1,70 @@
+package main
+
+import (
+	"slices"
+
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// withoutSaid leaves out of findings on the wiring what is gone once a cause of
+// the proof is mended: it is what that mistake has led to. The places that it
+// names beside the cause's own go to what is said of the cause; these are the
+// first of proved.
+func (c *checked) withoutSaid(compared *wiring.Relay, found, proved []finding.Finding) []finding.Finding {
+	if len(c.causes.Causes) == 0 {
+		return found
+	}
+	before := wiring.Check(compared, c.in)
+	for i, cause := range c.causes.Causes {
+		after := wiring.Check(cause.Cured, c.in)
+		fresh := map[string]bool{} // rules of which something else is said then
+		for _, f := range after {
+			fresh[f.Rule] = fresh[f.Rule] || !saysSo(before, f)
+		}
+		found = slices.DeleteFunc(found, func(f finding.Finding) bool {
+			if fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
+				return false
+			}
+			told := &proved[i]
+			for _, also := range append(f.Related, finding.Related{Place: f.Place, Message: f.Message}) {
+				if also.Line > 0 && also.File == told.File && also.Line != told.Line && len(told.Related) < 3 {
+					told.Related = append(told.Related, also)
+				}
+			}
+			return true
+		})
+	}
+	return found
+}
+
+// saysSo reports whether findings have one.
+func saysSo(list []finding.Finding, f finding.Finding) bool {
+	return slices.ContainsFunc(list, func(g finding.Finding) bool { return g.Rule == f.Rule && g.Place == f.Place && g.Message == f.Message })
+}
+
+// onceEach leaves one finding on a row of the wiring that stands there twice.
+func onceEach(r *wiring.Relay, found []finding.Finding) []finding.Finding {
+	again := map[finding.Place]bool{} // by file and line
+	for i, f := range found {
+		if f.Rule == "pin-used-twice" && sameRow(r, f.Place, f.Related[0].Place) {
+			found[i].Message, found[i].Fix = f.Message+", by the same row", "take the row out"
+			again[finding.Place{File: f.File, Line: f.Line}] = true
+		}
+	}
+	return slices.DeleteFunc(found, func(f finding.Finding) bool {
+		return again[finding.Place{File: f.File, Line: f.Line}] && (f.Rule == "item-wired-twice" || f.Rule == "wire-used-twice")
+	})
+}
+
+// sameRow reports whether the rows of the wiring at two places say the same.
+func sameRow(r *wiring.Relay, a, b finding.Place) bool {
+	var rows []wiring.Row
+	for _, row := range slices.Concat(r.Plan, r.Wired) {
+		if at := row.Place(wiring.PinsColumn); at == a || at == b {
+			rows = append(rows, row)
+		}
+	}
+	return len(rows) == 2 && slices.Equal(rows[0].Pins, rows[1].Pins) && slices.Equal(rows[0].Items, rows[1].Items) &&
+		rows[0].Cable == rows[1].Cable && slices.Equal(rows[0].Wires, rows[1].Wires)
+}

@@ -1,0 +1,99 @@
+package cause
+
+import (
+	"slices"
+	"strings"
+
+	"trundle/sim/wiring"
+)
+
+// inCable is a new row in the cable of the rows beside it on its board, on the
+// wires that follow theirs; as it is where they follow no sequence, or where
+// those wires are not free.
+func (p paper) inCable(row wiring.Row) wiring.Row {
+	if row.Cable != "" || len(row.Pins) == 0 || row.Kind == wiring.SpareKind {
+		return row
+	}
+	cable, ahead, known := p.cableBeside(row)
+	if !known {
+		cable, ahead, known = p.cableOfBoard(row.Pins[0].On)
+	}
+	if !known {
+		return row
+	}
+	most := 0
+	for _, c := range p.r.Cables {
+		if c.ID == cable {
+			most = c.Wires
+		}
+	}
+	var wires []int
+	for _, t := range row.Pins {
+		wire := t.Pin + ahead
+		if wire < 1 || most > 0 && wire > most || p.inUse(cable, wire) {
+			return row
+		}
+		wires = append(wires, wire)
+	}
+	row.Cable, row.Wires = cable, wires
+	return row
+}
+
+// cableBeside is the cable of the nearest rows of the board on either side, and
+// by how much its wires are ahead of the pins; not known where they disagree.
+func (p paper) cableBeside(row wiring.Row) (cable string, ahead int, known bool) {
+	on, first, last := row.Pins[0].On, row.Pins[0].Pin, row.Pins[len(row.Pins)-1].Pin
+	below, above := 0, 0
+	agree := true
+	use := func(c string, by int) {
+		agree = agree && (!known || c == cable && by == ahead)
+		cable, ahead, known = c, by, true
+	}
+	var at [2]func()
+	for _, other := range p.r.Soldered() {
+		if other.Cable == "" || len(other.Wires) != len(other.Pins) {
+			continue
+		}
+		for i, t := range other.Pins {
+			switch {
+			case t.On != on:
+			case t.Pin < first && t.Pin > below:
+				below, at[0] = t.Pin, func() { use(other.Cable, other.Wires[i]-t.Pin) }
+			case t.Pin > last && (above == 0 || t.Pin < above):
+				above, at[1] = t.Pin, func() { use(other.Cable, other.Wires[i]-t.Pin) }
+			}
+		}
+	}
+	for _, use := range at {
+		if use != nil {
+			use()
+		}
+	}
+	return cable, ahead, known && agree
+}
+
+// cableOfBoard is the cable that is called after a board as those of all other
+// boards are, pin for wire.
+func (p paper) cableOfBoard(on int) (cable string, ahead int, known bool) {
+	if on >= len(p.r.Boards) {
+		return "", 0, false
+	}
+	for _, row := range p.r.Soldered() {
+		if row.Cable == "" || len(row.Pins) == 0 || len(row.Wires) != len(row.Pins) || row.Pins[0].On >= len(p.r.Boards) {
+			continue
+		}
+		before, after, named := strings.Cut(row.Cable, p.r.Boards[row.Pins[0].On].ID)
+		called := before + p.r.Boards[on].ID + after
+		if !named || row.Wires[0] != row.Pins[0].Pin || known && called != cable {
+			return "", 0, false
+		}
+		cable, known = called, true
+	}
+	is := slices.ContainsFunc(p.r.Cables, func(c wiring.Cable) bool { return c.ID == cable })
+	return cable, 0, known && is
+}
+
+func (p paper) inUse(cable string, wire int) bool {
+	return slices.ContainsFunc(p.r.Soldered(), func(row wiring.Row) bool { return row.Cable == cable && slices.Contains(row.Wires, wire) }) ||
+		slices.ContainsFunc(p.r.Joins, func(j wiring.Join) bool { return j.Cable == cable && slices.Contains(j.Wires, wire) })
+}

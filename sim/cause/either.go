@@ -1,0 +1,122 @@
+package cause
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"trundle/console/finding"
+	"trundle/sim/proof"
+	"trundle/sim/wiring"
+)
+
+// easiest is the guess that a proof says cures all by writing least.
+func (g *guesser) easiest() ([]guess, bool) {
+	p := paper{g.in, g.r}
+	whole := slices.DeleteFunc(slices.Clone(g.guesses), func(x guess) bool { return !x.whole() })
+	slices.SortStableFunc(whole, func(a, b guess) int { return cmp.Or(p.effort(a.cure)-p.effort(b.cure), likelier(a, b)) })
+	var open [][]guess
+	for _, x := range whole {
+		open = append(open, []guess{x})
+	}
+	return g.firstProven(open)
+}
+
+// either is guesses as suspects. Where there is one, it comes with what else
+// would account for all and is written with as little, in the wiring or in the
+// table; and what takes still less to write comes before it.
+func (m *model) either(g *guesser, found []guess) []suspect {
+	all := m.guessed(found)
+	if len(all) != 1 || m.r.Wired != nil || m.r.Derived {
+		return all
+	}
+	const proofs = 6
+	p := m.paper()
+	best, least := all[0], p.effort(all[0].cure)
+	readings := []suspect{best}
+	for _, x := range g.guesses {
+		if x.whole() && p.effort(x.cure) <= least {
+			readings = append(readings, m.suspect(x))
+		}
+	}
+	for _, s := range slices.Clone(readings) {
+		readings = append(readings, m.mirrored(s)...)
+	}
+	var tied []suspect
+	seen := map[string]bool{m.said(best): true}
+	tried := 0
+	for _, s := range readings[1:] {
+		key, takes := m.said(s), p.effort(s.cure)
+		if seen[key] || takes > least || tried == proofs {
+			continue
+		}
+		seen[key] = true
+		if tried++; len(proof.Differing(m.in, apply(m.r, []suspect{s}))) > 0 {
+			continue
+		}
+		if takes < least {
+			best, least, tied = s, takes, nil
+		} else {
+			tied = append(tied, s)
+		}
+	}
+	best.others = tied
+	return []suspect{best}
+}
+
+// said is what a suspect says hangs on pins, or which rows it changes: the same
+// for two that come to the same.
+func (m *model) said(s suspect) string {
+	if moves := m.rearranged(s.cure); s.layer == inWiring && len(moves) > 0 {
+		return fmt.Sprint(moves)
+	}
+	return fmt.Sprint(m.paper().edits(s.cure))
+}
+
+// mirrored is what is moved on its pins, read as a mistake of another table.
+func (m *model) mirrored(s suspect) (others []suspect) {
+	entries := m.rearranged(s.cure)
+	if len(entries) == 0 || s.layer == inSwitching && len(s.moved) == 0 || s.vague() {
+		return nil
+	}
+	for _, in := range []layer{inWiring, inJoins, inSwitching} {
+		other := suspect{group: group{rule: s.rule, moved: entries}, layer: in}
+		switch {
+		case in == s.layer:
+			continue
+		case in == inWiring:
+			other.cure, other.cured = m.rehang(entries)
+		case in == inJoins:
+			other.cure, other.cured = m.rejoin(entries)
+		default:
+			other.cure, other.cured = m.repin(entries)
+		}
+		if !other.cured {
+			continue
+		}
+		other = m.told(other)
+		if in == inSwitching {
+			other.message, other.at = m.tableWords(other.cure)
+		}
+		others = append(others, other)
+	}
+	return others
+}
+
+// tableWords say of a cure of the table which rows have their pins wrong, and
+// where the first of them stands.
+func (m *model) tableWords(c change) (string, finding.Place) {
+	var rows []wiring.Switch
+	for i, s := range m.r.Switch {
+		if _, touched := kept(c.unswitch, i, s.Len()); touched {
+			rows = append(rows, s)
+		}
+	}
+	switch len(rows) {
+	case 0:
+		return "a row of the table is missing", m.r.At.Switching
+	case 1:
+		return "the row " + m.paper().switchText(rows[0]) + " has the wrong pins", rows[0].At
+	}
+	return fmt.Sprintf("the row %s and %d more have each other's pins", m.paper().switchText(rows[0]), len(rows)-1), rows[0].At
+}

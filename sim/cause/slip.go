@@ -1,0 +1,309 @@
+package cause
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"trundle/console"
+	"trundle/sim/wiring"
+)
+
+// slips guesses that a hand slipped in one row of the wiring, or took two rows
+// for one another: the row says another thing, hangs it on other pins, or has
+// ranges of unequal lengths. A row that is right in itself is broken by none of
+// these, so nothing tells where it is but what the other rows leave open.
+func (g *guesser) slips() {
+	if g.r.Wired != nil || g.r.Derived {
+		return // what was soldered is held to its plan, and a table that follows the wiring to nothing
+	}
+	rows := g.r.Soldered()
+	lost, open := g.lost(), g.openPins()
+	hung := map[wiring.Item]int{} // how often
+	used := map[wiring.Terminal]int{}
+	for _, row := range rows {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			hung[row.Items[at]]++
+		}
+		for _, t := range row.Pins {
+			if row.Kind != wiring.SpareKind {
+				used[t]++
+			}
+		}
+	}
+	for i, row := range rows {
+		if len(row.Items) == 0 || len(row.Pins) == 0 || !counts(g.in, row.Items[0]) {
+			continue
+		}
+		if len(row.Items) != len(row.Pins) {
+			g.evened(i, row)
+			continue
+		}
+		if len(lost) > 0 && !slices.ContainsFunc(row.Items, func(item wiring.Item) bool { return hung[item] < 2 }) {
+			g.renamed(i, row, lost)
+		}
+		g.elsewhere(i, row, open, used)
+	}
+	g.controls()
+}
+
+// mayBeSlip reports whether what looks like a mistake of wires may be one of
+// writing: two rows that have each other's thing, or one whose ranges are unequal.
+func (m *model) mayBeSlip(s suspect) bool {
+	if m.r.Wired != nil || m.r.Derived {
+		return false
+	}
+	return s.rule == "pins-swapped" && m.paper().effort(s.cure) > 1 ||
+		slices.ContainsFunc(m.r.Plan, func(row wiring.Row) bool {
+			return len(row.Pins) != len(row.Items) && len(row.Items) > 0 && counts(m.in, row.Items[0])
+		})
+}
+
+// renamed guesses that a row that says a second time what hangs elsewhere
+// should say what hangs nowhere.
+func (g *guesser) renamed(i int, row wiring.Row, lost []wiring.Item) {
+	var seen []wiring.Item
+	for _, item := range lost {
+		first := row.Items[0]
+		thing := item
+		thing.Note = 0
+		if item.Kind != first.Kind || slices.Contains(seen, thing) {
+			continue
+		}
+		seen = append(seen, thing)
+		other := row
+		other.Items = slices.Clone(row.Items)
+		for at := range other.Items {
+			note := other.Items[at].Note
+			other.Items[at] = thing
+			other.Items[at].Note = note
+		}
+		if slices.ContainsFunc(other.Items, func(item wiring.Item) bool { return !slices.Contains(lost, item) }) {
+			continue
+		}
+		other.Kind, _, _ = other.Items[0].Words(g.in)
+		p := paper{g.in, g.r}
+		g.rewritten("item-wired-twice", i, other, len(row.Pins),
+			fmt.Sprintf("%s says %s a second time, and nothing says %s", pinWords(g.r, row.Pins), p.thing(row.Items), p.thing(other.Items)))
+	}
+}
+
+// elsewhere guesses that a row belongs on other pins: such that lack what the
+// table uses them for, beside its own.
+func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool, used map[wiring.Terminal]int) {
+	own := map[wiring.Terminal]bool{}
+	twice := false
+	for _, t := range row.Pins {
+		own[t] = true
+		twice = twice || used[t] > 1
+	}
+	first := row.Pins[0]
+	tried := map[wiring.Terminal]bool{}
+	for _, t := range slices.SortedFunc(maps.Keys(open), compareTerminals) {
+		for _, from := range row.Pins { // the place of the row that comes onto the open pin
+			start := wiring.Terminal{On: t.On, Pin: t.Pin - from.Pin + first.Pin}
+			if start == first || tried[start] {
+				continue
+			}
+			tried[start] = true
+			other := row
+			other.Pins = make([]wiring.Terminal, len(row.Pins))
+			for at, is := range row.Pins {
+				to := wiring.Terminal{On: t.On, Pin: is.Pin - first.Pin + start.Pin}
+				if other.Pins[at] = to; !open[to] && (!own[to] || used[to] > 1) {
+					other.Pins = nil
+					break
+				}
+			}
+			if other.Pins == nil {
+				continue
+			}
+			rule, says := "run-shifted", ""
+			if by := start.Pin - first.Pin; twice || t.On != first.On {
+				rule = "pin-used-twice"
+				if !twice {
+					rule = "pins-mixed"
+				}
+				says = fmt.Sprintf("%s belongs on %s, which has nothing, and is on %s", paper{g.in, g.r}.several(row.Items), pinWords(g.r, other.Pins), pinWords(g.r, row.Pins))
+			} else {
+				says = fmt.Sprintf("%s: %s %s", pinWords(g.r, row.Pins), paper{g.in, g.r}.several(row.Items), sitsOff(len(row.Pins), -by))
+			}
+			g.rewritten(rule, i, other, len(row.Pins), says)
+		}
+	}
+}
+
+// sitsOff says by how many pins so many things sit too high.
+func sitsOff(things, by int) string {
+	verb, which := "sit", "high"
+	if things == 1 {
+		verb = "sits"
+	}
+	if by < 0 {
+		by, which = -by, "low"
+	}
+	if by == 1 {
+		return fmt.Sprintf("%s one pin too %s", verb, which)
+	}
+	return fmt.Sprintf("%s %d pins too %s", verb, by, which)
+}
+
+// evened guesses that one end of the shorter range of a row was left out.
+func (g *guesser) evened(i int, row wiring.Row) {
+	pins, items := len(row.Pins), len(row.Items)
+	says := fmt.Sprintf("%s: %d pins for %d of %s", pinWords(g.r, row.Pins), pins, items, paper{g.in, g.r}.name(row.Items[0]))
+	short := max(items-pins, pins-items)
+	if short > few || min(pins, items) < 2 {
+		return
+	}
+	for _, before := range []bool{true, false} {
+		other := row
+		if pins < items {
+			var more []wiring.Terminal
+			for k := 1; k <= short; k++ {
+				t := row.Pins[pins-1]
+				t.Pin += k * (row.Pins[pins-1].Pin - row.Pins[pins-2].Pin)
+				if before {
+					t = row.Pins[0]
+					t.Pin -= (short + 1 - k) * (row.Pins[1].Pin - row.Pins[0].Pin)
+				}
+				if t.Pin < 1 || t.Pin > pinsOn(g.r, t.On) {
+					more = nil
+					break
+				}
+				more = append(more, t)
+			}
+			if more == nil {
+				continue
+			}
+			if other.Pins = slices.Concat(row.Pins, more); before {
+				other.Pins = slices.Concat(more, row.Pins)
+			}
+		} else {
+			var more []wiring.Item
+			for k := 1; k <= short; k++ {
+				item := row.Items[items-1]
+				item.Note += k * (row.Items[items-1].Note - row.Items[items-2].Note)
+				if before {
+					item = row.Items[0]
+					item.Note -= (short + 1 - k) * (row.Items[1].Note - row.Items[0].Note)
+				}
+				if _, is := g.things.number[item]; !is {
+					more = nil
+					break
+				}
+				more = append(more, item)
+			}
+			if more == nil {
+				continue
+			}
+			if other.Items = slices.Concat(row.Items, more); before {
+				other.Items = slices.Concat(more, row.Items)
+			}
+		}
+		other.Wires = wiresFor(row, len(other.Pins), before)
+		g.rewritten("ranges-differ", i, other, short, says)
+	}
+}
+
+// wiresFor are the wires of a row that is to have so many pins: its own where
+// they are as many, otherwise those that go on at the same end.
+func wiresFor(row wiring.Row, pins int, before bool) []int {
+	wires := slices.Clone(row.Wires)
+	for n := len(wires); n > 1 && len(wires) < pins; n = len(wires) {
+		if first := wires[0] - (wires[1] - wires[0]); before && first > 0 {
+			wires = slices.Insert(wires, 0, first)
+		} else {
+			wires = append(wires, wires[n-1]+wires[n-1]-wires[n-2])
+		}
+	}
+	return wires[:min(len(wires), pins)]
+}
+
+// controls guesses that two rows have each other's control.
+func (g *guesser) controls() {
+	var among []element
+	wrong := g.wrongRanks()
+	rows := g.r.Soldered()
+	for i, row := range rows {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			item := row.Items[at]
+			if item.Kind != wiring.ControlKind || !counts(g.in, item) {
+				continue
+			}
+			control := g.in.Controls[item.Index]
+			if control.Kind == console.StopControl && !slices.ContainsFunc(g.in.Stops[control.Index].Takes, func(t console.Take) bool { return wrong[t.Rank] }) {
+				continue
+			}
+			among = append(among, element{i, at})
+		}
+	}
+	const many = 80
+	if len(among) > many {
+		return
+	}
+	for i, a := range among {
+		for _, b := range among[:i] {
+			g.exchanged("pins-swapped", stretch{b}, stretch{a})
+		}
+	}
+}
+
+// wrongRanks are the ranks of which a valve is wrong.
+func (g *guesser) wrongRanks() map[int]bool {
+	wrong := map[int]bool{}
+	for _, v := range g.wrong {
+		wrong[g.in.RankOf(v)] = true
+	}
+	return wrong
+}
+
+// openPins are the pins that the table reads or drives and on which nothing
+// hangs that a proof looks at, nor anything else but what is spare.
+func (g *guesser) openPins() map[wiring.Terminal]bool {
+	open := map[wiring.Terminal]bool{}
+	for _, s := range g.rows {
+		for _, net := range s.nets {
+			if net < 0 {
+				continue
+			}
+			spare := !slices.ContainsFunc(g.w.nets.Hung(net), func(h wiring.Hung) bool { return g.w.nets.Item(h).Kind != wiring.SpareKind })
+			if all := g.w.nets.Terminals(net); spare {
+				open[all[len(all)-1]] = true
+			}
+		}
+	}
+	return open
+}
+
+// rewritten guesses that one row of the wiring should be another.
+func (g *guesser) rewritten(rule string, i int, by wiring.Row, size int, says string) {
+	c := newChange()
+	for at := range g.r.Soldered()[i].Pins {
+		c.unhang[element{i, at}] = true
+	}
+	c.hang = []wiring.Row{by}
+	g.keep(guess{rule: rule, cure: c, row: -1, size: size, says: says}, g.changed(c))
+}
+
+// thing names what a row hangs: key great, stop great-flute-8, action octave.
+func (p paper) thing(items []wiring.Item) string {
+	kind, name, note := items[0].Words(p.in)
+	if len(items) == 1 && note != "" {
+		name += ":" + note
+	}
+	return string(kind) + " " + name
+}
+
+// several names what a row hangs by its number: 61 of great.
+func (p paper) several(items []wiring.Item) string {
+	if len(items) == 1 {
+		return p.thing(items)
+	}
+	return fmt.Sprintf("%d of %s", len(items), p.name(items[0]))
+}
+
+func (p paper) name(item wiring.Item) string {
+	_, name, _ := item.Words(p.in)
+	return name
+}
