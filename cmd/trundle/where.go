@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"trundle/console"
-	"trundle/console/finding"
 	"trundle/sim/wiring"
 )
 
@@ -33,8 +32,11 @@ The instrument is the one that the relay names, unless --instrument names one.`,
   trundle where relay.yaml bourdon:26
   trundle where relay.yaml great:C4 --instrument organ.yaml --format json`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if len(args) != 2 {
+			switch {
+			case len(args) != 2:
 				return complaint{"where needs a relay and what to look for", "write it like: trundle where relay.yaml X3.14"}
+			case absent(args[0]) == nil && absent(args[1]) != nil:
+				return complaint{args[0] + ": is no file, and " + args[1] + " is one", fmt.Sprintf("the relay stands first: trundle where %s %s", shellQuote(args[1]), shellQuote(args[0]))}
 			}
 			return nil
 		},
@@ -191,81 +193,4 @@ func onWire(r *wiring.Relay, text string) (found []int) {
 		look(j.Cable, j.Wires, j.From)
 	}
 	return found
-}
-
-// partsOf says what may stand behind the name of a rank or a keyboard.
-func partsOf(in *console.Instrument, name string) string {
-	for _, rank := range in.Ranks {
-		if rank.ID == name {
-			return fmt.Sprintf("its valves are 1..%d", rank.Pipes)
-		}
-	}
-	for _, keyboard := range in.Keyboards {
-		if keyboard.ID == name {
-			return "its keys are " + keyboard.Keys.String()
-		}
-	}
-	return ""
-}
-
-// firstOf is the first of what one id stands for: flute:1, great:C2.
-func firstOf(in *console.Instrument, id string) string {
-	for _, item := range wiring.Every(in) {
-		if _, name, note := item.Words(in); name == id && note != "" {
-			return id + ":" + note
-		}
-	}
-	return id
-}
-
-// firstValve is a valve that a division takes, to show how one is named.
-func firstValve(in *console.Instrument, division int) string {
-	for _, stop := range in.Stops {
-		if stop.Division == division && len(stop.Takes) > 0 {
-			return in.Ranks[stop.Takes[0].Rank].ID + ":1"
-		}
-	}
-	return "bourdon:1"
-}
-
-// unknownThing complains of a text that names nothing, with what comes near.
-func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless bool) error {
-	if noteless {
-		return complaint{text + " has many pins", "name one of them, like " + firstOf(in, text)}
-	}
-	name := text
-	if i := strings.IndexAny(text, ":."); i > 0 {
-		name = text[:i]
-	}
-	var known []string
-	for _, item := range wiring.Every(in) {
-		_, id, _ := item.Words(in)
-		known = append(known, id)
-	}
-	for _, b := range r.Boards {
-		known = append(known, b.ID)
-	}
-	for _, s := range r.Strips {
-		known = append(known, s.ID)
-	}
-	slices.Sort(known)
-	known = slices.Compact(known)
-	if slices.Contains(known, name) {
-		return complaint{fmt.Sprintf("%s has no %s", name, strings.TrimPrefix(text, name+":")), partsOf(in, name)}
-	}
-	for _, cable := range r.Cables {
-		if cable.ID == name {
-			return complaint{name + " is a cable", fmt.Sprintf("it has wires %s:1 to %s:%d", name, name, cable.Wires)}
-		}
-	}
-	for d, division := range in.Divisions {
-		if division.ID == name {
-			return complaint{name + " is a division, and on no pin itself", reachedBy(in, d) + "; or name a valve, like " + firstValve(in, d)}
-		}
-	}
-	fix := finding.DidYouMean(name, known)
-	if fix == "" {
-		fix = "name a pin like X3.14, a valve like bourdon:26, a key like great:C4 or a control"
-	}
-	return complaint{"nothing is called " + text, fix}
 }
