@@ -38,19 +38,10 @@ func sliderCannot(in *Instrument) []finding.Finding {
 // stands there, "" when it can, or has no part in it.
 func (in *Instrument) cannot(s Stop, t Take, chest int) string {
 	r, c := in.Ranks[t.Rank], in.Chests[chest]
-	line := in.Divisions[s.Division].Notes.Cut(s.Notes).Cut(t.Notes)
 	wanted := make([]bool, r.Pipes+1) // by valve
-	folded, part := false, false
-	for n := line.From; n <= line.To; n++ {
-		v := in.Wants(t, n)
-		if v == None {
-			continue
-		}
-		v -= r.First - 1
-		if !r.standsOn(chest, v) {
-			continue
-		}
-		part = true
+	folded := false
+	wants := in.wantsOn(s, t, chest)
+	for n, v := range wants {
 		if n == r.Note(v) {
 			wanted[v] = true
 		} else {
@@ -58,7 +49,7 @@ func (in *Instrument) cannot(s Stop, t Take, chest int) string {
 		}
 	}
 	switch {
-	case !part:
+	case len(wants) == 0:
 		return ""
 	case !slices.Contains(c.Plays, s.Division):
 		return "the chest does not play division " + in.Divisions[s.Division].ID
@@ -76,6 +67,33 @@ func (in *Instrument) cannot(s Stop, t Take, chest int) string {
 		}
 		if !c.Notes.Has(r.Note(v)) {
 			return fmt.Sprintf("the chest has no note line for %s", r.Note(v))
+		}
+	}
+	if other := in.firstTouchOn(s.Division, chest); s.Touch == 2 && other != "" {
+		return "it reads the second contact, and stop " + other + " puts the first on the same note lines"
+	}
+	return ""
+}
+
+// wantsOn is the valves on a chest that a take wants, by the line note.
+func (in *Instrument) wantsOn(s Stop, t Take, chest int) map[Note]int {
+	r := in.Ranks[t.Rank]
+	line := in.Divisions[s.Division].Notes.Cut(s.Notes).Cut(t.Notes)
+	wants := map[Note]int{}
+	for n := line.From; n <= line.To; n++ {
+		if v := in.Wants(t, n); v != None && r.standsOn(chest, v-r.First+1) {
+			wants[n] = v - r.First + 1
+		}
+	}
+	return wants
+}
+
+// firstTouchOn is a stop that plays a chest from the line of a division's first
+// contacts, "" for none.
+func (in *Instrument) firstTouchOn(division, chest int) string {
+	for _, s := range in.Stops {
+		if s.Division == division && s.Touch != 2 && slices.ContainsFunc(s.Takes, func(t Take) bool { return len(in.wantsOn(s, t, chest)) > 0 }) {
+			return s.ID
 		}
 	}
 	return ""
