@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -23,8 +24,8 @@ func printsToFile(cmd *cobra.Command) {
 		if err := absent(*to); err != nil {
 			return err
 		}
-		if form := cmd.Flags().Lookup("format"); form != nil && !form.Changed {
-			_ = form.Value.Set(strings.TrimPrefix(filepath.Ext(*to), ".")) // a name of no form leaves it as it is
+		if err := formOf(cmd, *to); err != nil {
+			return err
 		}
 		var answer bytes.Buffer
 		out := cmd.OutOrStdout()
@@ -40,4 +41,26 @@ func printsToFile(cmd *cobra.Command) {
 		fmt.Fprintln(cmd.ErrOrStderr(), *to, "written")
 		return answered
 	}
+}
+
+// formOf has a command answer in the form of a file's name, unless --format says in
+// which. A name of no form leaves it as it is, one of a form that the answer does not
+// have would be opened by a program that cannot read it.
+func formOf(cmd *cobra.Command, file string) error {
+	form := cmd.Flags().Lookup("format")
+	if form == nil || form.Changed {
+		return nil
+	}
+	extension := strings.TrimPrefix(strings.ToLower(filepath.Ext(file)), ".")
+	if extension == "htm" {
+		extension = "html"
+	}
+	if form.Value.Set(extension) == nil || !slices.Contains([]string{"html", "pdf", "csv", "xlsx", "json"}, extension) {
+		return nil
+	}
+	fix := "name the file by one of these, or say with --format which it is"
+	if extension == "pdf" && form.Value.Set("html") == nil {
+		fix = "print the page of " + strings.TrimSuffix(file, filepath.Ext(file)) + ".html to a PDF"
+	}
+	return complaint{fmt.Sprintf("%s: the answer has no form of that name, but %s", file, alternatives(form.Value.(*choice).of)), fix}
 }
