@@ -19,7 +19,7 @@ type kind struct {
 }
 
 var (
-	instrumentKind = kind{"an instrument file", "it stands first behind the command"}
+	instrumentKind = kind{"an instrument file", "check, sound, desk and most others take it first behind their name"}
 	relayKind      = kind{"a relay design", "name it with --relay, or first with where"}
 	memoryKind     = kind{"a memory file", "desk, replay, report and loudness take it with --memory"}
 	logKind        = kind{"a log of the console", "replay takes it behind the instrument, desk with --script"}

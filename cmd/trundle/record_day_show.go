@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 	"time"
@@ -37,10 +38,13 @@ The exit code is 1 when something is not good, or the record is not whole.`,
   trundle day day.jsonl --seal 9f4bbcd29fcb
   trundle day day.jsonl --note "whole relay passed" --with bench.json --who Ann`,
 		Args: func(_ *cobra.Command, args []string) error {
-			if len(args) != 1 {
+			switch len(args) {
+			case 0:
 				return complaint{"day needs one record", "name it, like day.jsonl"}
+			case 1:
+				return nil
 			}
-			return nil
+			return complaint{fmt.Sprintf("day takes one record, not %d: %s", len(args), strings.Join(args, " ")), "words to add to it stand behind --note, in quotes"}
 		},
 	}
 	note := cmd.Flags().String("note", "", "add a line of `WORDS`")
@@ -56,11 +60,18 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 				return err
 			}
 		}
-		if *note == "" && len(*with) > 0 {
+		noting := cmd.Flags().Changed("note")
+		switch {
+		case noting && strings.TrimSpace(*note) == "":
+			return complaint{"--note '': says nothing", "write the words in quotes behind it"}
+		case noting && (digits != "" || cmd.Flags().Changed("format")):
+			return complaint{"--note only adds a line", "show the record by a command of its own"}
+		case noting:
+			return addNote(cmd.OutOrStdout(), args[0], *note, *who, *with)
+		case len(*with) > 0:
 			return complaint{"--with goes with --note", "say in words what the files are"}
-		}
-		if *note != "" {
-			return addNote(args[0], *note, *who, *with)
+		case *who != "":
+			return complaint{"--who goes with --note", "say in words what is noted"}
 		}
 		a, err := loadDay(args[0])
 		if err != nil {
@@ -111,7 +122,8 @@ func sealDigits(seal string) (string, error) {
 	return digits, nil
 }
 
-func addNote(path, note, who string, with []string) error {
+// addNote adds a line in words, and says what the seal is by then.
+func addNote(w io.Writer, path, note, who string, with []string) error {
 	files := map[string]string{}
 	for _, file := range with {
 		data, err := os.ReadFile(file)
@@ -124,7 +136,11 @@ func addNote(path, note, who string, with []string) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(book.add(dayEntry{Kind: "note", Words: note, Who: who, Files: files}), book.close())
+	if err := errors.Join(book.add(dayEntry{Kind: "note", Words: note, Who: who, Files: files}), book.close()); err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w, "noted in %s; its seal is %s\n", path, book.seal())
+	return err
 }
 
 // loadDay reads a record and what it comes to. What was changed in it is in the
