@@ -98,19 +98,7 @@ func (c *comparison) stop(id string, before, after *taken) {
 			continue
 		}
 		count++
-		for _, on := range []struct {
-			side side
-			of   *taken
-		}{{c.new, after}, {c.old, before}} {
-			if on.of == nil {
-				continue
-			}
-			line := on.side.line(c.never, on.side.at("division", on.of.division), max(1, on.of.touch), n)
-			state, reached := c.differ(line, c.never)
-			if !reached {
-				continue
-			}
-			state = c.with(state, id)
+		for _, state := range slices.Concat(c.hearing(id, c.new, after, n), c.hearing(id, c.old, before, n)) {
 			if example != nil && c.decider.Compare(state, best) >= 0 {
 				continue
 			}
@@ -137,6 +125,19 @@ func (c *comparison) stop(id string, before, after *taken) {
 	case moved:
 		d.Detail = "now reads another contact under the keys"
 	}
+}
+
+// hearing is the smallest state in which a stop of one side, which takes this,
+// hears a note; none where there is none.
+func (c *comparison) hearing(id string, s side, takes *taken, n console.Note) (states [][]logic.Node) {
+	if takes == nil {
+		return nil
+	}
+	line := s.line(c.never, s.at("division", takes.division), max(1, takes.touch), n)
+	if state, reached := c.differ(line, c.never); reached {
+		states = append(states, c.with(state, id))
+	}
+	return states
 }
 
 func (t *taken) at(n console.Note) []pipe {
