@@ -69,8 +69,8 @@ func (in *Instrument) cannot(s Stop, t Take, chest int) string {
 			return fmt.Sprintf("the chest has no note line for %s", r.Note(v))
 		}
 	}
-	if other := in.firstTouchOn(s.Division, chest); s.Touch == 2 && other != "" {
-		return "it reads the second contact, and stop " + other + " puts the first on the same note lines"
+	if touch, by := in.NoteLineTouch(chest, s.Division); s.Touch == 2 && touch == 1 {
+		return "it reads the second contact, and stop " + by + " puts the first on the same note lines"
 	}
 	return ""
 }
@@ -88,15 +88,21 @@ func (in *Instrument) wantsOn(s Stop, t Take, chest int) map[Note]int {
 	return wants
 }
 
-// firstTouchOn is a stop that plays a chest from the line of a division's first
-// contacts, "" for none.
-func (in *Instrument) firstTouchOn(division, chest int) string {
+// NoteLineTouch is the contact that a division's note lines on a chest follow:
+// 1, and a stop that plays there and reads the first; or 2 where all that play
+// there read the second.
+func (in *Instrument) NoteLineTouch(chest, division int) (touch int, by string) {
+	touch = 1
 	for _, s := range in.Stops {
-		if s.Division == division && s.Touch != 2 && slices.ContainsFunc(s.Takes, func(t Take) bool { return len(in.wantsOn(s, t, chest)) > 0 }) {
-			return s.ID
+		if s.Division != division || !slices.ContainsFunc(s.Takes, func(t Take) bool { return len(in.wantsOn(s, t, chest)) > 0 }) {
+			continue
 		}
+		if s.Touch != 2 {
+			return 1, s.ID
+		}
+		touch = 2
 	}
-	return ""
+	return touch, ""
 }
 
 // standsOn reports whether valve number v of the rank stands on a chest.
