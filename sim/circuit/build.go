@@ -180,11 +180,7 @@ func (n *Net) pin(c *Circuit, first, last int, on []bool, hot bool) {
 		if l.Return != None {
 			to = n.back[l.Return]
 		}
-		celsius := 20.0
-		if hot {
-			celsius = c.Magnets[l.Magnet].Hot
-		}
-		n.load[i] = n.through(board, at, to, c.Magnets[l.Magnet].OhmsAt(celsius)+c.legOhms(l.Legs[shared:]), drop)
+		n.load[i] = n.through(board, at, to, c.Magnets[l.Magnet].resistance(hot)+c.legOhms(l.Legs[shared:]), drop)
 	}
 }
 

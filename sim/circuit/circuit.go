@@ -165,9 +165,13 @@ type Magnet struct {
 	of      contact.Scope
 }
 
-// OhmsAt is the resistance of what hangs on one pin, at a temperature.
-func (m Magnet) OhmsAt(celsius float64) float64 {
-	return m.Ohms * (1 + copperGrowth*(celsius-20)) / float64(m.Count)
+// resistance is that of what hangs on one pin, in ohms, at 20 C or hot.
+func (m Magnet) resistance(hot bool) float64 {
+	ohms := m.Ohms / float64(m.Count)
+	if hot {
+		ohms *= 1 + copperGrowth*(m.Hot-20)
+	}
+	return ohms
 }
 
 // Load is what one wiring row hangs on one pin: magnets of a class.

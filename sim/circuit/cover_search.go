@@ -81,58 +81,38 @@ func widest(open []node) int {
 // sum of the scores of what is left, which is easy to find. Multipliers that
 // make this small are found by steps along its slope (Lagrangian relaxation).
 func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, float64, int) {
-	forced := 0.0 // outweighs everything else
-	for _, w := range c.weights {
-		forced += w
-	}
-	drawn := make([]bool, len(c.weights))
+	drawn := make([]bool, len(c.weights)) // by the keys that are forced
 	for _, k := range n.forced {
 		for _, p := range c.parts[k] {
-			drawn[p] = true
+			drawn[p], n.multipliers[p] = true, 1
 		}
 	}
 	branch := None
 	bound, best := math.Inf(1), slices.Clone(n.multipliers)
 	var near []int // the keys at the bound
-	m := n.multipliers
 	stride := 1.0
 	for range steps {
-		for p := range m {
-			if drawn[p] {
-				m[p] = 1
-			}
+		held, scores, possible := c.relaxed(n)
+		if !possible {
+			n.bound = 0
+			return keys, found, None
 		}
-		scores := c.scores(m)
-		plain := slices.Clone(scores)
-		for _, k := range n.forced {
-			scores[k] += 1 + forced
-		}
-		for _, k := range n.banned {
-			scores[k] = -1
-		}
-		held := c.best(scores)
-		for _, k := range n.forced {
-			if !slices.Contains(held, k) {
-				n.bound = 0 // nobody can hold them all
-				return keys, found, None
-			}
-		}
-		value := total(held, plain)
+		value := total(held, scores)
 		for p, w := range c.weights {
-			value += w * m[p]
+			value += w * n.multipliers[p]
 		}
 		if amps := c.amps(c.settle(held)); amps > found {
 			keys, found = c.better(held)
 		}
 		if value < bound {
 			bound, near = value, held
-			copy(best, m)
-			branch = c.undecided(held, plain, n.forced)
+			copy(best, n.multipliers)
+			branch = c.undecided(held, scores, n.forced)
 		}
 		if c.down(bound) <= found*(1+slack) {
 			break
 		}
-		stride = c.step(m, held, drawn, value-found, stride)
+		stride = c.step(n.multipliers, held, drawn, value-found, stride)
 	}
 	if len(c.picks) > 0 && c.down(bound) > found*(1+slack) { // what is picked may hide that they are near better ones
 		if other, amps := c.better(near); amps > found {
@@ -144,6 +124,31 @@ func (c *cover) look(n *node, steps int, keys []int, found float64) ([]int, floa
 		n.bound = bound
 	}
 	return keys, found, branch
+}
+
+// relaxed is the keys of the highest sum of scores under the multipliers of a
+// node, and the scores; possible is false where nobody can hold all that are
+// forced.
+func (c *cover) relaxed(n *node) (held []int, scores []float64, possible bool) {
+	all := 1.0 // outweighs everything
+	for _, w := range c.weights {
+		all += w
+	}
+	scores = c.scores(n.multipliers)
+	weighed := slices.Clone(scores)
+	for _, k := range n.forced {
+		weighed[k] += all
+	}
+	for _, k := range n.banned {
+		weighed[k] = -1
+	}
+	held = c.best(weighed)
+	for _, k := range n.forced {
+		if !slices.Contains(held, k) {
+			return nil, nil, false
+		}
+	}
+	return held, scores, true
 }
 
 // step moves the multipliers of parts that are drawn more than once up, and of

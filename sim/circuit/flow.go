@@ -73,11 +73,7 @@ func (c *Circuit) flowWith(on []bool, hot bool, taken []float64) *Flow {
 			continue
 		}
 		amps := f.amps[branch]
-		celsius := 20.0
-		if hot {
-			celsius = c.Magnets[l.Magnet].Hot
-		}
-		f.Load[i], f.Coil[i] = amps, amps*c.Magnets[l.Magnet].OhmsAt(celsius)
+		f.Load[i], f.Coil[i] = amps, amps*c.Magnets[l.Magnet].resistance(hot)
 		f.Board[l.Board] += amps
 		if fuse := c.Boards[l.Board].Fuse; fuse != None {
 			f.Fuse[fuse] += amps
@@ -112,7 +108,7 @@ func (l Load) cables() []int {
 func (c *Circuit) Nominal(l Load) float64 {
 	most := 0.0
 	for _, s := range c.suppliesOf(l.Board) {
-		most = max(most, (c.Supplies[s].Idle-c.Boards[l.Board].Drop)/c.Magnets[l.Magnet].OhmsAt(20))
+		most = max(most, (c.Supplies[s].Idle-c.Boards[l.Board].Drop)/c.Magnets[l.Magnet].resistance(false))
 	}
 	return most
 }

@@ -32,14 +32,11 @@ type Sized struct {
 	At     finding.Place
 }
 
-// SizedBy are the rules that sizes answer to.
-var SizedBy = []string{FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, Code6506, Code6508}
-
 // Sizes are the fuses, supplies, feeds, cables and returns that pass; a board
-// without a fuse is given one. A fuse has a standard rating and a supply a whole number of amps, just as much as
-// the worst chord and what is pulsed besides draw at most; a wire has a length
-// in the file, and a gauge that carries its fuse, keeps to the code, and leaves
-// every coil its volts.
+// without a fuse is given one. A fuse has a standard rating and a supply a whole
+// number of amps, just as much as the worst chord and what is pulsed besides
+// draw at most; a wire has a length in the file, and a gauge that carries its
+// fuse, keeps to the code, and leaves every coil its volts.
 func (s *Reporter) Sizes(rep Report) Sizes {
 	z := &sizer{Reporter: s, c: s.c.clone(), code: s.c.Settings.Code, lines: rep.byPart()}
 	z.fuseAll()
@@ -98,28 +95,33 @@ func (z *sizer) fuseAll() {
 	}
 }
 
+// carrier begins the part of a fuse or a supply; used is false where nothing
+// goes through it.
+func (z *sizer) carrier(kind string, index int, id string, now float64, at finding.Place) (part Sized, used bool) {
+	line, used := z.lines[Part{kind, index}]
+	part = Sized{Part: Part{kind, index}, ID: id, Amps: line.Peak(), At: at}
+	if now > 0 {
+		part.Now = fmt.Sprintf("%g A", now)
+	}
+	return part, used
+}
+
 func (z *sizer) fuses() {
+	ratings := fuseRatings(z.code)
 	for i := range z.c.Fuses {
 		fuse := &z.c.Fuses[i]
-		line, used := z.lines[Part{"fuse", i}]
+		part, used := z.carrier("fuse", i, fuse.ID, fuse.Amps, fuse.At)
 		if !used {
 			continue
 		}
-		part := Sized{Part: Part{"fuse", i}, ID: fuse.ID, Amps: line.Peak(), At: fuse.At}
-		if fuse.Amps > 0 {
-			part.Now = fmt.Sprintf("%g A", fuse.Amps)
-		}
-		ratings := FuseRatings(z.code)
-		at := slices.IndexFunc(ratings, func(a float64) bool { return a >= line.Peak() })
-		if at < 0 {
+		if at := slices.IndexFunc(ratings, func(a float64) bool { return a >= part.Amps }); at < 0 {
 			part.Binds = fmt.Sprintf("no rating up to %g A carries it: share its load", ratings[len(ratings)-1])
-			z.parts = append(z.parts, part)
-			continue
-		}
-		fuse.Amps = ratings[at]
-		part.Size = fmt.Sprintf("%g A", fuse.Amps)
-		if at > 0 {
-			part.Rule, part.Binds = FuseOver, fmt.Sprintf("%.2f A go through it", line.Peak())
+		} else {
+			fuse.Amps = ratings[at]
+			part.Size = fmt.Sprintf("%g A", fuse.Amps)
+			if at > 0 {
+				part.Rule, part.Binds = FuseOver, fmt.Sprintf("%.2f A go through it", part.Amps)
+			}
 		}
 		z.parts = append(z.parts, part)
 	}
@@ -128,18 +130,14 @@ func (z *sizer) fuses() {
 func (z *sizer) supplies() {
 	for i := range z.c.Supplies {
 		supply := &z.c.Supplies[i]
-		line, used := z.lines[Part{"supply", i}]
+		part, used := z.carrier("supply", i, supply.ID, supply.Amps, supply.At)
 		if !used {
 			continue
 		}
-		part := Sized{Part: Part{"supply", i}, ID: supply.ID, Amps: line.Peak(), At: supply.At}
-		if supply.Amps > 0 {
-			part.Now = fmt.Sprintf("%g A", supply.Amps)
-		}
-		supply.Amps = max(1, math.Ceil(line.Peak()))
+		supply.Amps = max(1, math.Ceil(part.Amps))
 		part.Size = fmt.Sprintf("%g A", supply.Amps)
 		if supply.Amps > 1 {
-			part.Rule, part.Binds = SupplyOver, fmt.Sprintf("it gives %.2f A", line.Peak())
+			part.Rule, part.Binds = SupplyOver, fmt.Sprintf("it gives %.2f A", part.Amps)
 		}
 		z.parts = append(z.parts, part)
 	}

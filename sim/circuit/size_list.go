@@ -19,12 +19,13 @@ var usFuses = []float64{1, 3, 6, 10, 15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80,
 var otherFuses = []float64{0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1, 1.25, 1.6, 2, 2.5, 3.15, 4, 5, 6.3, 8, 10,
 	12, 16, 20, 25, 32, 40, 50, 63, 80, 100}
 
-// FuseRatings are the ratings to choose from where a code holds, ascending.
-func FuseRatings(code string) []float64 {
+// fuseRatings are the ratings to choose from where a code holds, in amps,
+// ascending.
+func fuseRatings(code string) []float64 {
 	if code == "us" {
-		return slices.Clone(usFuses)
+		return usFuses
 	}
-	return slices.Clone(otherFuses)
+	return otherFuses
 }
 
 // usGauges are those that wire is sold in. Common practice, no source.
@@ -38,9 +39,9 @@ var iecAreas = []float64{0.14, 0.25, 0.34, 0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16,
 // Common practice, no source.
 const thickestInCables = 14
 
-// Gauges are the wires to choose from where a code holds, thinnest first; those
+// gauges are the wires to choose from where a code holds, thinnest first; those
 // of a cable with many wires are no thicker than 14 AWG or 2.5 mm2.
-func Gauges(code string, ofCable bool) []Gauge {
+func gauges(code string, ofCable bool) []Gauge {
 	var list []Gauge
 	if code == "iec" {
 		for _, area := range iecAreas {

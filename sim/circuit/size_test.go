@@ -59,8 +59,9 @@ func TestSizesOfASmallRelay(t *testing.T) {
 
 // sizedRules are those of the findings that sizes answer to.
 func sizedRules(found []finding.Finding) []finding.Finding {
+	rules := []string{FuseOver, SupplyOver, WireOver, ReturnOver, PullInLow, DropOver, Code6506, Code6508}
 	return slices.DeleteFunc(slices.Clone(found), func(f finding.Finding) bool {
-		return f.Severity == finding.Note || !slices.Contains(SizedBy, f.Rule)
+		return f.Severity == finding.Note || !slices.Contains(rules, f.Rule)
 	})
 }
 
@@ -130,7 +131,7 @@ func TestSizesPassAndOneSizeSmallerDoesNot(t *testing.T) {
 func (c *Circuit) shrink(p Part) bool {
 	switch p.Kind {
 	case "fuse":
-		list := FuseRatings(c.Settings.Code)
+		list := fuseRatings(c.Settings.Code)
 		at := slices.Index(list, c.Fuses[p.Index].Amps)
 		if at > 0 {
 			c.Fuses[p.Index].Amps = list[at-1]
@@ -141,7 +142,7 @@ func (c *Circuit) shrink(p Part) bool {
 		return c.Supplies[p.Index].Amps > 0
 	}
 	w := c.wire(p)
-	list := Gauges(c.Settings.Code, p.Kind == "cable")
+	list := gauges(c.Settings.Code, p.Kind == "cable")
 	at := slices.IndexFunc(list, func(g Gauge) bool { return g.Area == w.Gauge.Area })
 	if at > 0 {
 		w.Gauge = list[at-1]
@@ -151,7 +152,7 @@ func (c *Circuit) shrink(p Part) bool {
 
 // No choice of sizes has less copper: all are tried.
 func TestNoOtherSizesHaveLessCopper(t *testing.T) {
-	list := Gauges("us", true)
+	list := gauges("us", true)
 	for seed := range uint64(400) {
 		r := rand.New(rand.NewPCG(seed, 4))
 		f := &fit{}

@@ -9,28 +9,28 @@ import (
 func (z *sizer) wires(rep Report) {
 	floors := z.with(z.c).floors(rep.Lines) // with the sizes of fuses and supplies
 	first := len(z.parts)
-	var gauges [][]Gauge
+	var lists [][]Gauge // by part
 	f := &fit{}
 	at := map[Part]int{}
 	for _, p := range z.c.wireParts(floors) {
 		if w := z.c.wire(p); w.Metres == 0 || w.Count == 0 {
 			continue
 		}
-		at[p] = len(gauges)
-		gauges = append(gauges, z.choices(p, most(p, floors), f))
+		at[p] = len(lists)
+		lists = append(lists, z.choices(p, most(p, floors), f))
 	}
 	f.limit(z.c, floors, at)
 	sizes, bound := f.sizes()
 	z.bound = bound
 	for i, size := range sizes {
 		part := &z.parts[first+i]
-		z.c.wire(part.Part).Gauge = gauges[i][size]
+		z.c.wire(part.Part).Gauge = lists[i][size]
 		part.Copper = f.kilos[i][size]
 		if part.Size == tooSmall {
 			part.Size = ""
 			continue
 		}
-		part.Size = gauges[i][size].String()
+		part.Size = lists[i][size].String()
 		if size > f.least[i] {
 			sizes[i]--
 			if r := f.broken(i, sizes); r != None {
@@ -46,7 +46,7 @@ const tooSmall = "too small"
 
 // choices adds a wire to the parts and to what must fit, and lists its gauges.
 func (z *sizer) choices(p Part, amps float64, f *fit) []Gauge {
-	w, list := z.c.wire(p), Gauges(z.code, p.Kind == "cable")
+	w, list := z.c.wire(p), gauges(z.code, p.Kind == "cable")
 	part := Sized{Part: p, ID: z.partID(p), Amps: amps, At: w.At}
 	if w.Gauge.Known() {
 		part.Now = w.Gauge.String()

@@ -18,7 +18,7 @@ type Drop struct {
 
 // needs is the voltage at which a hot coil pulls in: the current that it takes
 // is the same hot and cold. (PullIn is that of a coil at 20 C.)
-func (m Magnet) needs() float64 { return m.PullIn * m.OhmsAt(m.Hot) / m.OhmsAt(20) }
+func (m Magnet) needs() float64 { return m.PullIn * m.resistance(true) / m.resistance(false) }
 
 // drops are the weakest of the magnets that are on in the worst chords of the
 // supplies, and of the coils that move knobs while these are held; nil without
