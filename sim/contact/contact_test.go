@@ -230,3 +230,31 @@ func TestScanWiresOnAStripAreInOrder(t *testing.T) {
 		require.NotEqual(t, "net-open", f.Rule, f.Message)
 	}
 }
+
+// Wires that a scan does not have are told, and so is what is no number.
+func TestScanWiresThatAreNotThere(t *testing.T) {
+	for row, want := range map[string]string{
+		"J1,1..9,row,K1,1..9":         "the scan of K1 has no row 9: it has 1..8",
+		"J1,1..2,column,K1,3..4":      "the scan of K1 has no column 4: it has 1..3",
+		"J1,1..8,row,K1,1..x":         `"x" is no number`,
+		"J1,1..8,row,K1,1..7":         "8 pins for 7 wires of the scan of K1",
+		"J1,1..8,row,K9,1..8":         "no scanned board K9",
+		"J1,1..8,row,S1,1..8":         "no scanned board S1",
+		"J1,1..8,row,K1,1..8":         "",
+		"J1,1..8,row,K1,":             "a number or a range is missing",
+		"J1,1..3,column,K1,3..1,,,\n": "",
+	} {
+		t.Run(row, func(t *testing.T) {
+			r, in := load(t, "  K1: {kind: input, pins: 24, scan: {rows: 8, columns: 3}}\n  S1: {kind: input, pins: 2}\n  X1: {kind: output, pins: 122}\nstrips:\n  J1: {pins: 16}",
+				"K1,1..24,key,great,C2..B3,,,\n"+strings.TrimSpace(row)+"\n", "")
+			found := contact.Check(r, in)
+			if want == "" {
+				require.Empty(t, found)
+				return
+			}
+			require.Len(t, found, 1)
+			require.Equal(t, "wiring.csv:3", strings.TrimSuffix(filepath.Base(found[0].Place.String()), ":1"))
+			require.Contains(t, found[0].Message, want)
+		})
+	}
+}

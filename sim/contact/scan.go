@@ -1,6 +1,7 @@
 package contact
 
 import (
+	"fmt"
 	"slices"
 
 	"trundle/console"
@@ -72,9 +73,14 @@ func Scans(r *wiring.Relay, in *console.Instrument) ([]*Scan, []finding.Finding)
 		}
 		s.readDiodes(source, f.Node("diodes"))
 		s.hang(nets, board)
-		s.wires()
+		s.wires(source)
 		s.follow()
 		scans = append(scans, s)
+	}
+	for _, row := range r.Soldered() {
+		if isWire(row) && !slices.ContainsFunc(scans, func(s *Scan) bool { return s.board() == row.Item }) {
+			wrongRow(source, row, "no scanned board %s", row.Item)
+		}
 	}
 	if len(source.Findings) > 0 {
 		return nil, source.Findings
@@ -153,8 +159,15 @@ func (s *Scan) hang(nets *wiring.Netlist, board wiring.Board) {
 	}
 }
 
+// isWire reports a row of the wiring that says where scan wires go.
+func isWire(row wiring.Row) bool { return row.Kind == wiring.RowKind || row.Kind == wiring.ColumnKind }
+
+func wrongRow(source *yamldoc.Source, row wiring.Row, format string, args ...any) {
+	source.Findings = append(source.Findings, finding.Finding{Rule: finding.NoMeaning, Severity: finding.Error, Place: row.At, Message: fmt.Sprintf(format, args...)})
+}
+
 // wires finds which row and column wires touch, and which are not connected.
-func (s *Scan) wires() {
+func (s *Scan) wires(source *yamldoc.Source) {
 	s.dead = make([]bool, s.Rows)
 	s.wire = make([]int, s.Rows+s.Columns)
 	for i := range s.wire {
@@ -164,22 +177,30 @@ func (s *Scan) wires() {
 	on := map[int]int{} // by net: a wire that is on it
 	listed := make([]bool, s.Rows)
 	for _, row := range s.relay.Soldered() {
-		if row.Item != s.relay.Boards[s.Board].ID || row.Kind != wiring.RowKind && row.Kind != wiring.ColumnKind {
+		if row.Item != s.board() || !isWire(row) {
 			continue
 		}
 		numbers, err := console.ParseNumbers(row.Notes)
-		if err != nil {
+		switch {
+		case err != nil:
+			wrongRow(source, row, "%v", err)
+			continue
+		case len(numbers) != len(row.Pins):
+			wrongRow(source, row, "%d pins for %d wires of the scan of %s", len(row.Pins), len(numbers), row.Item)
 			continue
 		}
-		for i := range min(len(numbers), len(row.Pins)) {
-			wire := numbers[i] - 1
-			if row.Kind == wiring.ColumnKind {
-				wire += s.Rows
-			} else if wire < s.Rows {
-				listed[wire] = true
+		first, most := 0, s.Rows
+		if row.Kind == wiring.ColumnKind {
+			first, most = s.Rows, s.Columns
+		}
+		for i, number := range numbers {
+			if number > most {
+				wrongRow(source, row, "the scan of %s has no %s %d: it has 1..%d", row.Item, row.Kind, number, most)
+				break
 			}
-			if wire >= len(s.wire) {
-				continue
+			wire := first + number - 1
+			if wire < s.Rows {
+				listed[wire] = true
 			}
 			net := nets.Of(row.Pins[i])
 			if other, taken := on[net]; taken && net >= 0 {
