@@ -18,29 +18,34 @@ func printsToFile(cmd *cobra.Command) {
 	to := cmd.Flags().String("to", "", "write the answer to a new `FILE`, in the form of its name, and do not print it")
 	run := cmd.RunE
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		if *to == "" {
-			return run(cmd, args)
-		}
-		if err := absent(*to); err != nil {
-			return err
-		}
-		if err := formOf(cmd, *to); err != nil {
-			return err
-		}
-		var answer bytes.Buffer
-		out := cmd.OutOrStdout()
-		cmd.SetOut(&answer)
-		answered := run(cmd, args)
-		cmd.SetOut(out)
-		if answered != nil && !errors.Is(answered, errBad) || answer.Len() == 0 {
-			return answered
-		}
-		if err := writeNew(*to, answer.Bytes()); err != nil {
-			return err
-		}
-		fmt.Fprintln(cmd.ErrOrStderr(), *to, "written")
+		return printTo(cmd, *to, func() error { return run(cmd, args) })
+	}
+}
+
+// printTo has what a command prints written to a new file; "" prints it.
+func printTo(cmd *cobra.Command, file string, print func() error) error {
+	if file == "" {
+		return print()
+	}
+	if err := absent(file); err != nil {
+		return err
+	}
+	if err := formOf(cmd, file); err != nil {
+		return err
+	}
+	var answer bytes.Buffer
+	out := cmd.OutOrStdout()
+	cmd.SetOut(&answer)
+	answered := print()
+	cmd.SetOut(out)
+	if answered != nil && !errors.Is(answered, errBad) || answer.Len() == 0 {
 		return answered
 	}
+	if err := writeNew(file, answer.Bytes()); err != nil {
+		return err
+	}
+	fmt.Fprintln(cmd.ErrOrStderr(), file, "written")
+	return answered
 }
 
 // formOf has a command answer in the form of a file's name, unless --format says in

@@ -84,7 +84,7 @@ licensed to work on such things, come first.`,
 	flags.StringVar(&f.relay, "relay", "", "relay design `FILE`")
 	flags.BoolVar(&f.worksheet, "worksheet", false, "print the steps")
 	f.form = formFlag(cmd, "text", "json", "csv", "html")
-	flags.StringVar(&f.to, "to", "", "keep every answer in `FILE`, a record of the day")
+	flags.StringVar(&f.to, "to", "", "keep every answer in `FILE`, a record of the day; with --worksheet, write it there")
 	flags.StringVar(&f.who, "who", "", "`NAME` of who answers")
 	flags.StringArrayVar(&f.answers, "answer", nil, "`LINE=NAME`: a key like great:C2, a button or a knob at --in answers so; repeatable")
 	flags.StringVar(&f.hold, "hold", "", "hold one `KEY` for the tuner, like great:C4")
@@ -94,6 +94,12 @@ licensed to work on such things, come first.`,
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if f.join {
 			return f.joinWalk(cmd)
+		}
+		switch {
+		case len(f.draw) > 0 && f.hold == "":
+			return complaint{"--draw goes with --hold", "a walk draws what each step needs"}
+		case cmd.Flags().Changed("format") && !f.worksheet:
+			return complaint{"--format goes with --worksheet", "trundle day shows what a walk has kept, in other forms too"}
 		}
 		in, m, err := loadMap(args[0])
 		if err != nil {
@@ -114,7 +120,7 @@ licensed to work on such things, come first.`,
 			return err
 		}
 		if f.worksheet {
-			return f.print(cmd, in, relay, steps)
+			return printTo(cmd, f.to, func() error { return f.print(cmd, in, relay, steps) })
 		}
 		return f.walk(cmd, args[0], in, m, relay, steps)
 	}

@@ -23,12 +23,17 @@ func (f walkFlags) holdNote(cmd *cobra.Command, in *console.Instrument, m *mappi
 	}
 	end := m.End(mapping.AtConsole, "walk")
 	var drawn []mapping.Signal
+	var wrong []error
 	for _, id := range f.draw {
-		c, err := findControl(in, id)
+		c, err := findControl(in, strings.TrimSpace(id))
 		if err != nil {
-			return err
+			wrong = append(wrong, err)
+			continue
 		}
 		drawn = append(drawn, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Control, Index: c}, Value: 1})
+	}
+	if err := errors.Join(wrong...); err != nil {
+		return err
 	}
 	for _, s := range append(drawn, mapping.Signal{Thing: key}) {
 		if entry, ok := m.Find(s.Thing); !ok || !entry.Has(mapping.ToOrgan) {
@@ -58,8 +63,11 @@ func (f walkFlags) holdNote(cmd *cobra.Command, in *console.Instrument, m *mappi
 		select {
 		case line, open := <-lines:
 			say(mapping.Signal{Thing: key}, 0)
-			key.Note, more = nextKey(in.Keyboards[key.Index].Keys, key.Note, strings.TrimSpace(line))
-			more = more && open
+			to, goesOn, wrong := nextKey(in.Keyboards[key.Index].Keys, key.Note, strings.ToLower(strings.TrimSpace(line)))
+			if wrong != nil && open {
+				fmt.Fprintf(cmd.OutOrStdout(), "  %v\n", wrong)
+			}
+			key.Note, more = to, goesOn && open
 		case <-ctx.Done():
 			err, more = errInterrupted, false
 		}
@@ -73,24 +81,23 @@ func (f walkFlags) holdNote(cmd *cobra.Command, in *console.Instrument, m *mappi
 	return errors.Join(err, out.Close(off...))
 }
 
-// nextKey is the key that a line asks for, and whether there is one. What is no
-// key leaves the one that is.
-func nextKey(keys console.Span, n console.Note, line string) (console.Note, bool) {
-	to := n
+// nextKey is the key that a line asks for, and whether to go on. What is no key leaves
+// the one that is, and is told.
+func nextKey(keys console.Span, n console.Note, line string) (to console.Note, more bool, err error) {
 	switch line {
 	case "end":
-		return n, false
+		return n, false, nil
 	case "", "+":
 		to = n + 1
 	case "-":
 		to = n - 1
 	default:
-		if named, err := console.ParseNote(line); err == nil {
-			to = named
+		if to, err = console.ParseNote(line); err != nil {
+			return n, true, errors.New("an empty line is the next key, - the one before, a name like C4 that key, end the end")
 		}
 	}
 	if !keys.Has(to) {
-		return n, true
+		return n, true, fmt.Errorf("there is no key %s: they are %s", to, keys)
 	}
-	return to, true
+	return to, true, nil
 }

@@ -122,5 +122,10 @@ func thingCalled(in *console.Instrument, name string) (mapping.Thing, error) {
 			}
 		}
 	}
+	for _, keyboard := range in.Keyboards {
+		if keyboard.ID == name {
+			return mapping.Thing{}, complaint{name + " is a keyboard", fmt.Sprintf("name a key of it, like %s:%s", name, keyboard.Keys.From)}
+		}
+	}
 	return mapping.Thing{}, complaint{"no key, control or button " + name, finding.DidYouMean(name, names)}
 }
