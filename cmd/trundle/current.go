@@ -89,6 +89,8 @@ It is ` + circuit.Caution + ".",
 // answer works the report out.
 func (f *currentFlags) answer(path string) (*currentAnswer, error) {
 	switch {
+	case f.relay == "" && notAnother(path, instrumentKind) != nil:
+		return nil, notAnother(path, instrumentKind)
 	case f.relay == "":
 		return nil, complaint{"current needs a relay", "name it with --relay"}
 	case f.span < 0 || f.span > 127:

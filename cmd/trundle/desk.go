@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -116,11 +117,17 @@ func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 		}
 	}
 	if *f.picture != "" {
+		if extension := strings.ToLower(filepath.Ext(*f.picture)); extension != ".svg" {
+			return complaint{*f.picture + ": the picture is SVG", "name it like " + strings.TrimSuffix(*f.picture, filepath.Ext(*f.picture)) + ".svg"}
+		}
 		var b strings.Builder
 		if err := desk.Picture(&b, desk.New(in, options)); err != nil {
 			return err
 		}
 		return writeNew(*f.picture, []byte(b.String()))
+	}
+	if err := notAnother(*f.memory, memoryKind); err != nil {
+		return err
 	}
 	if !term.IsTerminal(int(os.Stdin.Fd())) || !term.IsTerminal(int(os.Stdout.Fd())) {
 		return complaint{"the desk needs a terminal to be shown on", "for a log without one, take trundle replay"}
@@ -214,6 +221,9 @@ func (f deskFlags) bindings() (desk.Bindings, error) {
 	}
 	if err := readable(*f.keys); err != nil {
 		return nil, err
+	}
+	if is, known := kindOf(beginning(*f.keys)); known {
+		return nil, complaint{fmt.Sprintf("%s: is %s, and no file of keys", *f.keys, is.name), "trundle desk --list-keys prints one to change"}
 	}
 	data, err := os.ReadFile(*f.keys)
 	if err != nil {

@@ -78,10 +78,11 @@ instrument or relay file, for editors that know such schemas.`,
 	return cmd
 }
 
-// explained is the rule, kind of file or field that a word means: in small letters,
-// one or several of it; of a file its kind.
+// explained is the rule, kind of file or field that a word means: in brackets, in
+// capitals, one or several of it; of a file its kind.
 func explained(word string) string {
 	known := slices.Concat(rule.IDs(), fileKinds, fieldNames())
+	word = strings.Trim(strings.TrimSpace(word), "[]`") // as it stands in a finding
 	lower := strings.ToLower(word)
 	for _, name := range []string{word, lower, lower + "s", strings.TrimSuffix(lower, "s")} {
 		if slices.Contains(known, name) {

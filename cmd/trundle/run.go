@@ -6,6 +6,7 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -145,6 +146,8 @@ func flagError(cmd *cobra.Command, err error) error {
 			return complaint{fmt.Sprintf("--%s: %q is no time", value.GetFlag().Name, value.GetValue()), "write it like 20ms, 1.5s or 2m"}
 		case errors.Is(err, strconv.ErrRange):
 			return fmt.Errorf("--%s: %s is out of range", value.GetFlag().Name, value.GetValue())
+		case errors.Is(err, strconv.ErrSyntax) && kind == "number":
+			return complaint{fmt.Sprintf("--%s: %q is no number", value.GetFlag().Name, value.GetValue()), numberLike(value.GetValue())}
 		case errors.Is(err, strconv.ErrSyntax):
 			return fmt.Errorf("--%s: %q is no %s", value.GetFlag().Name, value.GetValue(), kind)
 		case value.Unwrap() != nil:
@@ -163,4 +166,21 @@ func flagError(cmd *cobra.Command, err error) error {
 		}
 	})
 	return complaint{"no flag " + name, finding.DidYouMean(name, names)}
+}
+
+// numberLike is how a number would be written that was written in another way: with
+// a decimal comma, or with its unit behind it; "" for what is like none.
+func numberLike(text string) string {
+	if point := strings.Replace(text, ",", ".", 1); isNumber(point) && point != text {
+		return "write it with a point, like " + point
+	}
+	if number := strings.TrimRightFunc(text, unicode.IsLetter); isNumber(number) {
+		return "write the number without a unit, like " + number
+	}
+	return ""
+}
+
+func isNumber(text string) bool {
+	_, err := strconv.ParseFloat(text, 64)
+	return err == nil
 }
