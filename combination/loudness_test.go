@@ -38,6 +38,9 @@ combination:
     soft: {kind: general, sets: [flute]}
     louder: {kind: general, sets: [flute, principal]}
     same: {kind: general, sets: [flute, principal, second-flute]}
+    not-measured: {kind: general, sets: [unknown]}
+    empty: {kind: general}
+    set: {kind: set}
 `
 
 func on(in *console.Instrument, ids ...string) []bool {
@@ -107,6 +110,17 @@ func TestAPlanOfGenerals(t *testing.T) {
 	require.Equal(t, []string{"loud-jump: 1/louder is louder by 10.4 dB, more than 10.0"}, messages(plan))
 	plan = combination.PlanGenerals(combination.NewMemories(in), []console.Slot{slots[1], slots[0]}, nil, 10)
 	require.Equal(t, []string{"not-louder: 1/soft gets no louder than the one before: -10.4 dB"}, messages(plan))
+
+	// What sounds nothing, or nothing that was measured, has no number to rise by.
+	c := combination.New(in, nil)
+	c.Do(0, console.Press(5))
+	c.Do(0, console.Press(4))
+	c.Do(0, console.Event{Kind: console.SavedEvent, Value: 1})
+	plan = combination.PlanGenerals(c.Memories(), []console.Slot{slots[0], {Memory: 1, Button: 4}, slots[1], {Memory: 1, Button: 3}}, nil, 10)
+	require.Equal(t, []string{"not-louder: 1/empty sounds nothing", "not-measured: without a level, and not counted: unknown"}, messages(plan))
+	for _, s := range plan.Steps {
+		require.True(t, math.IsNaN(s.Rise), "%s: %v", s.Name, s.Rise)
+	}
 }
 
 func TestAProposedSequenceBeginsWithTheSoftest(t *testing.T) {

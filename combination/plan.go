@@ -28,7 +28,7 @@ type Step struct {
 	Name        string
 	Adds, Drops []int   // controls that come on and go off against the step before
 	DB          float64 // estimated, -Inf when nothing counts
-	Rise        float64 // against the step before; NaN for the first that sounds
+	Rise        float64 // against the step before; NaN where one of the two has no estimate
 }
 
 // Plan is a graded series with its estimated loudness, and what is wrong with it.
@@ -110,12 +110,15 @@ func (p *planner) step(name string, at finding.Place, on []bool) {
 	for _, stop := range unmeasured {
 		p.unmeasured[stop] = true
 	}
-	if n := len(p.Steps); n > 0 && !math.IsInf(p.Steps[n-1].DB, -1) {
+	silent := math.IsInf(s.DB, -1)
+	if n := len(p.Steps); n > 0 && !silent && !math.IsInf(p.Steps[n-1].DB, -1) {
 		s.Rise = s.DB - p.Steps[n-1].DB
 	}
 	switch {
 	case len(s.Adds)+len(s.Drops) == 0:
 		p.found(AddsNothing, finding.Warning, at, name+" adds nothing")
+	case silent && len(unmeasured) == 0 && len(s.Drops) > 0:
+		p.found(NotLouder, finding.Warning, at, name+" sounds nothing")
 	case s.Rise < audible && p.counts(s.Adds):
 		p.found(NotLouder, finding.Warning, at, fmt.Sprintf("%s gets no louder than the one before: %+.1f dB", name, s.Rise))
 	case s.Rise > p.jump:
