@@ -48,10 +48,11 @@ func (in *Instrument) cannot(s Stop, t Take, chest int) string {
 			folded = true
 		}
 	}
+	plays := slices.Contains(c.Plays, s.Division)
 	switch {
-	case len(wants) == 0:
+	case len(wants) == 0 && !(plays && in.Acts(s, t)):
 		return ""
-	case !slices.Contains(c.Plays, s.Division):
+	case !plays:
 		return "the chest does not play division " + in.Divisions[s.Division].ID
 	case t.Shift != 0:
 		return fmt.Sprintf("it takes it %d semitones off its own pitch", t.Shift)
@@ -86,6 +87,16 @@ func (in *Instrument) wantsOn(s Stop, t Take, chest int) map[Note]int {
 		}
 	}
 	return wants
+}
+
+// Acts reports whether a take works the action of its rank for the division of
+// its stop: it wants a valve on a chest with note lines of that division. The
+// action then opens the rank on every such chest.
+func (in *Instrument) Acts(s Stop, t Take) bool {
+	return slices.ContainsFunc(in.Ranks[t.Rank].Stands, func(stand Stand) bool {
+		c := in.Chests[stand.Chest]
+		return c.HasNoteLines() && slices.Contains(c.Plays, s.Division) && len(in.wantsOn(s, t, stand.Chest)) > 0
+	})
 }
 
 // NoteLineTouch is the contact that a division's note lines on a chest follow:
