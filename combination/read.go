@@ -88,11 +88,7 @@ func (r *reader) file(root *yamldoc.Node) {
 		}
 	}
 	r.m.sets = map[console.Slot]*Combination{}
-	for _, p := range f.Map("memories") {
-		if memory, ok := r.number(p.Key, "a memory"); ok {
-			r.memory(memory, p.Value)
-		}
-	}
+	r.numbered(f.Map("memories"), "a memory", r.memory)
 }
 
 func (r *reader) number(n *yamldoc.Node, what string) (int, bool) {
@@ -104,6 +100,23 @@ func (r *reader) number(n *yamldoc.Node, what string) (int, bool) {
 	return i, true
 }
 
+// numbered hands on what stands under each number, which may be written in more
+// ways than one: 1 and 01 are one memory.
+func (r *reader) numbered(pairs []yamldoc.Pair, what string, each func(int, *yamldoc.Node)) {
+	seen := map[int]bool{}
+	for _, p := range pairs {
+		i, ok := r.number(p.Key, what)
+		switch {
+		case !ok:
+		case seen[i]:
+			r.Wrong(p.Key, "take it away", "%s with the number %d stands here a second time", what, i)
+		default:
+			seen[i] = true
+			each(i, p.Value)
+		}
+	}
+}
+
 // mostNumber bounds the numbers of memories and stages.
 const mostNumber = 9999
 
@@ -113,12 +126,10 @@ func (r *reader) crescendo(sequences []yamldoc.Pair) {
 			r.strange(sequence.Key, "sequence", sequence.Key.Text)
 		}
 		of := map[int]*Combination{}
-		for _, p := range r.Map(sequence.Value) {
-			if stage, ok := r.number(p.Key, "a stage"); ok {
-				on, strange := r.list(p.Value, map[string]bool{})
-				of[stage] = &Combination{On: on, StrangeOn: strange}
-			}
-		}
+		r.numbered(r.Map(sequence.Value), "a stage", func(stage int, n *yamldoc.Node) {
+			on, strange := r.list(n, map[string]bool{})
+			of[stage] = &Combination{On: on, StrangeOn: strange}
+		})
 		if r.m.stages == nil {
 			r.m.stages = map[string]map[int]*Combination{}
 		}

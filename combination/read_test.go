@@ -22,6 +22,8 @@ func TestWhatIsWrongInAMemoryFile(t *testing.T) {
 		"no format":             {"memories: {}\n", "memory.yaml:1:1: a memory file lacks the field format"},
 		"an unknown field":      {"format: 1\nmemory: {}\n", "memory.yaml:2:1: a memory file has no field memory"},
 		"a memory of no number": {"format: 1\nmemories: {first: {}}\n", "memory.yaml:2:12: a memory is a number from 1 to 9999, not \"first\""},
+		"a memory twice":        {"format: 1\nmemories: {1: {general-1: {on: [octave-4]}}, 01: {general-1: {off: [octave-4]}}}\n", "memory.yaml:2:46: a memory with the number 1 stands here a second time"},
+		"a stage twice":         {"format: 1\ncrescendo: {\"1\": {2: [octave-4], +2: []}}\n", "memory.yaml:2:34: a stage with the number 2 stands here a second time"},
 		"a control twice":       {"format: 1\nmemories: {1: {general-1: {on: [octave-4], off: [octave-4]}}}\n", "memory.yaml:2:50: octave-4 stands in this combination a second time"},
 		"a button twice":        {"format: 1\nmemories: {1: {general-1: {}, general-1: {}}}\n", "memory.yaml:2:31: general-1 stands here a second time"},
 		"nothing":               {"", "memory.yaml: is empty"},
