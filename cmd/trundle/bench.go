@@ -47,6 +47,7 @@ is in a chamber before a script starts.
 ` + bench.Reference,
 		Example: `  trundle bench keys.bench --on organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
   trundle bench --whole organ.yaml --relay relay.yaml --out midi:relay --in midi:relay --to day.jsonl --who Ann
+  trundle bench --whole organ.yaml --relay relay.yaml --loop X6:K1 --out midi:relay --in midi:relay
   trundle bench --time organ.yaml --out serial:/dev/ttyUSB0 --in serial:/dev/ttyUSB0
   trundle bench keys.bench --on organ.yaml --out network:192.0.2.7:5004 --in network:192.0.2.7:5004 --format junit
   trundle bench keys.bench --out midi:relay --in midi:relay --transcript today.txt`,
@@ -65,6 +66,7 @@ is in a chamber before a script starts.
 	flags := wholeFlags{
 		relay:   cmd.Flags().String("relay", "", "with --whole: relay design `FILE`"),
 		asFound: cmd.Flags().String("as-found", "", "with --whole: write the wiring as it was found to `FILE`"),
+		loop:    cmd.Flags().StringArray("loop", nil, "with --whole: a plug leads outputs to key inputs, like `X6:K3`; may be given several times"),
 		settle:  cmd.Flags().Duration("settle", 0, "with --whole: a chord is answered when nothing came for `TIME`; without it for as long as this relay needs, at most 50ms"),
 		yes:     cmd.Flags().Bool("yes", false, "with --whole and --time: do not ask whether the blower is off"),
 	}

@@ -24,6 +24,7 @@ import (
 // wholeFlags are those of bench --whole.
 type wholeFlags struct {
 	relay, asFound *string
+	loop           *[]string
 	settle         *time.Duration
 	yes            *bool
 }
@@ -66,11 +67,15 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err := ports.named(); err != nil {
 		return err
 	}
+	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", Mistakes: []mistakeAnswer{}, Valves: []valveAnswer{}}
+	t.plan = probe.New(t.in, t.relay)
+	if err := t.through(&a); err != nil {
+		return err
+	}
 	if err := t.mapped(); err != nil {
 		return err
 	}
-	t.plan = probe.New(t.in, t.relay)
-	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", OneByOne: t.plan.OneByOne(), Mistakes: []mistakeAnswer{}, Valves: []valveAnswer{}}
+	a.OneByOne = t.plan.OneByOne()
 	plan, most, over, err := t.within(t.plan)
 	if err != nil {
 		return err
@@ -115,18 +120,23 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 
 // mapped complains of what the test needs and the map does not have.
 func (t *wholeTest) mapped() error {
-	if err := reportsValves(t.in, t.m); err != nil {
-		return err
-	}
 	var missing []string
-	for _, r := range silentRanks(t.in, t.m) {
-		missing = append(missing, "the valves of "+t.in.Ranks[r].ID)
+	if t.plan.Loop == nil {
+		if err := reportsValves(t.in, t.m); err != nil {
+			return err
+		}
+		for _, r := range silentRanks(t.in, t.m) {
+			missing = append(missing, "the valves of "+t.in.Ranks[r].ID)
+		}
 	}
 	lacks := func(thing mapping.Thing) bool {
 		entry, ok := t.m.Find(thing)
 		return !ok || !entry.Has(mapping.ToOrgan)
 	}
 	for k, keyboard := range t.in.Keyboards {
+		if t.plan.Loop.Has(k) {
+			continue
+		}
 		for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
 			if lacks(mapping.Thing{Kind: mapping.Key, Index: k, Note: n}) || keyboard.Touches == 2 && lacks(mapping.Thing{Kind: mapping.Second, Index: k, Note: n}) {
 				missing = append(missing, "keys of "+keyboard.ID)
@@ -160,7 +170,7 @@ func (t *wholeTest) within(plan probe.Plan) (within probe.Plan, most string, ove
 	if c == nil {
 		return plan, "", nil, broken{found, checkCommandFor(t.in.File, *t.flags.relay)}
 	}
-	within, worst, over := bench.Within(plan, c, probe.Compile(t.relay, t.in), t.relay.Board)
+	within, worst, over := bench.Within(plan, c, probe.CompileWith(t.relay, t.in, plan.Loop), t.relay.Board)
 	if worst.Rated > 0 {
 		most = worst.String()
 	}
@@ -249,7 +259,11 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	closed := c.close(w.Rest(nil, c.clock())...)
 	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), a.Unsteady+w.Unsteady, w.Why
 	if a.Why == "" && w.Heard == 0 {
-		a.Why = "the relay reported no valve at all: see that the cable is connected, and that its messages are those of the map"
+		what := "valve"
+		if t.plan.Loop != nil {
+			what = "key behind the plug"
+		}
+		a.Why = "the relay reported no " + what + " at all: see that the cable is connected, and that its messages are those of the map"
 	}
 	if errors.Is(err, errInterrupted) {
 		return nil, errors.Join(err, closed)
@@ -307,11 +321,16 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 	for _, w := range wrong {
 		step := t.plan.Steps[w.Step]
 		keys := keysOfChord(step.Chords[w.Chord])
-		v := valveAnswer{Valve: mapping.Thing{Kind: mapping.Valve, Index: w.Valve}.Name(t.in), Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keys), Draw: []string{}}
+		v := valveAnswer{Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keys), Draw: []string{}}
+		if t.plan.Loop != nil {
+			v = t.loopedAnswer(v, w.Valve)
+		} else {
+			v.Valve = mapping.Thing{Kind: mapping.Valve, Index: w.Valve}.Name(t.in)
+		}
 		for _, c := range step.Draw {
 			v.Draw = append(v.Draw, t.in.Controls[c].ID)
 		}
-		i := slices.IndexFunc(a.Valves, func(known valveAnswer) bool { return known.Valve == v.Valve })
+		i := slices.IndexFunc(a.Valves, func(known valveAnswer) bool { return known.Valve == v.Valve && known.LetGo == v.LetGo })
 		switch {
 		case i < 0:
 			i = len(a.Valves)
@@ -344,7 +363,7 @@ func ofWiring(f fault.Fault, r *wiring.Relay) bool {
 func (t *wholeTest) writeAsFound(a wholeAnswer) error {
 	var rows []wiring.Row
 	switch {
-	case a.Verdict == "equal":
+	case a.Verdict == "equal" && a.Loop == nil:
 		rows = t.relay.Soldered()
 	case len(a.Mistakes) == 1 && a.Mistakes[0].Wiring:
 		rows = a.Mistakes[0].fault.Relay.Soldered()

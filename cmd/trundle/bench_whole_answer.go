@@ -23,6 +23,7 @@ type wholeAnswer struct {
 	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
 	Mistakes []mistakeAnswer `json:"mistakes"`
 	Valves   []valveAnswer   `json:"valves"`
+	Loop     *loopAnswer     `json:"loop"` // nil where valves are reported
 }
 
 // mistakeAnswer is a mistake that accounts for all that was seen.
@@ -36,7 +37,9 @@ type mistakeAnswer struct {
 
 // valveAnswer is a valve that does not open as it should.
 type valveAnswer struct {
-	Valve  string   `json:"valve"`
+	Valve  string   `json:"valve"`  // or the looped output
+	Item   string   `json:"item"`   // what the plan has on a looped output
+	LetGo  bool     `json:"letGo"`  // it is wrong when the chord is let go, not while it is held
 	Opens  bool     `json:"opens"`  // in the smallest chord where it is wrong
 	Chords int      `json:"chords"` // in which it is wrong
 	Play   []string `json:"play"`   // the smallest of them
@@ -45,6 +48,9 @@ type valveAnswer struct {
 
 // before says what is to come.
 func (a *wholeAnswer) before(w io.Writer) {
+	if a.Loop != nil {
+		a.Loop.before(w)
+	}
 	fmt.Fprintf(w, "%d chords, where one key at a time would take %d presses\n", a.Presses, a.OneByOne)
 	if a.Foretold < 60 {
 		fmt.Fprintf(w, "about %.0f s on the link\n", a.Foretold)
@@ -76,10 +82,16 @@ func (a *wholeAnswer) found() []string {
 	case len(a.Mistakes) == 1:
 		verdict = "it does not do what its files say; one mistake accounts for all of it"
 	}
-	return append(list, verdict)
+	if list = append(list, verdict); a.Loop != nil {
+		list = append(list, a.Loop.only())
+	}
+	return list
 }
 
 func (v valveAnswer) String() string {
+	if v.Item != "" {
+		return v.looped()
+	}
 	does := "does not open and should"
 	if v.Opens {
 		does = "opens and should not"
@@ -101,7 +113,11 @@ func (a *wholeAnswer) after(w io.Writer) {
 	for _, m := range a.Mistakes {
 		fmt.Fprintf(w, "  %s: %s\n", m.Class, m.Where)
 	}
-	fmt.Fprintf(w, "%s wrong\n", count(len(a.Valves), "valve"))
+	what := "valve"
+	if a.Loop != nil {
+		what = "looped output"
+	}
+	fmt.Fprintf(w, "%s wrong\n", count(len(a.Valves), what))
 	for _, v := range a.Valves[:min(mostValves, len(a.Valves))] {
 		fmt.Fprintf(w, "  %v\n", v)
 	}

@@ -39,6 +39,10 @@ set lasts until Ctrl-C, or in the file of --memory.
 is pins, or a row of a table; what a row is to ask instead stands behind a =.
 --fault list shows the classes, each with an example from this relay.
 
+With --loop X6:K3 it has a plug in that leads outputs to key inputs, as bench --whole
+--loop tries one; it then reports the keys that it sees pressed behind the plug, which
+need way: both in the map, and no valves.
+
 In time it is as good as --scan and --debounce say. --bounce has contacts bounce,
 --late has outputs follow late, --travel says how long a knob takes, --drop has it
 read no keys for so long while controls move, --stuck has a contact always made.`,
@@ -63,6 +67,7 @@ read no keys for so long while controls move, --stuck has a contact always made.
 	flags.DurationVar(&timing.Travel, "travel", 50*time.Millisecond, "have knobs take so long to move")
 	flags.DurationVar(&timing.Drop, "drop", 0, "read no keys for so long after a control has moved")
 	flags.Uint64Var(&timing.Seed, "seed", 1, "of the bounces")
+	loops := flags.StringArray("loop", nil, "have a plug in that leads outputs to key inputs, like `X6:K3`; may be given several times")
 	stuck := flags.StringArray("stuck", nil, "have a contact always made: `great:C4`, or a control")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *relayPath == "" {
@@ -85,16 +90,26 @@ read no keys for so long while controls move, --stuck has a contact always made.
 		if timing.Stuck, err = stuckContacts(in, *stuck); err != nil {
 			return err
 		}
+		loop, err := loopOf(in, relay, *loops)
+		if err != nil {
+			return err
+		}
 		relay, made, err := withFaults(relay, in, *faults)
 		if err != nil {
 			return err
 		}
-		if err := reportsValves(in, m); err != nil {
+		organ := bench.NewStandIn(in, m, relay, timing)
+		if loop != nil {
+			err = reportsLoop(in, m, loop)
+			organ.Plug(loop, relay)
+		} else {
+			err = reportsValves(in, m)
+		}
+		if err != nil {
 			return err
 		}
-		organ := bench.NewStandIn(in, m, relay, timing)
 		if *memory == "" {
-			return standIn(cmd, ports, in, m, organ, made, timing)
+			return standIn(cmd, ports, in, m, organ, made, *loops, timing)
 		}
 		file, memories, err := openMemory(cmd, in, *memory)
 		if err != nil {
@@ -102,14 +117,18 @@ read no keys for so long while controls move, --stuck has a contact always made.
 		}
 		defer file.Close()
 		organ.Keep(memories, file.Save)
-		return standIn(cmd, ports, in, m, organ, made, timing)
+		return standIn(cmd, ports, in, m, organ, made, *loops, timing)
 	}
 	return cmd
 }
 
 // standIn runs the stand-in until it is interrupted.
-func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *mapping.Map, organ *bench.StandIn, made []string, timing bench.Timing) error {
-	for _, r := range silentRanks(in, m) {
+func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *mapping.Map, organ *bench.StandIn, made, loops []string, timing bench.Timing) error {
+	silent := silentRanks(in, m)
+	if len(loops) > 0 {
+		silent = nil // none is said anything of
+	}
+	for _, r := range silent {
 		fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: nothing is said of the valves of %s: they are not in the map\n", in.File, in.Ranks[r].ID)
 	}
 	c, err := ports.open(nil, false)
@@ -119,9 +138,12 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	stdout := cmd.OutOrStdout()
 	fmt.Fprintf(stdout, "standing in for the relay of %s at %s\n", nameOf(in), *ports.in.name)
 	for _, row := range m.Table() {
-		if row.What == "valves" && row.ToConsole != "" {
+		if row.What == "valves" && row.ToConsole != "" && len(loops) == 0 {
 			fmt.Fprintf(stdout, "  %s: %s\n", row.Name, row.ToConsole)
 		}
+	}
+	for _, pair := range loops {
+		fmt.Fprintf(stdout, "  plug: %s\n", pair)
 	}
 	for _, where := range made {
 		fmt.Fprintf(stdout, "  mistake: %s\n", where)

@@ -115,7 +115,7 @@ func sortedWith(draw []int, control int) []int {
 type Untried struct {
 	Row       int
 	Notes, Of int  // so many notes or pins of it are not tried, of those that lead there
-	FeedsBack bool // what it asks lets keys behind the plug have a say
+	FeedsBack bool // what it asks, and a stop, let keys behind the plug have a say
 	Behind    bool // what leads there comes from keys behind the plug alone
 }
 
@@ -147,10 +147,13 @@ func Leads(p Plan, r *wiring.Relay, in *console.Instrument) []Untried {
 	return list
 }
 
-// asks are the controls that a row asks to be on.
+// asks are the controls that a row asks to be on, and all stops.
 func (x *Running) asks(row int) []int {
 	controls := controlsOf(x.relay)
-	draw := []int{}
+	var draw []int
+	for _, s := range x.in.Stops {
+		draw = append(draw, s.Control)
+	}
 	for _, l := range x.table[row].Control {
 		if !l.Not {
 			draw = append(draw, controls[l.Label]...)
