@@ -158,7 +158,8 @@ func (t *wholeTest) resistors(loop probe.Loop) (notes []string) {
 			continue
 		}
 		if amps := c.Nominal(l); amps > 0 {
-			ohms := c.Magnets[l.Magnet].OhmsAt(20)
+			m := c.Magnets[l.Magnet]
+			ohms := m.Ohms / float64(m.Count)
 			least, most, watts, known = min(least, ohms), max(most, ohms), max(watts, amps*amps*ohms), known+1
 		}
 	}
