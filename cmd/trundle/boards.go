@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -19,6 +20,7 @@ func cutTo(in *console.Instrument, r *wiring.Relay, names []string) (*partial.Cu
 		known = append(known, b.ID)
 	}
 	var boards []int
+	var wrong []error
 	for _, name := range names {
 		i := slices.Index(known, name)
 		if i < 0 {
@@ -26,9 +28,12 @@ func cutTo(in *console.Instrument, r *wiring.Relay, names []string) (*partial.Cu
 			if fix == "" {
 				fix = "the boards are " + strings.Join(known, ", ")
 			}
-			return nil, complaint{fmt.Sprintf("--boards: no board %q", name), fix}
+			wrong = append(wrong, complaint{fmt.Sprintf("--boards: no board %q", name), fix})
 		}
 		boards = append(boards, i)
+	}
+	if err := errors.Join(wrong...); err != nil {
+		return nil, err
 	}
 	cut := partial.To(in, r, boards)
 	if len(cut.LeftOut) == in.Valves {

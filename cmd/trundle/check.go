@@ -161,6 +161,7 @@ func (c *checked) checkRelay() error {
 	relay, found := readRelay(c.relayPath, c.in)
 	c.findings = append(c.findings, found...)
 	if relay == nil {
+		c.findings = append(c.findings, brokenSections(c.relayPath, c.in)...)
 		c.proof = &proof.Result{Verdict: proof.NotRun, Reason: "the relay's files have errors that leave them without meaning"}
 		return nil
 	}
@@ -192,6 +193,17 @@ func (c *checked) checkRelay() error {
 	found = append(c.withoutSaid(compared, found, proved), proved...)
 	c.waive(append(c.findings, found...))
 	return nil
+}
+
+// brokenSections is what has no meaning in the sections of a relay file that are read
+// last, when its tables have none.
+func brokenSections(path string, in *console.Instrument) []finding.Finding {
+	frame := wiring.Frame(path, in)
+	if frame == nil {
+		return nil
+	}
+	found := append(contact.Check(frame, in), circuit.Check(frame, in)...)
+	return slices.DeleteFunc(found, func(f finding.Finding) bool { return !finding.Broken([]finding.Finding{f}) })
 }
 
 // ofOtherFormat is the error of files that this version cannot read at all.

@@ -56,6 +56,8 @@ func loadRelay(path string, in *console.Instrument) (*wiring.Relay, error) {
 	}
 	r, found := readRelay(path, in)
 	if r == nil || finding.Broken(found) {
+		found = append(found, brokenSections(path, in)...)
+		finding.Sort(found)
 		return nil, broken{found, checkCommandFor(in.File, path)}
 	}
 	return r, nil

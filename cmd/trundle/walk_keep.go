@@ -2,6 +2,7 @@ package main
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -72,25 +73,26 @@ func filesRead(path, relayPath string, relay *wiring.Relay) map[string]string {
 // answerThings reads what keys, buttons and knobs answer: good=great:C2.
 func answerThings(in *console.Instrument, m *mapping.Map, flags []string, port string) (map[mapping.Thing]string, error) {
 	answers := map[mapping.Thing]string{}
+	var wrong []error
 	for _, text := range flags {
 		line, name, ok := strings.Cut(text, "=")
-		_, err := walk.Read(walk.Step{Good: walk.Good}, line)
-		if !ok || err != nil {
-			return nil, complaint{fmt.Sprintf("--answer %s: is no answer and a name", shellQuote(text)), "write it like good=general-1 or dead=great:C2"}
-		}
-		thing, err := thingCalled(in, name)
-		if err != nil {
-			return nil, fmt.Errorf("--answer %s: %w", shellQuote(text), err)
-		}
-		if entry, mapped := m.Find(thing); !mapped || !entry.Has(mapping.ToOrgan) {
-			return nil, complaint{fmt.Sprintf("--answer %s: the map has no message by which %s is heard", shellQuote(text), name), "trundle learn INSTRUMENT --table shows the map"}
+		_, unread := walk.Read(walk.Step{Good: walk.Good}, line)
+		thing, unknown := thingCalled(in, name)
+		entry, mapped := m.Find(thing)
+		switch {
+		case !ok || unread != nil:
+			wrong = append(wrong, complaint{fmt.Sprintf("--answer %s: is no answer and a name", shellQuote(text)), "write it like good=general-1 or dead=great:C2"})
+		case unknown != nil:
+			wrong = append(wrong, fmt.Errorf("--answer %s: %w", shellQuote(text), unknown))
+		case !mapped || !entry.Has(mapping.ToOrgan):
+			wrong = append(wrong, complaint{fmt.Sprintf("--answer %s: the map has no message by which %s is heard", shellQuote(text), name), "trundle learn INSTRUMENT --table shows the map"})
 		}
 		answers[thing] = line
 	}
 	if len(answers) > 0 && port == "" {
-		return nil, complaint{"--answer needs a port to hear it at", "name it with --in"}
+		wrong = append(wrong, complaint{"--answer needs a port to hear it at", "name it with --in"})
 	}
-	return answers, nil
+	return answers, errors.Join(wrong...)
 }
 
 // thingCalled is a key, control or button by its name.

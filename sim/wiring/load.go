@@ -36,6 +36,22 @@ func Load(path string, in *console.Instrument) (*Relay, []finding.Finding) {
 	return rd.relay, found
 }
 
+// Frame reads of a relay file what stands in the file itself: boards, strips, cables
+// and what is electrical, without the tables that it names. It is nil when that has
+// no meaning, which Load tells. What has none in its sections can so be told beside
+// what has none in its tables.
+func Frame(path string, in *console.Instrument) *Relay {
+	root, source := yamldoc.Load(path)
+	if root == nil {
+		return nil
+	}
+	rd := &reader{Source: source, in: in, relay: &Relay{File: path}}
+	if _, ok := rd.frame(root); !ok || finding.Broken(rd.Findings) {
+		return nil
+	}
+	return rd.relay
+}
+
 // reader is a relay being read.
 type reader struct {
 	*yamldoc.Source                   // of the relay file
@@ -63,14 +79,15 @@ func (rd *reader) ofInstrument(root *yamldoc.Node) bool {
 	return is
 }
 
-func (rd *reader) document(root *yamldoc.Node) {
+// frame reads all but the tables; ok is false where nothing more can be read.
+func (rd *reader) frame(root *yamldoc.Node) (f yamldoc.Fields, ok bool) {
 	if rd.ofInstrument(root) {
-		return
+		return f, false
 	}
-	f := rd.Fields(root, "a relay", append([]string{
+	f = rd.Fields(root, "a relay", append([]string{
 		"format", "instrument", "boards", "strips", "cables", "columns", "wiring", "wired", "joins", "switching", "waivers"}, sections...))
 	if !f.OK() || !f.Format() {
-		return
+		return f, false
 	}
 	rd.instrumentNames = nameInstrument(rd.in)
 	r := rd.relay
@@ -91,7 +108,15 @@ func (rd *reader) document(root *yamldoc.Node) {
 	rd.boards(f)
 	rd.readCables(f)
 	rd.waivers(f)
+	return f, true
+}
 
+func (rd *reader) document(root *yamldoc.Node) {
+	f, ok := rd.frame(root)
+	if !ok {
+		return
+	}
+	r := rd.relay
 	for _, t := range rd.tables(f, "joins", joinColumns) {
 		rd.joins(t)
 	}
