@@ -47,8 +47,9 @@ type Model struct {
 	mouse   mouse
 	setHeld bool
 
-	marked   console.Slot // to be copied or swapped; Memory is 0 without one
-	foreseen *outlook     // of the item that the cursor stood on last
+	marked   console.Slot      // to be copied or swapped; Memory is 0 without one
+	foreseen *outlook          // of the item that the cursor stood on last
+	beside   *console.Sounding // see wouldSound; nil until that is asked
 
 	message string
 	wrong   bool // the message says that something was not done

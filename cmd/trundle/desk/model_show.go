@@ -145,7 +145,7 @@ func (m *Model) open() (without, with []bool) {
 	if d.fresh && d.of == m.version {
 		return d.states[0], d.states[1]
 	}
-	reference, state := m.console.Machine().Reference()
+	_, state := m.console.Machine().Reference()
 	on := [2][]bool{append([]bool(nil), state.Drawn...), append([]bool(nil), state.Drawn...)}
 	if d.item.Kind == ControlItem {
 		on[0][d.item.Index], on[1][d.item.Index] = false, true
@@ -154,8 +154,7 @@ func (m *Model) open() (without, with []bool) {
 	}
 	for i := range on {
 		state.Drawn = on[i]
-		sounding := console.NewSounding(reference)
-		sounding.Set(state)
+		sounding := m.wouldSound(state)
 		d.states[i] = make([]bool, m.in.Valves)
 		for v := range d.states[i] {
 			d.states[i][v] = sounding.Speaks(v)

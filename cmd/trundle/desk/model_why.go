@@ -120,11 +120,20 @@ func (m *Model) takenBy(means func(stop int) bool) func(rank, valve int) bool {
 
 // alone is what sounds with no key held but the one under the cursor.
 func (m *Model) alone() *console.Sounding {
-	in, state := m.console.Machine().Reference()
+	_, state := m.console.Machine().Reference()
 	state.Held = slices.DeleteFunc(state.Held, func(h console.Held) bool { return h.Key != m.cursor.key() })
-	alone := console.NewSounding(in)
-	alone.Set(state)
-	return alone
+	return m.wouldSound(state)
+}
+
+// wouldSound is what sounds in another state of the console, until it is asked
+// of one more.
+func (m *Model) wouldSound(s console.State) *console.Sounding {
+	if m.beside == nil {
+		in, _ := m.console.Machine().Reference()
+		m.beside = console.NewSounding(in)
+	}
+	m.beside.Set(s)
+	return m.beside
 }
 
 // passes reports a path that has to do with what the cursor is on.
