@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"text/tabwriter"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -86,6 +87,7 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	if err != nil {
 		return err
 	}
+	fmt.Fprintf(cmd.ErrOrStderr(), "about %.0f s\n", test.Takes(0).Seconds())
 	if err := confirm(cmd, yes); err != nil {
 		return err
 	}
@@ -98,12 +100,15 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 		return errors.Join(err, record.close())
 	}
 	c.flooded = test.Break
+	progress := progressOn(cmd.ErrOrStderr())
 	err = c.run(test, test.Done, func(t midiio.Timed, sent bool) {
 		record.message(t, sent)
 		if sent {
 			test.Left(c.clock() + c.out.Backlog().Time)
+			progress.part(test.Phases[len(test.Phases)-1].Name, test.Takes(c.clock()))
 		}
 	})
+	progress.clear()
 	if err != nil && !errors.Is(err, errInterrupted) {
 		test.Break(err.Error())
 		err = nil
@@ -141,16 +146,22 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 }
 
 func (a timesAnswer) text(w io.Writer) {
+	table := tabwriter.NewWriter(w, 0, 0, 1, ' ', tabwriter.AlignRight)
+	fmt.Fprintf(table, "%-17s\tsent\t/s\theard\tlost\tdoubled\tmin\t50th\t95th\t99th\tmax\tjitter\t\n", "times in ms")
 	for _, p := range a.Phases {
 		rate := 0.0
 		if p.Seconds > 0 {
 			rate = float64(p.Sent) / p.Seconds
 		}
-		fmt.Fprintf(w, "%-18s %6d sent, %4.0f a second; %6d reports of valves", p.Name, p.Sent, rate, p.Heard)
+		fmt.Fprintf(table, "%-17s\t%d\t%.0f\t%d\t", p.Name, p.Sent, rate, p.Heard)
 		if p.Asked > 0 {
-			fmt.Fprintf(w, ", %d lost, %d doubled; %v", p.Lost, p.Doubled, p.Trip)
+			t := p.Trip
+			fmt.Fprintf(table, "%d\t%d\t%.1f\t%.1f\t%.1f\t%.1f\t%.1f\t%.1f\t", p.Lost, p.Doubled, t.Min, t.Median, t.P95, t.P99, t.Max, t.Jitter)
 		}
-		fmt.Fprintln(w)
+		fmt.Fprintln(table)
+	}
+	table.Flush()
+	for _, p := range a.Phases {
 		if p.Name == "round trip" {
 			histogram(w, p.trips)
 		}
@@ -170,6 +181,13 @@ func (a timesAnswer) end(w io.Writer) {
 		fmt.Fprintf(w, "soak with seed %d: still open at its end: %s\n", a.Seed, strings.Join(a.Stuck, ", "))
 	}
 	fmt.Fprintf(w, "messages were sent %.3f ms late in the median, %.3f ms at the 99th percentile\n", a.Sending.Median, a.Sending.P99)
+}
+
+// part shows how far a test of times is.
+func (p progress) part(name string, left time.Duration) {
+	if p.to != nil {
+		fmt.Fprintf(p.to, "\r%s; %.0f s left\x1b[K", name, left.Seconds())
+	}
 }
 
 func (s spreadAnswer) String() string {

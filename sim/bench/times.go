@@ -97,25 +97,22 @@ func (t *Times) report(valve int, open bool, at time.Duration) {
 	}
 	p := &t.Phases[len(t.Phases)-1]
 	p.Heard++
-	if t.open[valve] == open && len(t.Phases) > 1 {
-		p.Doubled++
-	}
+	known := t.open[valve] == open
 	t.open[valve] = open
-	last := -1
-	for i, b := range t.waiting {
-		if b.valve == valve && b.open == open && b.left <= at {
-			last = i
+	answers := func(b beat) bool { return b.valve == valve && b.open == open && b.left <= at }
+	first := slices.IndexFunc(t.waiting, answers) // answers come in the order of what they answer
+	if first < 0 {
+		if known && len(t.Phases) > 1 {
+			p.Doubled++
 		}
-	}
-	if last < 0 {
 		return
 	}
-	p.Trips = append(p.Trips, at-t.waiting[last].left)
+	p.Trips = append(p.Trips, at-t.waiting[first].left)
 	kept := t.waiting[:0]
 	for i, b := range t.waiting {
 		switch {
-		case i == last:
-		case i < last && b.valve == valve && b.open == open:
+		case i == first:
+		case i < first && b.valve == valve:
 			p.Lost++ // what was asked before was never answered
 		default:
 			kept = append(kept, b)
@@ -162,6 +159,19 @@ func (t *Times) ends() time.Duration { return min(t.last+tail, t.left+t.patience
 
 // patience is how long a part waits for its answers, all of which may wait on the link.
 func (t *Times) patience() time.Duration { return longest + time.Duration(3*t.answers)*t.rate }
+
+// Takes is about how long what is left to do takes.
+func (t *Times) Takes(now time.Duration) (left time.Duration) {
+	for _, p := range t.todo {
+		if left += tail; len(p.beats) > 0 {
+			left += p.beats[len(p.beats)-1].at
+		}
+	}
+	if t.begun {
+		left -= now - t.start
+	}
+	return max(0, left)
+}
 
 // Tick appends what is due.
 func (t *Times) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
