@@ -101,7 +101,7 @@ func output(t *testing.T, cmd *exec.Cmd) string {
 
 // boot runs the guest to its end and returns what it said.
 func boot(t *testing.T, dir string) string {
-	ctx, cancel := context.WithTimeout(t.Context(), 6*time.Minute)
+	ctx, cancel := context.WithTimeout(t.Context(), 8*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, "qemu-system-x86_64", "-m", "512", "-display", "none", "-no-reboot", "-nodefaults", "-monitor", "none",
 		"-kernel", dir+"/vmlinuz", "-initrd", dir+"/initrd", "-append", "console=ttyS0 quiet panic=-1 mitigations=off",
