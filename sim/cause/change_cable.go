@@ -75,15 +75,12 @@ func (p paper) cableBeside(row wiring.Row) (cable string, ahead int, known bool)
 // cableOfBoard is the cable that is called after a board as those of all other
 // boards are, pin for wire.
 func (p paper) cableOfBoard(on int) (cable string, ahead int, known bool) {
-	if on >= len(p.r.Boards) {
-		return "", 0, false
-	}
 	for _, row := range p.r.Soldered() {
-		if row.Cable == "" || len(row.Pins) == 0 || len(row.Wires) != len(row.Pins) || row.Pins[0].On >= len(p.r.Boards) {
+		if row.Cable == "" || len(row.Pins) == 0 || len(row.Wires) != len(row.Pins) {
 			continue
 		}
-		before, after, named := strings.Cut(row.Cable, p.r.Boards[row.Pins[0].On].ID)
-		called := before + p.r.Boards[on].ID + after
+		before, after, named := strings.Cut(row.Cable, p.r.Board(row.Pins[0].On))
+		called := before + p.r.Board(on) + after
 		if !named || row.Wires[0] != row.Pins[0].Pin || known && called != cable {
 			return "", 0, false
 		}

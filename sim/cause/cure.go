@@ -18,19 +18,24 @@ const (
 
 // cureMoved cures what is moved where it is most likely to have been.
 func (m *model) cureMoved(g group) suspect {
-	s := suspect{group: g}
-	for _, s.layer = range m.blame(g.moved) {
-		switch s.layer {
-		case inWiring:
-			s.cure, s.cured = m.rehang(g.moved)
-		case inJoins:
-			s.cure, s.cured = m.rejoin(g.moved)
-		case inSwitching:
-			s.cure, s.cured = m.repin(g.moved)
-		}
-		if s.cured {
+	for _, in := range m.blame(g.moved) {
+		if s := m.curedIn(in, g); s.cured {
 			return m.told(s)
 		}
+	}
+	return suspect{group: g}
+}
+
+// curedIn cures what is moved in one layer, if that can be.
+func (m *model) curedIn(in layer, g group) suspect {
+	s := suspect{group: g, layer: in}
+	switch in {
+	case inWiring:
+		s.cure, s.cured = m.rehang(g.moved)
+	case inJoins:
+		s.cure, s.cured = m.rejoin(g.moved)
+	case inSwitching:
+		s.cure, s.cured = m.repin(g.moved)
 	}
 	return s
 }

@@ -16,7 +16,7 @@ func (m *model) rehang(entries []moved) (change, bool) {
 		if e.net < 0 {
 			return c, false
 		}
-		pin, _ := m.terminal(e.net)
+		pin := m.hangPin(e.net)
 		for _, h := range nets.Hung(e.net) {
 			if nets.Item(h) == e.have {
 				c.unhang[element{h.Row, h.At}] = true

@@ -80,17 +80,10 @@ func (m *model) mirrored(s suspect) (others []suspect) {
 		return nil
 	}
 	for _, in := range []layer{inWiring, inJoins, inSwitching} {
-		other := suspect{group: group{rule: s.rule, moved: entries}, layer: in}
-		switch {
-		case in == s.layer:
+		if in == s.layer {
 			continue
-		case in == inWiring:
-			other.cure, other.cured = m.rehang(entries)
-		case in == inJoins:
-			other.cure, other.cured = m.rejoin(entries)
-		default:
-			other.cure, other.cured = m.repin(entries)
 		}
+		other := m.curedIn(in, group{rule: s.rule, moved: entries})
 		if !other.cured {
 			continue
 		}

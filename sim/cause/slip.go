@@ -39,8 +39,11 @@ func (g *guesser) slips() {
 			g.evened(i, row)
 			continue
 		}
-		if len(lost) > 0 && !slices.ContainsFunc(row.Items, func(item wiring.Item) bool { return hung[item] < 2 }) {
+		if len(lost) > 0 && !slices.ContainsFunc(row.Items, func(item wiring.Item) bool { _, needed := g.things.number[item]; return needed && hung[item] < 2 }) {
 			g.renamed(i, row, lost)
+		}
+		if s := g.wholeRow(i); len(s) > 2 {
+			g.mixed(mix{"order-reversed", reversed(len(s))}, s)
 		}
 		g.elsewhere(i, row, open, used)
 	}
@@ -52,6 +55,9 @@ func (g *guesser) slips() {
 func (m *model) mayBeSlip(s suspect) bool {
 	if m.r.Wired != nil || m.r.Derived {
 		return false
+	}
+	if s.rule == "pin-open" && slices.ContainsFunc(s.moved, func(e moved) bool { _, hangs := m.hangsAt(e.means); return hangs && e.have == nothing }) {
+		return true
 	}
 	return s.rule == "pins-swapped" && m.paper().effort(s.cure) > 1 ||
 		slices.ContainsFunc(m.r.Plan, func(row wiring.Row) bool {
@@ -131,6 +137,21 @@ func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool
 			g.rewritten(rule, i, other, len(row.Pins), says)
 		}
 	}
+}
+
+// wholeRow is a row of the wiring as a stretch.
+func (g *guesser) wholeRow(i int) stretch {
+	s := make(stretch, len(g.r.Soldered()[i].Pins))
+	for at := range s {
+		s[at] = element{i, at}
+	}
+	return s
+}
+
+func reversed(n int) []int {
+	to := places(n)
+	slices.Reverse(to)
+	return to
 }
 
 // sitsOff says by how many pins so many things sit too high.

@@ -37,36 +37,37 @@ func (m *model) movedAt(s suspect) finding.Place {
 			}
 		}
 	}
-	return m.rowBefore(m.hangPin(s.moved[0].net))
+	return m.rowBeside(m.hangPin(s.moved[0].net))
 }
 
-// rowBefore is where a row would stand that hangs something on a pin: at the
-// row of the nearest pin before it on its board, otherwise of the last one on
-// the boards before.
-func (m *model) rowBefore(pin wiring.Terminal) finding.Place {
-	rows := m.r.Soldered()
-	for _, here := range []bool{true, false} {
-		best := -1
-		var nearest wiring.Terminal
-		for i, row := range rows {
-			for _, t := range row.Pins {
-				counts := !here || t.On == pin.On && row.Kind != wiring.SpareKind
-				if counts && compareTerminals(t, pin) < 0 && (best < 0 || compareTerminals(nearest, t) < 0) {
-					best, nearest = i, t
-				}
+// rowBeside is where a row would stand that hangs something on a pin: at the
+// row of the nearest pin before it on its board, otherwise behind it, otherwise
+// at the last one of the boards before.
+func (m *model) rowBeside(pin wiring.Terminal) finding.Place {
+	const board, boards = 100_000, 1_000_000_000 // further than any pin, and any pin of a board
+	far := func(row wiring.Row, t wiring.Terminal) int {
+		switch {
+		case t.On == pin.On && t.Pin < pin.Pin && row.Kind != wiring.SpareKind:
+			return pin.Pin - t.Pin
+		case t.On == pin.On:
+			return board + max(t.Pin-pin.Pin, pin.Pin-t.Pin)
+		case t.On < pin.On:
+			return boards + (pin.On-t.On)*board - t.Pin
+		}
+		return 2*boards + (t.On-pin.On)*board + t.Pin
+	}
+	at, best := m.r.At.Wiring, -1
+	if m.r.Wired != nil {
+		at = m.r.At.Wired
+	}
+	for _, row := range m.r.Soldered() {
+		for _, t := range row.Pins {
+			if away := far(row, t); best < 0 || away < best {
+				at, best = row.At, away
 			}
 		}
-		if best >= 0 {
-			return rows[best].At
-		}
 	}
-	switch {
-	case len(rows) > 0:
-		return rows[0].At
-	case m.r.Wired != nil:
-		return m.r.At.Wired
-	}
-	return m.r.At.Wiring
+	return at
 }
 
 func (m *model) among(entries []moved, net int) bool {
