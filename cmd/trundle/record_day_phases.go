@@ -40,14 +40,15 @@ func (c *dayCounts) add(a *dayAnswer) {
 // tested is how many were tried.
 func (c dayCounts) tested() int { return c.Good + c.Failed + c.Accepted }
 
-// String is what became of them: 12 good, 1 failed, 2 skipped.
+// String is what became of those that were tested, and how many others were skipped:
+// 12 good, 1 failed; 2 skipped.
 func (c dayCounts) String() string {
 	text := fmt.Sprintf("%d good, %d failed", c.Good, c.Failed)
 	if c.Accepted > 0 {
 		text += fmt.Sprintf(", %d accepted", c.Accepted)
 	}
 	if c.Skipped > 0 {
-		text += fmt.Sprintf(", %d skipped", c.Skipped)
+		text += fmt.Sprintf("; %d skipped", c.Skipped)
 	}
 	return text
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -110,12 +111,15 @@ func (k *walker) rest(who string, now time.Duration) error {
 		fmt.Fprintln(k.out, "  one by one")
 		return nil
 	}
-	for _, i := range k.w.Rest(k.at) {
+	rest := k.w.Rest(k.at)
+	for _, i := range rest {
 		s := k.w.Steps[i]
-		if err := k.take(i, walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: who}); err != nil {
+		a := walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: who}
+		if err := errors.Join(k.w.Answer(a), k.keep(s, a)); err != nil {
 			return err
 		}
 	}
+	fmt.Fprintf(k.out, "  %s, to %s: good%s\n", count(len(rest), "step"), k.w.Steps[rest[len(rest)-1]].ID, k.says(who))
 	k.release(now)
 	k.moved = true
 	k.next(now)
@@ -147,9 +151,14 @@ func (k *walker) take(i int, a walk.Answer) error {
 	if !a.Verdict.IsGood() {
 		text = k.ink.red(text)
 	}
-	if a.Who != k.who && a.Who != "" {
-		text += ", says " + a.Who
-	}
-	fmt.Fprintf(k.out, "  %s: %s\n", k.w.Steps[i].ID, text)
+	fmt.Fprintf(k.out, "  %s: %s%s\n", k.w.Steps[i].ID, text, k.says(a.Who))
 	return k.keep(k.w.Steps[i], a)
+}
+
+// says names who answered, where that is not who walks.
+func (k *walker) says(who string) string {
+	if who == k.who || who == "" {
+		return ""
+	}
+	return ", says " + who
 }
