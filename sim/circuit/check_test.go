@@ -206,6 +206,8 @@ func TestFindings(t *testing.T) {
 		"an input behind 200 m of thin wire, 26.8 ohms": {func(p *parts) {
 			p.keys, p.lines = "threshold: 8, ohms: 60", strings.Replace(strings.Replace(p.lines, "60 ft", "200 m", 1), "28", "26", 1)
 		}, []string{"warning input-low"}},
+		"contacts on wires of no gauge":     {func(p *parts) { p.lines = strings.Replace(p.lines, "gauge: 28, ", "", 1) }, []string{"note electrical-unchecked"}},
+		"contacts on wires of no length":    {func(p *parts) { p.lines = strings.Replace(p.lines, "length: 60 ft, ", "", 1) }, []string{"note electrical-unchecked"}},
 		"an input without its ohms":         {func(p *parts) { p.keys = "threshold: 8" }, []string{"note electrical-unchecked"}},
 		"a link whose loss leaves notes on": {func(p *parts) { p.more += "\nlinks: {console: {to: [X1, K1], on-loss: hold}}" }, []string{"error link-holds"}},
 		"a link whose loss silences":        {func(p *parts) { p.more += "\nlinks: {console: {to: X1, on-loss: silence}}" }, nil},

@@ -53,6 +53,7 @@ func (k *checker) unchecked() {
 		l.add(board.Threshold == 0, "threshold of input boards", id)
 		l.add(board.Threshold > 0 && board.Ohms == 0, "ohms of input boards", id)
 		l.add(len(k.c.suppliesOf(input.Board)) == 0, "supply of boards", id)
+		k.lackOfWires(l, input.Legs, id)
 	}
 	for _, link := range k.c.Links {
 		l.add(link.OnLoss == "", "on-loss of links", link.ID)
@@ -81,10 +82,7 @@ func (k *checker) lackOfLoad(l *lacks, load Load) {
 	l.add(board.Fuse == None, "fuse of boards", id)
 	l.add(board.Amps == 0, "amps of boards", id)
 	l.add(board.PinAmps == 0, "amps-per-pin of boards", id)
-	l.add(len(load.Legs) == 0, "cables from boards", id)
-	for _, leg := range load.Legs {
-		l.add(!k.c.Cables[leg.Cable].Known(), "gauge and length of cables", k.relay.Cables[leg.Cable].ID)
-	}
+	k.lackOfWires(l, load.Legs, id)
 	if load.Return == None {
 		l.add(len(k.c.Returns) == 0, "returns of magnets", m.ID)
 	} else {
@@ -93,6 +91,14 @@ func (k *checker) lackOfLoad(l *lacks, load Load) {
 	}
 	l.add(m.PullIn == 0, "pull-in of magnets", m.ID)
 	l.add(m.Diode == "" || m.Diode != "none" && m.Cathode == "", "diode and cathode of magnets", m.ID)
+}
+
+// lackOfWires notes what is missing of the wires on a way to a board.
+func (k *checker) lackOfWires(l *lacks, legs []Leg, board string) {
+	l.add(len(legs) == 0, "cables from boards", board)
+	for _, leg := range legs {
+		l.add(!k.c.Cables[leg.Cable].Known(), "gauge and length of cables", k.relay.Cables[leg.Cable].ID)
+	}
 }
 
 // lackOfUS notes what article 650 asks for and nothing is said of.
