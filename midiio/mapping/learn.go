@@ -176,7 +176,7 @@ func (l *Learner) Hear(m midiio.Message) []string {
 		return nil
 	case why != "":
 		return []string{why}
-	case g == nil:
+	case g == nil, g.low && t.Kind != Shoe: // a switch says all in the high bits
 		return nil
 	}
 	if l.trial != nil {

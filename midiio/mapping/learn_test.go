@@ -186,6 +186,8 @@ func TestLearningKnobsThatStay(t *testing.T) {
 		< control-change 3 99 4
 		< control-change 3 98 4
 		< control-change 3 6 127
+		< control-change 3 38 0
+		? turn off choir-to-great
 		< control-change 3 6 0
 		> choir-to-great: nrpn 516 on channel 3
 		?`)
