@@ -21,17 +21,7 @@ const (
 // a warning each.
 func Read(in *console.Instrument, file string, data []byte) (*Memories, []finding.Finding) {
 	root, source := yamldoc.Parse(file, data)
-	r := &reader{Source: source, m: &Memories{in: in, text: data}, controls: map[string]int{}, buttons: map[string]int{}}
-	for c, control := range in.Controls {
-		r.controls[control.ID] = c
-	}
-	if in.Combination != nil {
-		for b, button := range in.Combination.Buttons {
-			if keeps(button) {
-				r.buttons[button.ID] = b
-			}
-		}
-	}
+	r := &reader{Source: source, ids: idsOf(in), m: &Memories{in: in, text: data}}
 	if root != nil {
 		r.file(root)
 	}
@@ -42,16 +32,29 @@ func Read(in *console.Instrument, file string, data []byte) (*Memories, []findin
 	return r.m, r.Findings
 }
 
-// keeps reports whether a button keeps combinations of its own.
-func keeps(b console.Button) bool {
-	return (b.Kind == console.General || b.Kind == console.Divisional) && b.Repeats == console.None
+// ids are the controls of an instrument, and the buttons that keep combinations
+// of their own, by id.
+type ids struct{ controls, buttons map[string]int }
+
+func idsOf(in *console.Instrument) ids {
+	of := ids{map[string]int{}, map[string]int{}}
+	for c, control := range in.Controls {
+		of.controls[control.ID] = c
+	}
+	if in.Combination != nil {
+		for b, button := range in.Combination.Buttons {
+			if (button.Kind == console.General || button.Kind == console.Divisional) && button.Repeats == console.None {
+				of.buttons[button.ID] = b
+			}
+		}
+	}
+	return of
 }
 
 type reader struct {
 	*yamldoc.Source
-	m        *Memories
-	controls map[string]int
-	buttons  map[string]int
+	ids
+	m *Memories
 }
 
 func (r *reader) warn(n *yamldoc.Node, rule, fix, format string, args ...any) {

@@ -75,17 +75,7 @@ type sheetRow struct {
 // readSheet is the memories with every combination on a sheet put in the
 // place of what they had there. On an error finding there are none.
 func (m *Memories) readSheet(file string, rows []sheetRow) (*Memories, []finding.Finding) {
-	r := &sheetReader{file: file, m: m.clone(), controls: map[string]int{}, buttons: map[string]int{}, seen: map[string]int{}}
-	for c, control := range m.in.Controls {
-		r.controls[control.ID] = c
-	}
-	if m.in.Combination != nil {
-		for b, button := range m.in.Combination.Buttons {
-			if keeps(button) {
-				r.buttons[button.ID] = b
-			}
-		}
-	}
+	r := &sheetReader{file: file, ids: idsOf(m.in), m: m.clone(), seen: map[string]int{}}
 	if len(rows) == 0 {
 		r.wrong(1, finding.Error, finding.NoMeaning, "is empty; its first row names the columns", "")
 		return nil, r.findings
@@ -102,13 +92,13 @@ func (m *Memories) readSheet(file string, rows []sheetRow) (*Memories, []finding
 }
 
 type sheetReader struct {
-	file              string
-	m                 *Memories
-	controls, buttons map[string]int
-	columns           []string
-	memory, button    int
-	seen              map[string]int // line by memory and button
-	findings          []finding.Finding
+	file string
+	ids
+	m              *Memories
+	columns        []string
+	memory, button int
+	seen           map[string]int // line by memory and button
+	findings       []finding.Finding
 }
 
 func (r *sheetReader) wrong(line int, severity finding.Severity, rule, message, fix string) {
