@@ -35,7 +35,8 @@ type strangeSet struct {
 
 // NewMemories is memories in which nothing was ever set.
 func NewMemories(in *console.Instrument) *Memories {
-	return &Memories{in: in}
+	return &Memories{in: in, sets: map[console.Slot]*Combination{}, locked: map[int]bool{},
+		stages: map[string]map[int]*Combination{}, reverse: map[string]string{}}
 }
 
 // Combination is what a general or divisional was set to, nil when it never was.
@@ -64,9 +65,6 @@ func (m *Memories) clone() *Memories {
 func (m *Memories) withSets(alter func(map[console.Slot]*Combination)) *Memories {
 	n := m.clone()
 	n.sets = maps.Clone(m.sets)
-	if n.sets == nil {
-		n.sets = map[console.Slot]*Combination{}
-	}
 	alter(n.sets)
 	return n
 }
@@ -87,9 +85,6 @@ func put(sets map[console.Slot]*Combination, s console.Slot, set *Combination) {
 func (m *Memories) withLock(memory int, on bool) *Memories {
 	n := m.clone()
 	n.locked = maps.Clone(m.locked)
-	if n.locked == nil {
-		n.locked = map[int]bool{}
-	}
 	delete(n.locked, memory)
 	if on {
 		n.locked[memory] = true
@@ -110,9 +105,6 @@ func (m *Memories) withStage(sequence, stage int, adds []int) *Memories {
 	n := m.clone()
 	name := sequenceKey(m.in, sequence)
 	n.stages = maps.Clone(m.stages)
-	if n.stages == nil {
-		n.stages = map[string]map[int]*Combination{}
-	}
 	of := maps.Clone(m.stages[name])
 	if of == nil {
 		of = map[int]*Combination{}
@@ -128,9 +120,6 @@ func (m *Memories) withStage(sequence, stage int, adds []int) *Memories {
 func (m *Memories) withReversible(button, control int) *Memories {
 	n := m.clone()
 	n.reverse = maps.Clone(m.reverse)
-	if n.reverse == nil {
-		n.reverse = map[string]string{}
-	}
 	n.reverse[m.in.Combination.Buttons[button].ID] = m.in.Controls[control].ID
 	return n
 }

@@ -21,7 +21,8 @@ const (
 // a warning each.
 func Read(in *console.Instrument, file string, data []byte) (*Memories, []finding.Finding) {
 	root, source := yamldoc.Parse(file, data)
-	r := &reader{Source: source, ids: idsOf(in), m: &Memories{in: in, text: data}}
+	r := &reader{Source: source, ids: idsOf(in), m: NewMemories(in)}
+	r.m.text = data
 	if root != nil {
 		r.file(root)
 	}
@@ -81,16 +82,12 @@ func (r *reader) file(root *yamldoc.Node) {
 	}
 	r.crescendo(f.Map("crescendo"))
 	for _, p := range f.Map("reversibles") {
-		if r.m.reverse == nil {
-			r.m.reverse = map[string]string{}
-		}
 		id := r.Text(p.Value)
 		r.m.reverse[p.Key.Text] = id
 		if _, known := r.controls[id]; !known {
 			r.strange(p.Value, "control", id)
 		}
 	}
-	r.m.sets = map[console.Slot]*Combination{}
 	r.numbered(f.Map("memories"), "a memory", r.memory)
 }
 
@@ -133,9 +130,6 @@ func (r *reader) crescendo(sequences []yamldoc.Pair) {
 			on, strange := r.list(n, map[string]bool{})
 			of[stage] = &Combination{On: on, StrangeOn: strange}
 		})
-		if r.m.stages == nil {
-			r.m.stages = map[string]map[int]*Combination{}
-		}
 		r.m.stages[sequence.Key.Text] = of
 	}
 }
