@@ -73,7 +73,7 @@ func (r *reader) file(root *yamldoc.Node) {
 	}
 	for _, n := range f.Texts("locked") {
 		if memory, ok := r.number(n, "a memory"); ok {
-			r.m = r.m.withLock(memory, true)
+			r.m.locked[memory] = true
 		}
 	}
 	if n := f.Node("tutti"); n != nil {

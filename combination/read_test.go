@@ -59,6 +59,25 @@ func TestMemoriesAreReadAsTheyWereWritten(t *testing.T) {
 	})
 }
 
+// What was not changed is written as it was read, remarks and all, so that a
+// change that is taken back leaves nothing behind.
+func TestAFileThatWasNotChangedIsWrittenAsItWas(t *testing.T) {
+	for _, text := range []string{
+		"format: 1 # mine\nmemories: {1: {general-1: {on: [octave-4]}}}\n",
+		"format: 1 # mine\nlocked: [2]\nmemories: {1: {general-1: {on: [octave-4]}}}\n",
+	} {
+		in := parse(t, small)
+		m, findings := combination.Read(in, "memory.yaml", []byte(text))
+		require.NotNil(t, m, "%v", findings)
+		require.Equal(t, text, string(m.Text()))
+		c := combination.New(in, m)
+		c.Do(0, console.Event{Kind: console.ClearEvent, From: console.Slot{Memory: 1, Button: 3}})
+		c.Do(0, console.Event{Kind: console.SavedEvent, Value: 1})
+		c.Do(0, console.Event{Kind: console.UndoEvent})
+		require.Equal(t, text, string(c.Saving().Text()))
+	}
+}
+
 func TestSheetsAreReadAsTheyWereWritten(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyMemories(t)
