@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -344,6 +343,7 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 	for _, f := range t.found {
 		a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), f})
 	}
+	a.Smallest = t.smallest()
 }
 
 func keysOfChord(chord []console.Held) (keys []console.Key) {
@@ -351,29 +351,4 @@ func keysOfChord(chord []console.Held) (keys []console.Key) {
 		keys = append(keys, h.Key)
 	}
 	return keys
-}
-
-// ofWiring reports a mistake that a list of wiring can hold.
-func ofWiring(f fault.Fault, r *wiring.Relay) bool {
-	same := func(a, b []wiring.Switch) bool { return len(a) == len(b) && (len(a) == 0 || &a[0] == &b[0]) }
-	return f.Relay.Wired != nil && same(f.Relay.Switch, r.Switch) && (len(r.Joins) == 0 || &f.Relay.Joins[0] == &r.Joins[0])
-}
-
-// writeAsFound writes the wiring as it was found.
-func (t *wholeTest) writeAsFound(a wholeAnswer) error {
-	var rows []wiring.Row
-	switch {
-	case a.Verdict == "equal" && a.Loop == nil:
-		rows = t.relay.Soldered()
-	case len(a.Mistakes) == 1 && a.Mistakes[0].Wiring:
-		rows = a.Mistakes[0].fault.Relay.Soldered()
-	default:
-		fmt.Fprintf(t.cmd.ErrOrStderr(), "trundle: %s is not written: what was found is not one mistake of the wiring\n", *t.flags.asFound)
-		return nil
-	}
-	var b bytes.Buffer
-	if err := wiring.WriteWiring(&b, t.relay, t.in, rows); err != nil {
-		return err
-	}
-	return writeNew(*t.flags.asFound, b.Bytes())
 }

@@ -23,7 +23,8 @@ type wholeAnswer struct {
 	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
 	Mistakes []mistakeAnswer `json:"mistakes"`
 	Valves   []valveAnswer   `json:"valves"`
-	Loop     *loopAnswer     `json:"loop"` // nil where valves are reported
+	Smallest *smallestAnswer `json:"smallest"` // nil where no mistake was found
+	Loop     *loopAnswer     `json:"loop"`     // nil where valves are reported
 }
 
 // mistakeAnswer is a mistake that accounts for all that was seen.
@@ -34,6 +35,8 @@ type mistakeAnswer struct {
 	Wiring bool     `json:"wiring"` // it is one of the wiring, not of the relay's own table
 	fault  fault.Fault
 }
+
+func (m mistakeAnswer) String() string { return m.Class + ": " + m.Where }
 
 // valveAnswer is a valve that does not open as it should.
 type valveAnswer struct {
@@ -111,7 +114,7 @@ func (a *wholeAnswer) after(w io.Writer) {
 		return
 	}
 	for _, m := range a.Mistakes {
-		fmt.Fprintf(w, "  %s: %s\n", m.Class, m.Where)
+		fmt.Fprintf(w, "  %s\n", m)
 	}
 	what := "valve"
 	if a.Loop != nil {
@@ -124,13 +127,22 @@ func (a *wholeAnswer) after(w io.Writer) {
 	if more := len(a.Valves) - mostValves; more > 0 {
 		fmt.Fprintf(w, "  and %d more\n", more)
 	}
-	v := a.Valves[0]
-	flags := ""
-	if len(v.Draw) > 0 {
-		flags = " --draw " + strings.Join(v.Draw, ",")
+	if s := a.Smallest; s != nil {
+		fmt.Fprintf(w, "the smallest case:%s\n", flagsOf(s.Draw, s.Play))
+	} else {
+		v := a.Valves[0]
+		fmt.Fprintf(w, "the smallest chord of the first that was tried:%s\n", flagsOf(v.Draw, v.Play))
 	}
-	for _, p := range v.Play {
+}
+
+// flagsOf are the flags of a command that shows a state.
+func flagsOf(draw, play []string) string {
+	flags := ""
+	if len(draw) > 0 {
+		flags = " --draw " + strings.Join(draw, ",")
+	}
+	for _, p := range play {
 		flags += " --play " + shellQuote(p)
 	}
-	fmt.Fprintf(w, "the smallest chord of the first:%s\n", flags)
+	return flags
 }
