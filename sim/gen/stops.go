@@ -19,6 +19,9 @@ func (m *maker) stops() {
 			case shared[r]:
 				last := &m.in.Stops[len(m.in.Stops)-1]
 				last.Takes = append(last.Takes, m.take(r, 0))
+				if !m.free(r) {
+					last.Touch = 1 // its chest's other stops read the first contact
+				}
 			default:
 				m.stop(console.Stop{Division: d, Takes: []console.Take{m.take(r, 0)}})
 			}
