@@ -137,6 +137,9 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	}
 	stdout := cmd.OutOrStdout()
 	fmt.Fprintf(stdout, "standing in for the relay of %s at %s\n", nameOf(in), *ports.in.name)
+	if in, out := otherEnd(*ports.out.name), otherEnd(*ports.in.name); in != "" && out != "" {
+		fmt.Fprintf(stdout, "  try it from another terminal with --in %s --out %s; Ctrl-C ends it\n", shellQuote(in), shellQuote(out))
+	}
 	for _, row := range m.Table() {
 		if row.What == "valves" && row.ToConsole != "" && len(loops) == 0 {
 			fmt.Fprintf(stdout, "  %s: %s\n", row.Name, row.ToConsole)
@@ -222,7 +225,7 @@ func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, err
 		if strings.Contains(name, ":") {
 			held, err := parsePlay(in, name)
 			if err != nil {
-				return nil, fmt.Errorf("--stuck %s: %w", name, err)
+				return nil, stuckWrong(name, err)
 			}
 			for _, h := range held {
 				list = append(list, mapping.Thing{Kind: mapping.Key, Index: h.Keyboard, Note: h.Note})
@@ -231,11 +234,27 @@ func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, err
 		}
 		c, err := findControl(in, name)
 		if err != nil {
-			return nil, fmt.Errorf("--stuck %s: %w", name, err)
+			return nil, stuckWrong(name, err)
 		}
 		list = append(list, mapping.Thing{Kind: mapping.Control, Index: c})
 	}
 	return list, nil
+}
+
+// stuckWrong is what is wrong with a contact, which other flags take too.
+func stuckWrong(name string, err error) error {
+	text := strings.TrimPrefix(strings.TrimPrefix(err.Error(), "--play: "), "--draw: ")
+	return fmt.Errorf("--stuck %s: %s", name, text)
+}
+
+// otherEnd is what the other end of a port is named by, "" where that is not known.
+func otherEnd(port string) string {
+	for kind, other := range map[string]string{"pty:": "serial:", "own:": "midi:", "network-listen:": "network:127.0.0.1:"} {
+		if name, is := strings.CutPrefix(port, kind); is {
+			return other + name
+		}
+	}
+	return ""
 }
 
 // reportsValves complains of a map by which a relay cannot say which valves open.

@@ -95,6 +95,9 @@ func (r *scriptReader) event(s *Step, words []string) (wrong int, err error) {
 		return 0, fmt.Errorf("%q is no message; for what a console does, name the instrument with --on", words[0])
 	}
 	log, found := console.ParseLog(r.in, "", []byte(console.LogHead+"\n0 "+strings.Join(words, " ")))
+	if len(found) > 0 && len(words) == 2 && r.isButton(words[1]) {
+		return 0, fmt.Errorf("%s is a button: write press %s, and release %s", words[1], words[1], words[1])
+	}
 	if len(found) > 0 {
 		return r.noEvent(found[0].Message)
 	}
@@ -155,6 +158,10 @@ func (r *scriptReader) press(s *Step, words []string) (wrong int, err error) {
 		}
 	}
 	return 0, nil
+}
+
+func (r *scriptReader) isButton(id string) bool {
+	return r.in.Combination != nil && slices.ContainsFunc(r.in.Combination.Buttons, func(b console.Button) bool { return b.ID == id })
 }
 
 // button is a button that is pressed or let go of.

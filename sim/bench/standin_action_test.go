@@ -286,3 +286,12 @@ func TestWhoIsBackIsToldHowKnobsStand(t *testing.T) {
 	require.Equal(t, []mapping.Signal{said(mapping.Stage, 0, 0), said(mapping.Control, 0, 0), said(mapping.Control, 1, 0), said(mapping.Control, 2, 1), said(mapping.Control, 3, 0),
 		said(mapping.Button, c.button("general-1"), 1)}, c.told)
 }
+
+// One pushes a piston, and a stop knob too: what a script means by it is told.
+func TestAButtonIsPressedAndNotPushed(t *testing.T) {
+	c := plugInto(t, pistons, Timing{})
+	m, _ := mapping.Load(c.in)
+	_, found := ReadScript("a.bench", files(map[string]string{"a.bench": "draw flute-8\npush general-1"}), c.in, m)
+	require.Len(t, found, 1)
+	require.Equal(t, "a.bench:2:1: general-1 is a button: write press general-1, and release general-1", found[0].Place.String()+": "+found[0].Message)
+}
