@@ -2,6 +2,7 @@ package console
 
 import (
 	"fmt"
+	"slices"
 
 	"trundle/console/finding"
 )
@@ -49,6 +50,19 @@ func badCompass(in *Instrument) []finding.Finding {
 			nothing(c.At, "", "coupler %s passes the keys %s, and there are no such keys", c.ID, c.Keys)
 		case (Span{reads.From + Note(c.Shift), reads.To + Note(c.Shift)}).Cut(notes).Len() == 0:
 			nothing(c.At, "", "coupler %s shifts %s by %d, past every note of division %s", c.ID, reads, c.Shift, in.Divisions[c.Division].ID)
+		}
+	}
+	if !slices.ContainsFunc(in.Keyboards, func(k Keyboard) bool { return k.Touches == 2 }) {
+		const fix = "give the keyboard touches: 2, or take touch: 2 away"
+		for _, s := range in.Stops {
+			if s.Touch == 2 {
+				nothing(s.At, fix, "stop %s reads the second contact of keys, and no keyboard has two", s.ID)
+			}
+		}
+		for _, c := range in.Couplers {
+			if c.Touch == 2 {
+				nothing(c.At, fix, "coupler %s reads the second contact of keys, and no keyboard has two", c.ID)
+			}
 		}
 	}
 	for _, d := range in.Divides {
