@@ -1,6 +1,8 @@
 package probe
 
 import (
+	"fmt"
+	"maps"
 	"slices"
 
 	"trundle/console"
@@ -190,19 +192,7 @@ func (s *space) madeIn(x *Running, contacts []word) []word {
 // FeedsBack tells the registrations in which keys behind the plug may have a say
 // in what is driven through it: by whatever way, and whatever else is held.
 func (x *Running) FeedsBack(draws [][]int) []bool {
-	y := *x
-	y.rows, y.picks = slices.Clone(x.rows), nil
-	for i, r := range x.rows {
-		if r.order == nil {
-			continue
-		}
-		y.rows[i].order, y.rows[i].notes, y.rows[i].to = nil, nil, nil
-		for _, from := range r.notes { // which note it picks depends on all of them
-			for _, to := range r.to {
-				y.rows[i].notes, y.rows[i].to = append(y.rows[i].notes, from), append(y.rows[i].to, to)
-			}
-		}
-	}
+	y := x.unpicked()
 	answer := make([]bool, len(draws))
 	var s space
 	for first := 0; first < len(draws); first += 64 {
@@ -211,15 +201,32 @@ func (x *Running) FeedsBack(draws [][]int) []bool {
 		for i, draw := range some {
 			x.set(contacts, 1<<i, nil, draw)
 		}
-		s.drive(&y, contacts)
+		s.drive(y, contacts)
 		alone := slices.Clone(s.outputs)
 		for _, f := range x.feeds {
 			contacts[f.contact] = ^word(0)
 		}
-		s.drive(&y, contacts)
+		s.drive(y, contacts)
 		for i := range some {
 			answer[first+i] = slices.ContainsFunc(x.feeds, func(f feed) bool { return (alone[f.output]^s.outputs[f.output])>>i&1 == 1 })
 		}
 	}
 	return answer
+}
+
+// unpicked is a relay whose rows that pick pass any note of theirs to all places:
+// which note they pick depends on all of them.
+func (x *Running) unpicked() *Running {
+	y := *x
+	y.rows, y.picks, y.lines = slices.Clone(x.rows), nil, maps.Clone(x.lines)
+	for i, r := range x.rows {
+		if r.order == nil {
+			continue
+		}
+		one := y.note(fmt.Sprintf("picked by row %d", i), 0)
+		out := row{kind: wiring.Couple, control: r.control, to: r.to, notes: slices.Repeat([]int{one}, len(r.to))}
+		y.rows[i].order, y.rows[i].to = nil, slices.Repeat([]int{one}, len(r.notes))
+		y.rows = append(y.rows, out)
+	}
+	return &y
 }

@@ -13,7 +13,7 @@ import (
 // through it (FeedsBack) is left out, or tried without a coupler, or with a unison
 // off, so that they have none.
 func Through(p Plan, loop Loop, r *wiring.Relay, in *console.Instrument) Plan {
-	g := guard{x: CompileWith(r, in, loop), in: in, loop: loop}
+	g := guard{CompileWith(r, in, loop), loop, listMovers(in)}
 	through, done := Plan{Loop: loop}, map[string]bool{}
 	for i, draw := range g.all(p) {
 		if draw == nil {
@@ -41,9 +41,9 @@ func chordName(draw []int, chord []console.Held) string {
 
 // guard finds registrations in which nothing feeds back.
 type guard struct {
-	x    *Running
-	in   *console.Instrument
-	loop Loop
+	x      *Running
+	loop   Loop
+	movers []mover
 }
 
 // all are the registrations of a plan's steps, each as it may be drawn; nil where
@@ -53,42 +53,64 @@ func (g guard) all(p Plan) [][]int {
 	for _, s := range p.Steps {
 		draws = append(draws, append([]int{}, s.Draw...)) // none drawn is not nil
 	}
-	kept := map[string][]int{}
-	for i, back := range g.x.FeedsBack(draws) {
-		if !back {
-			continue
-		}
-		name := stepName(draws[i], nil)
-		if _, known := kept[name]; !known {
-			kept[name] = g.without(draws[i])
-		}
-		draws[i] = kept[name]
-	}
-	return draws
+	return g.without(draws)
 }
 
-// without is a registration with as little changed as is found, so that nothing
-// feeds back: a coupler less, then all of the keyboards behind the plug, then
-// with what cuts, then no coupler at all.
-func (g guard) without(draw []int) []int {
+// without are registrations with as little changed as is found, so that nothing
+// feeds back; nil where nothing helps. All are asked at once what is tried next.
+func (g guard) without(draws [][]int) [][]int {
+	kept := map[string][]int{}
+	tries := map[string][][]int{}
+	var open []string // in order
+	for i, back := range g.x.FeedsBack(draws) {
+		name := stepName(draws[i], nil)
+		if _, known := tries[name]; back && !known {
+			tries[name], open = g.tries(draws[i]), append(open, name)
+		} else if !back {
+			kept[name] = draws[i]
+		}
+	}
+	for round := 0; len(open) > 0; round++ {
+		open = slices.DeleteFunc(open, func(name string) bool { return len(tries[name]) <= round })
+		var next [][]int
+		for _, name := range open {
+			next = append(next, tries[name][round])
+		}
+		back, i := g.x.FeedsBack(next), -1
+		open = slices.DeleteFunc(open, func(name string) bool {
+			if i++; !back[i] {
+				kept[name] = next[i]
+			}
+			return !back[i]
+		})
+	}
+	list := make([][]int, len(draws))
+	for i, draw := range draws {
+		list[i] = kept[stepName(draw, nil)]
+	}
+	return list
+}
+
+// tries are what a registration may be changed to: a coupler less, then all of the
+// keyboards behind the plug, then with what cuts, then no coupler at all.
+func (g guard) tries(draw []int) (tries [][]int) {
 	var behind, couplers, cutters []int // couplers in the registration; what cuts and is not
-	for _, m := range listMovers(g.in) {
+	for _, m := range g.movers {
 		switch {
 		case m.cuts && m.to != console.None && !slices.Contains(draw, m.control):
 			cutters = append(cutters, m.control)
 		case m.cuts || !slices.Contains(draw, m.control):
 		case slices.ContainsFunc(m.from, g.loop.Has):
 			behind = append(behind, m.control)
-			fallthrough
 		default:
 			couplers = append(couplers, m.control)
 		}
 	}
-	var tries [][]int
+	couplers = slices.Concat(behind, couplers)
 	less := func(controls ...int) []int {
 		return slices.DeleteFunc(append([]int{}, draw...), func(c int) bool { return slices.Contains(controls, c) })
 	}
-	for _, c := range slices.Concat(behind, couplers) {
+	for _, c := range couplers {
 		tries = append(tries, less(c))
 	}
 	tries = append(tries, less(behind...))
@@ -97,11 +119,7 @@ func (g guard) without(draw []int) []int {
 			tries = append(tries, sortedWith(some, c))
 		}
 	}
-	tries = append(tries, less(couplers...))
-	if i := slices.Index(g.x.FeedsBack(tries), false); i >= 0 {
-		return tries[i]
-	}
-	return nil
+	return append(tries, less(couplers...))
 }
 
 func sortedWith(draw []int, control int) []int {

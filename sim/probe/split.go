@@ -22,7 +22,7 @@ type Group struct {
 // in the relay that should be there.
 func Split(p Plan, r *wiring.Relay, in *console.Instrument, left []fault.Fault) (Plan, []Group) {
 	loop := p.Loop
-	s := &splitter{in: in, plan: Plan{Loop: loop}, guard: guard{CompileWith(r, in, loop), in, loop}}
+	s := &splitter{in: in, plan: Plan{Loop: loop}, guard: guard{CompileWith(r, in, loop), loop, listMovers(in)}}
 	for _, f := range left {
 		s.compiled, s.relays = append(s.compiled, CompileWith(f.Relay, in, loop)), append(s.relays, f.Relay)
 	}
@@ -107,8 +107,8 @@ func (s *splitter) press(members []int, state console.State) (parts [][]int) {
 			draw = append(draw, c)
 		}
 	}
-	if len(s.plan.Loop) > 0 && s.guard.x.FeedsBack([][]int{draw})[0] {
-		if draw = s.guard.without(draw); draw == nil {
+	if len(s.plan.Loop) > 0 {
+		if draw = s.guard.without([][]int{append([]int{}, draw...)})[0]; draw == nil {
 			return nil
 		}
 	}
