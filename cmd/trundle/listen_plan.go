@@ -109,8 +109,8 @@ func (a listenAnswer) writeText(w io.Writer) error {
 	fmt.Fprintf(b, "%s, %s; every stop, coupler and unison off by every key would be %d\n",
 		count(len(a.Steps), "registration"), pressWords(a.Presses), a.OneByOne)
 	fmt.Fprintf(b, "hears %d of %d single mistakes\n", a.Heard, a.Mistakes)
-	writeSilent(b, "cannot be heard at all, whatever is played:", a.Silent)
-	writeSilent(b, "may be heard, and are not by this:", a.Undecided)
+	writeSilent(b, "cannot be heard at all, whatever is played", a.Silent)
+	writeSilent(b, "undecided: they may be heard, and are not by this", a.Undecided)
 	fmt.Fprintln(b, "play single keys as runs; each should sound its own pipes and no others, and stop")
 	for i, s := range a.Steps {
 		loud := ""
@@ -127,7 +127,11 @@ func writeSilent(b *strings.Builder, title string, list []silentAnswer) {
 	if len(list) == 0 {
 		return
 	}
-	fmt.Fprintln(b, title)
+	all := 0
+	for _, s := range list {
+		all += s.Count
+	}
+	fmt.Fprintf(b, "%d %s:\n", all, title)
 	for _, s := range list {
 		fmt.Fprintf(b, "  %d %s, as %s\n", s.Count, s.Class, s.Where)
 	}

@@ -4,13 +4,12 @@ import "slices"
 
 // cover chooses few numbers so that each set has one of them: first those that
 // are alone in a set, then whichever is in most sets that have none for what it
-// costs, and at last takes out what the others make up for. A number of a group of
-// which none is chosen yet costs as much as begin others. The greedy choice is
-// within a factor of 1 + ln(n) of the cheapest (Chvatal 1979; from memory), where
-// costs do not change.
-func cover(sets [][]int32, group []int32, begin int) []int32 {
+// costs, and at last takes out what the others make up for. A number of a group that
+// is not begun, nor by one that is chosen, costs as much as begin others. The greedy
+// choice is within a factor of 1 + ln(n) of the cheapest (Chvatal 1979; from memory),
+// where costs do not change.
+func cover(sets [][]int32, group []int32, begin int, begun []bool) []int32 {
 	count := len(group)
-	begun := map[int32]bool{}
 	sets = distinct(sets)
 	by := make([][]int32, count) // by number: the sets that have it
 	for i, s := range sets {
@@ -34,8 +33,8 @@ func cover(sets [][]int32, group []int32, begin int) []int32 {
 			}
 		}
 	}
-	for _, s := range sets {
-		if len(s) == 1 && left[s[0]] > 0 && !slices.Contains(chosen, s[0]) {
+	for i, s := range sets {
+		if len(s) == 1 && hits[i] == 0 {
 			choose(s[0])
 		}
 	}

@@ -1,141 +1,119 @@
 package listen
 
-import (
-	"slices"
-
-	"trundle/console"
-	"trundle/sim/wiring"
-)
+import "slices"
 
 // MostAtOnce is how many valves may sound at a time in what is planned: an ear
 // tells that one of them is missing, wrong or too many. Common practice, no source.
 const MostAtOnce = 3
 
-// together has a pool try stops in groups of one division, each by every key: of so
-// many at most, whose footages differ; a reed, a mixture and a stop of several
-// ranks alone. Common practice, no source.
-func (p *pool) together(most int) {
-	in := p.l.in
-	grouped := make([]bool, len(in.Stops))
-	joins := func(group []int, s int) bool {
-		stop := in.Stops[s]
-		return !slices.ContainsFunc(group, func(other int) bool {
-			o := in.Stops[other]
-			return o.Division != stop.Division || o.Touch != stop.Touch || o.Feet == stop.Feet
-		})
-	}
-	plain := func(s int) bool {
-		return len(in.Stops[s].Takes) == 1 && in.Stops[s].Feet != (console.Feet{}) && !p.l.hard([]int{in.Stops[s].Control})
-	}
-	for s := range in.Stops {
-		if grouped[s] {
-			continue
-		}
-		group := []int{s}
-		for o := s + 1; o < len(in.Stops) && len(group) < most && plain(s); o++ {
-			if !grouped[o] && plain(o) && joins(group, o) {
-				grouped[o], group = true, append(group, o)
+// crowds add tries in which it makes a difference whether a row holds while as much
+// else is drawn as can be that is not so in any try known so far: what a row asks
+// for, or not, and should not, is heard only where that is drawn as well. First
+// with few valves that sound, then with more.
+func (p *planning) crowds(number int32, turns []turn, heard func(turn) bool) []turn {
+	for _, more := range []int{1, crowded} {
+		for _, holds := range []bool{true, false} {
+			for {
+				t, found := p.crowd(number, turns, holds, more)
+				if !found {
+					break
+				}
+				if turns = append(turns, t); heard(t) {
+					return turns
+				}
 			}
 		}
-		p.stops(group)
 	}
+	return turns
 }
 
-// crowds are tries with controls drawn that should make no difference: what asks
-// for a control that it should not, or not, is heard only where that is drawn as
-// well. For each row of the relay's table, that is a try in which it is missed, with
-// all that leaves what sounds alone, and with each of the others.
-func (p *pool) crowds() {
-	var tries []int32
-	for i, s := range p.l.r.Switch {
-		if s.Kind == wiring.Read {
-			continue
-		}
-		if heard := p.heardIn(patch{row: int32(i)}); len(heard) > 0 {
-			tries = append(tries, heard[0])
+// crowded is how many times as many valves may sound where a row is not tried
+// otherwise. Of our own choosing.
+const crowded = 3
+
+// crowd adds one.
+func (p *planning) crowd(number int32, turns []turn, holds bool, more int) (turn, bool) {
+	base := int32(-1)
+	for _, t := range turns {
+		if t.holds == holds && (base < 0 || len(p.open[t.try]) < len(p.open[base])) {
+			base = t.try
 		}
 	}
-	for _, t := range append(sortedSet(tries), p.add(Try{})) {
-		p.crowd(p.tries[t])
+	if base < 0 {
+		return turn{}, false
 	}
+	drawn := make([]bool, len(p.l.m.controls))
+	for _, t := range turns {
+		for _, c := range p.tries[t.try].Draw {
+			drawn[c] = drawn[c] || t.holds == holds
+		}
+	}
+	var lacking []int
+	for c, contact := range p.l.m.controls {
+		if contact >= 0 && !drawn[c] {
+			lacking = append(lacking, c)
+		}
+	}
+	c := &crowd{planning: p, number: number, holds: holds, try: p.tries[base], most: more * max(MostAtOnce, len(p.open[base]))}
+	c.take(lacking)
+	if c.taken == 0 {
+		return turn{}, false
+	}
+	regs := len(p.regs)
+	t := p.add(c.try)
+	reg := p.reg[t]
+	if len(p.regs) > regs {
+		p.full[reg] = true
+	}
+	return turn{t, holds, p.regs[reg].drawn.labels}, true
 }
 
-// crowd adds a try with every control besides that leaves what should sound as it
-// is: first those that move keys, then stops, and the other way round; and with each
-// other one, where few enough valves should sound then.
-func (p *pool) crowd(t Try) {
-	l := p.l
-	if len(p.should(t)) > MostAtOnce {
+// crowd is a try as it fills.
+type crowd struct {
+	*planning
+	number int32
+	holds  bool
+	try    Try
+	most   int // valves that may sound
+	taken  int
+}
+
+// take draws those of some controls with which the row still makes a difference.
+func (c *crowd) take(controls []int) {
+	if len(controls) == 0 {
 		return
 	}
-	var movers, others []int
-	for c := range l.in.Controls {
-		if l.plays(c) && l.in.Controls[c].Kind != console.StopControl {
-			movers = append(movers, c)
-		} else {
-			others = append(others, c)
-		}
-	}
-	one, other := p.fill(t, slices.Concat(movers, others)), p.fill(t, slices.Concat(others, movers))
-	p.add(one)
-	p.add(other)
-	for c := range l.in.Controls {
-		if !slices.Contains(one.Draw, c) && !slices.Contains(other.Draw, c) {
-			if more := (Try{with(t.Draw, c), t.Held}); len(l.m.run(more)) <= MostAtOnce {
-				p.add(more)
-			}
-		}
-	}
-}
-
-// should is what should sound in a try.
-func (p *pool) should(t Try) []int32 { return p.l.windy(nil, p.l.m.run(t), airless(p.l.in, t.Draw)) }
-
-// fill is a try with those of some controls besides, one after the other, that
-// leave what should sound as it is.
-func (p *pool) fill(t Try, controls []int) Try {
-	want := p.should(t)
-	for _, c := range controls {
-		if slices.Contains(t.Draw, c) {
-			continue
-		}
-		if more := (Try{with(t.Draw, c), t.Held}); slices.Equal(want, p.should(more)) {
-			t = more
-		}
-	}
-	return t
-}
-
-// coded adds a try with what it needs drawn, and with halves of all else that leaves
-// what should sound as it is, by a code (Kautz 1974, as for circuit boards): so that
-// which control a row asks wrongly is told in as many keys as its number has bits.
-func (p *pool) coded(t Try) {
-	want := p.should(t)
-	for _, c := range t.Draw {
-		less := Try{slices.DeleteFunc(slices.Clone(t.Draw), func(other int) bool { return other == c }), t.Held}
-		if slices.Equal(want, p.should(less)) {
-			t = less
-		}
-	}
-	p.add(t)
-	count := len(p.l.in.Controls)
-	for bit := 1; bit < count+2; bit *= 2 {
-		var has, lacks []int
-		for c := range count {
-			if (c+1)&bit != 0 {
-				has = append(has, c)
-			} else {
-				lacks = append(lacks, c)
-			}
-		}
-		p.add(p.fill(t, has))
-		p.add(p.fill(t, lacks))
-	}
-}
-
-// with is a registration with one more control.
-func with(draw []int, control int) []int {
-	draw = append(slices.Clone(draw), control)
+	draw := slices.Concat(c.try.Draw, controls)
 	slices.Sort(draw)
-	return draw
+	if more := (Try{slices.Compact(draw), c.try.Held}); c.turns(more) {
+		c.try, c.taken = more, c.taken+len(controls)
+	} else if half := len(controls) / 2; half > 0 {
+		c.take(controls[:half])
+		c.take(controls[half:])
+	}
+}
+
+// turns reports whether few enough valves sound in a try, and others where the row
+// holds and should not, or the other way round.
+func (c *crowd) turns(t Try) bool {
+	m, airless := c.l.m, airless(c.l.in, t.Draw)
+	open := c.l.windy(nil, m.run(t), airless)
+	if len(open) > c.most || m.holds(c.number) != c.holds {
+		return false
+	}
+	return !slices.Equal(open, c.l.windy(nil, m.turned(c.number, c.holds, t, nil), airless))
+}
+
+// turned is the valves that open where a row holds and should not, or the other way
+// round.
+func (m *machine) turned(number int32, holds bool, t Try, d *drawn) []int32 {
+	was := m.rows[number]
+	if holds {
+		m.rows[number].off = true
+	} else {
+		m.rows[number].literals = nil
+	}
+	open := m.runIn(t, d, number)
+	m.rows[number] = was
+	return open
 }

@@ -6,117 +6,99 @@ import (
 	"trundle/sim/wiring"
 )
 
-// inert reports whether a mistake in wiring or pins plainly changes nothing: every
-// thing that it moves still has the same ways to it, or from it. It may say false
-// of one that changes nothing for other reasons.
+// inert reports whether a mistake plainly changes nothing: a row has no part in
+// which valves open, with the mistake or without, or every thing that a mistake
+// moves still has the same ways to it, or from it. It may say false of one that
+// changes nothing for other reasons.
 func (m *machine) inert(x patch) bool {
-	if x.row >= 0 && m.idle(m.r.Switch[x.row]) {
-		return true
-	}
-	if x.asks != nil || x.order || x.row >= 0 && x.places == nil {
-		return false
-	}
-	terminals := map[int32]bool{}
-	for _, net := range x.nets {
-		for _, t := range m.terms[net] {
-			terminals[t] = true
+	nets := x.nets
+	for _, move := range x.moved {
+		for _, pin := range []wiring.Terminal{m.r.Switch[x.row].Pins[move.At], move.Pin} {
+			if t := m.terminal(pin); t >= 0 {
+				nets = append(nets, m.net[t])
+			}
 		}
 	}
-	if x.row >= 0 {
-		for _, s := range append(slices.Clone(x.rows), m.r.Switch[x.row]) {
+	if x.row >= 0 && x.moved == nil {
+		was, rows := m.r.Switch[x.row], x.rows
+		if !m.matters(was) && !slices.ContainsFunc(rows, m.matters) {
+			return true
+		}
+		if was.Kind == wiring.Couple {
+			return false
+		}
+		for _, s := range append(slices.Clip(rows), was) {
 			for _, pin := range s.Pins {
 				if t := m.terminal(pin); t >= 0 {
-					for _, u := range m.terms[m.net[t]] {
-						terminals[u] = true
-					}
+					nets = append(slices.Clip(nets), m.net[t])
 				}
 			}
 		}
 	}
-	items := map[int32]bool{}
-	for t := range terminals {
-		for _, i := range m.hung[t] {
-			items[i] = true
+	var items []int32
+	for _, net := range nets {
+		for _, t := range m.terms[net] {
+			items = append(items, m.hung[t]...)
 		}
 	}
-	for _, h := range slices.Concat(x.lost, x.hung) {
-		items[h.item] = true
+	for _, h := range x.hung {
+		items = append(items, h.item)
 	}
-	was := map[int32][]link{}
-	fed := m.feeders(x.row)
-	for i := range items {
-		was[i] = m.links(i, fed)
+	items = sortedSet(items)
+	ever := !slices.ContainsFunc(items, m.isContact)
+	was := make([][]link, len(items))
+	for i, item := range items {
+		was[i] = m.links(item, ever)
 	}
 	defer m.put(x)()
-	fed = m.feeders(x.row)
-	for i := range items {
-		if !slices.Equal(was[i], m.links(i, fed)) {
+	for i, item := range items {
+		if is := m.links(item, ever); !covers(was[i], is) || !covers(is, was[i]) {
 			return false
 		}
 	}
 	return true
 }
 
-// idle reports whether a row drives only what has no part in which valves open.
-func (m *machine) idle(s wiring.Switch) bool {
-	return s.Kind == wiring.Drive && !slices.ContainsFunc(s.Pins, func(pin wiring.Terminal) bool {
-		t := m.terminal(pin)
-		return t >= 0 && slices.ContainsFunc(m.terms[m.net[t]], func(u int32) bool { return len(m.hung[u]) > 0 })
-	})
-}
-
-// link is a way to an output from a node, or from a contact to a node or label.
+// link is a way to an output from a node, or from a contact to a node or label,
+// while something is drawn.
 type link struct {
-	sort          byte
-	row, from, to int32
+	sort  byte
+	other int32 // the node, -1 for none, or the label
+	while []literal
 }
 
-// feeders are the ways to each terminal. Rows that stand in the place of one are
-// numbered as that.
-func (m *machine) feeders(row int32) map[int32][]link {
-	fed := map[int32][]link{}
-	for n, ways := range m.feeds {
-		for _, w := range ways {
-			if !m.rows[w.row].off && m.drives[w.to] {
-				fed[w.to] = append(fed[w.to], link{'f', m.as(w.row, row), int32(n), 0})
-			}
-		}
-	}
-	for _, w := range m.alone {
-		if !m.rows[w.row].off && m.drives[w.to] {
-			fed[w.to] = append(fed[w.to], link{'a', m.as(w.row, row), 0, 0})
-		}
-	}
-	return fed
-}
-
-func (m *machine) as(number, row int32) int32 {
-	if int(number) >= len(m.r.Switch) {
-		return row
-	}
-	return number
-}
-
-// links are the ways to or from an item, in an order of their own.
-func (m *machine) links(item int32, fed map[int32][]link) []link {
+// links are the ways to or from an item; with ever, only those from nodes that keys
+// reach, while contacts stay as they are.
+func (m *machine) links(item int32, ever bool) []link {
 	var list []link
 	for _, t := range m.at[item] {
 		for _, u := range m.terms[m.net[t]] {
-			list = append(list, fed[u]...)
+			for _, w := range m.fed[u] {
+				if !m.rows[w.row].off && m.drives[u] && m.sounding[item] && (!ever || w.to < 0 || m.reached[w.to]) {
+					list = append(list, link{'f', w.to, m.rows[w.row].literals})
+				}
+			}
 			for _, w := range m.labels[u] {
-				if !m.rows[w.row].off {
-					list = append(list, link{sort: 'l', to: w.to})
+				if !m.rows[w.row].off && m.asked[w.to] && m.isContact(item) {
+					list = append(list, link{'l', w.to, nil})
 				}
 			}
 			for _, w := range m.reads[u] {
-				if !m.rows[w.row].off {
-					list = append(list, link{sort: 'r', to: w.to})
+				if !m.rows[w.row].off && m.useful[w.to] && m.isContact(item) {
+					list = append(list, link{'r', w.to, nil})
 				}
 			}
 		}
 	}
-	slices.SortFunc(list, func(a, b link) int {
-		return slices.Compare([]int32{int32(a.sort), a.row, a.from, a.to}, []int32{int32(b.sort), b.row, b.from, b.to})
+	return list
+}
+
+// covers reports whether some links hold whenever one of some others does.
+func covers(links, others []link) bool {
+	return !slices.ContainsFunc(others, func(o link) bool {
+		return !slices.ContainsFunc(links, func(l link) bool {
+			return l.sort == o.sort && l.other == o.other &&
+				!slices.ContainsFunc(l.while, func(x literal) bool { return !slices.Contains(o.while, x) })
+		})
 	})
-	return slices.Compact(list)
 }

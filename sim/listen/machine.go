@@ -30,25 +30,40 @@ type machine struct {
 	at     [][]int32 // by item: terminals
 
 	soldered [][]int32 // items of each row of the wiring, -1 for one that opens no valve
+	rowsOn   [][]int32 // by board: rows of the wiring with a pin on it
+	joinsOn  [][]int32 // by board: joins that begin on it
 
 	rows         []row   // of the switching table, in its order
 	leads, feeds [][]way // by node: the nodes and the pins it leads to
 	alone        []way   // pins driven by controls alone
-	keyed        bool    // a key puts a label on
+	lone         [][]way // the same by the first label that has to be on; at last those without
+	fed          [][]way // by terminal: the nodes that lead to it, -1 for controls alone
+	played       bool    // a key puts a label on
 	picks        []pick
 
-	valve []int32   // by item: the valve it opens, -1 for none
-	lines [][]meets // by item: what a note line opens
+	controls []int32    // by control: its contact, -1 where none hangs anywhere
+	keys     [2][]keyed // by keyboard: the contacts of each touch
 
-	before []saved // what put has changed
+	valve    []int32   // by item: the valve it opens, -1 for none
+	lines    [][]meets // by item: what a note line opens
+	sounding []bool    // by item: it has a part in which valves open
+
+	reached, useful []bool // by node: a key may turn it on; it may open a valve
+	sways           []bool // by node: a row that picks depends on it
+	asked           []bool // by label: a row asks for it that may open a valve
+
+	before    []saved // what put has changed
+	otherwise int     // rows that ask otherwise
 
 	// Of the last run.
 	now                     int32
+	drawn                   *drawn // what was settled, nil for nothing
+	but                     int32  // and for which row not
 	netOn, netDriven        []int32
 	labelOn, nodeOn, itemOn []int32
 	known                   []int32 // by row: the run in which held is known
 	held                    []bool
-	made, on, driven        []int32 // items of contacts, nodes, nets
+	made, lit, on, driven   []int32 // items of contacts, labels, nodes, nets
 	given                   []int32 // items that are driven
 	open                    []int32
 }
@@ -82,6 +97,13 @@ type pick struct {
 	from, to []int32
 }
 
+// keyed are the contacts of a keyboard's keys, from the lowest up; -1 where none
+// hangs anywhere.
+type keyed struct {
+	lowest   console.Note
+	contacts []int32
+}
+
 // meets is a valve where a note line meets an action; items, -1 for none.
 type meets struct{ valve, action, on, off int32 }
 
@@ -96,8 +118,11 @@ func compile(r *wiring.Relay, in *console.Instrument) *machine {
 	}
 	m.first = append(m.first, count)
 	m.solder(count)
+	m.fed = make([][]way, count)
 	m.table()
-	m.opened()
+	m.contacts()
+	m.outputs()
+	m.matter()
 	m.netOn, m.netDriven = make([]int32, len(m.terms)), make([]int32, len(m.terms))
 	m.labelOn, m.nodeOn, m.itemOn = make([]int32, len(m.label)), make([]int32, len(m.nodes)), make([]int32, len(m.items))
 	m.known, m.held = make([]int32, len(m.rows)), make([]bool, len(m.rows))
@@ -126,13 +151,23 @@ func (m *machine) solder(count int32) {
 			m.terms[m.net[n]] = append(m.terms[m.net[n]], n)
 		}
 	}
-	for _, j := range m.r.Joins {
+	m.rowsOn, m.joinsOn = make([][]int32, len(m.first)), make([][]int32, len(m.first))
+	note := func(rowsOn [][]int32, pins []wiring.Terminal, row int) {
+		for _, pin := range pins {
+			if on := &rowsOn[pin.On]; len(*on) == 0 || (*on)[len(*on)-1] != int32(row) {
+				*on = append(*on, int32(row))
+			}
+		}
+	}
+	for i, j := range m.r.Joins {
+		note(m.joinsOn, j.From, i)
 		for _, l := range m.legs(j) {
 			m.beside[l.from] = append(m.beside[l.from], l.to)
 			m.beside[l.to] = append(m.beside[l.to], l.from)
 		}
 	}
-	for _, row := range m.r.Soldered() {
+	for i, row := range m.r.Soldered() {
+		note(m.rowsOn, row.Pins, i)
 		for _, h := range m.hangings(row) {
 			m.hung[h.terminal] = append(m.hung[h.terminal], h.item)
 			m.at[h.item] = append(m.at[h.item], h.terminal)
@@ -210,16 +245,18 @@ func (m *machine) table() {
 			}
 		}
 	}
-	m.leads, m.feeds = make([][]way, len(m.nodes)), make([][]way, len(m.nodes))
+	m.leads, m.feeds, m.lone = make([][]way, len(m.nodes)), make([][]way, len(m.nodes)), make([][]way, len(m.label)+1)
 	for i, s := range m.r.Switch {
 		m.rows = append(m.rows, m.asks(s))
-		for _, w := range m.ways(int32(i), s) {
-			*w.in = append(*w.in, w.way)
+		for place := range s.Len() {
+			for _, w := range m.waysAt(nil, int32(i), s, place) {
+				*w.in = append(*w.in, w.way)
+			}
 		}
 	}
 	for t, labels := range m.labels {
 		for _, u := range m.terms[m.net[t]] {
-			m.keyed = m.keyed || len(labels) > 0 && slices.ContainsFunc(m.hung[u], func(i int32) bool { return m.list[i].Kind != wiring.ControlKind })
+			m.played = m.played || len(labels) > 0 && slices.ContainsFunc(m.hung[u], func(i int32) bool { return m.list[i].Kind != wiring.ControlKind })
 		}
 	}
 	for _, i := range wiring.PickOrder(m.r.Switch) {
@@ -258,40 +295,51 @@ type placed struct {
 	way
 }
 
-// ways are those that a row opens, but for one that picks. What leads from or to
-// a note that no row of the relay knows leads nowhere.
-func (m *machine) ways(number int32, s wiring.Switch) []placed {
-	var list []placed
+// waysAt adds those that a row opens at a place of it, but for one that picks. What
+// leads from or to a note that no row of the relay knows leads nowhere.
+func (m *machine) waysAt(list []placed, number int32, s wiring.Switch, i int) []placed {
 	add := func(in *[]way, to int32) { list = append(list, placed{in, way{number, to}}) }
-	for i := range s.Len() {
-		var from, pin int32 = -1, -1
-		if s.Line != "" {
-			from = m.find(s.Line, s.Notes[i])
+	var from, pin int32 = -1, -1
+	if s.Line != "" {
+		from = m.find(s.Line, s.Notes[i])
+	}
+	if s.Kind != wiring.Couple {
+		if pin = m.terminal(s.Pins[i]); pin < 0 {
+			return list
 		}
-		if s.Kind != wiring.Couple {
-			if pin = m.terminal(s.Pins[i]); pin < 0 {
-				continue
-			}
+	}
+	switch {
+	case s.Kind == wiring.Read && s.Line == "":
+		add(&m.labels[pin], m.label[s.Control[0].Label])
+	case s.Kind == wiring.Read:
+		if from >= 0 {
+			add(&m.reads[pin], from)
 		}
-		switch {
-		case s.Kind == wiring.Read && s.Line == "":
-			add(&m.labels[pin], m.label[s.Control[0].Label])
-		case s.Kind == wiring.Read:
-			if from >= 0 {
-				add(&m.reads[pin], from)
-			}
-		case s.Kind == wiring.Drive && s.Line == "":
-			add(&m.alone, pin)
-		case from < 0:
-		case s.Kind == wiring.Drive:
-			add(&m.feeds[from], pin)
-		case s.Picks == console.PicksAll:
-			if to := m.find(s.To, s.ToNotes[i]); to >= 0 {
-				add(&m.leads[from], to)
-			}
+	case s.Kind == wiring.Drive && s.Line == "":
+		add(&m.alone, pin)
+		add(&m.lone[m.needs(s)], pin)
+		add(&m.fed[pin], -1)
+	case from < 0:
+	case s.Kind == wiring.Drive:
+		add(&m.feeds[from], pin)
+		add(&m.fed[pin], from)
+	case s.Picks == console.PicksAll:
+		if to := m.find(s.To, s.ToNotes[i]); to >= 0 {
+			add(&m.leads[from], to)
 		}
 	}
 	return list
+}
+
+// needs is the first label that has to be on for a row; the one behind the last, for
+// none.
+func (m *machine) needs(s wiring.Switch) int32 {
+	for _, l := range s.Control {
+		if !l.Not {
+			return m.label[l.Label]
+		}
+	}
+	return int32(len(m.label))
 }
 
 func (m *machine) pick(number int32, s wiring.Switch) pick {
@@ -303,8 +351,8 @@ func (m *machine) pick(number int32, s wiring.Switch) pick {
 	return p
 }
 
-// opened notes what each output opens.
-func (m *machine) opened() {
+// outputs notes what each output opens.
+func (m *machine) outputs() {
 	m.valve, m.lines = make([]int32, len(m.items)), make([][]meets, len(m.items))
 	for i := range m.valve {
 		m.valve[i] = -1
@@ -340,12 +388,26 @@ func (m *machine) opened() {
 	}
 }
 
-// contact is the number of a contact of the console, -1 where none hangs anywhere.
-func (m *machine) contact(kind wiring.Kind, index, note int) int32 {
-	if i, known := m.items[wiring.Item{Kind: kind, Index: index, Of: console.None, Note: note}]; known {
-		return i
+// contacts notes the contacts of the console.
+func (m *machine) contacts() {
+	find := func(kind wiring.Kind, index, note int) int32 {
+		if i, known := m.items[wiring.Item{Kind: kind, Index: index, Of: console.None, Note: note}]; known {
+			return i
+		}
+		return -1
 	}
-	return -1
+	for c := range m.in.Controls {
+		m.controls = append(m.controls, find(wiring.ControlKind, c, 0))
+	}
+	for touch, kind := range []wiring.Kind{wiring.KeyKind, wiring.Key2Kind} {
+		for k, keyboard := range m.in.Keyboards {
+			keys := keyed{lowest: keyboard.Keys.From}
+			for n := keyboard.Keys.From; n <= keyboard.Keys.To; n++ {
+				keys.contacts = append(keys.contacts, find(kind, k, int(n)))
+			}
+			m.keys[touch] = append(m.keys[touch], keys)
+		}
+	}
 }
 
 // sortedSet sorts a list, each number once.

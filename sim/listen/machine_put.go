@@ -16,8 +16,12 @@ type patch struct {
 	row           int32           // of the table that is not there or asks otherwise, -1 for none
 	asks          *row            // what it asks instead, nil where it is not there
 	rows          []wiring.Switch // that are there instead
-	places        []int           // of the row, where no others differ; nil for all
+	moved         []fault.Move    // places of the row that get other pins, where nothing else differs
+	less, more    []placed        // and the ways that they were, and are
+	holds         []row           // the row as it is, and those: nothing differs where none of them holds
 	order         bool            // what rows that pick depend on may be otherwise
+	outputs       bool            // it changes only what hangs on outputs
+	labels        bool            // it may change which labels are on
 }
 
 // patchOf is what an edit of the tables changes.
@@ -39,18 +43,16 @@ func (m *machine) patchOf(e fault.Edit) patch {
 		p.hung = append(p.hung, m.hangings(row)...)
 	}
 	if len(e.Boards) == 2 {
-		on := func(pin wiring.Terminal) bool { return slices.Contains(e.Boards, pin.On) }
-		for i, row := range m.r.Soldered() {
-			if !slices.ContainsFunc(row.Pins, on) {
-				continue
-			}
+		for _, i := range sortedSet(slices.Concat(m.rowsOn[e.Boards[0]], m.rowsOn[e.Boards[1]])) {
+			row := m.r.Soldered()[i]
 			for at, pin := range e.Crossed(row.Pins) {
 				if at < len(row.Items) {
 					p.rehang(m, m.soldered[i][at], row.Pins[at], pin)
 				}
 			}
 		}
-		for _, j := range m.r.Joins {
+		for _, i := range sortedSet(slices.Concat(m.joinsOn[e.Boards[0]], m.joinsOn[e.Boards[1]])) {
+			j := m.r.Joins[i]
 			for at, pin := range e.Crossed(j.From) {
 				if at < len(j.To) {
 					p.relay(m, j.From[at], j.To[at], pin, j.To[at])
@@ -60,21 +62,42 @@ func (m *machine) patchOf(e fault.Edit) patch {
 	}
 	switch {
 	case len(e.Moved) > 0 && e.Moved[0].In == fault.Switching:
-		p.row, p.rows = int32(e.Moved[0].Row), []wiring.Switch{repinned(m.r.Switch[e.Moved[0].Row], e.Moved)}
+		p.row, p.moved = int32(e.Moved[0].Row), e.Moved
+		is := m.r.Switch[p.row]
+		is.Pins = slices.Clone(is.Pins)
 		for _, move := range e.Moved {
-			p.places = append(p.places, move.At)
+			p.less = m.waysAt(p.less, p.row, m.r.Switch[p.row], move.At)
+			if is.Pins[move.At] = move.Pin; !move.Gone() {
+				p.more = m.waysAt(p.more, p.row, is, move.At)
+			}
 		}
 	case e.Row != console.None:
 		p.row, p.rows = int32(e.Row), e.Rows
 		m.lighten(&p)
 	}
-	for _, h := range slices.Concat(p.lost, p.hung) {
-		p.nets = append(p.nets, m.net[h.terminal])
+	p.outputs = p.row < 0 && len(p.parted)+len(p.joins) == 0
+	if p.row >= 0 {
+		p.holds = append(p.holds, m.rows[p.row])
+		for _, s := range p.rows {
+			p.holds = append(p.holds, m.asks(s))
+		}
+	}
+	for _, list := range [][]hanging{p.lost, p.hung} {
+		for _, h := range list {
+			p.nets = append(p.nets, m.net[h.terminal])
+			p.outputs = p.outputs && !m.isContact(h.item)
+		}
 	}
 	for _, l := range slices.Concat(p.parted, p.joins) {
 		p.nets = append(p.nets, m.net[l.from], m.net[l.to])
 	}
 	p.nets = sortedSet(p.nets)
+	if p.row >= 0 {
+		p.labels = m.rows[p.row].read
+	}
+	for _, net := range p.nets {
+		p.labels = p.labels || slices.ContainsFunc(m.terms[net], func(t int32) bool { return len(m.labels[t]) > 0 })
+	}
 	return p
 }
 
@@ -104,29 +127,6 @@ func (p *patch) relay(m *machine, from, to, newFrom, newTo wiring.Terminal) {
 	}
 }
 
-// repinned is a row of the table with some of its places on other pins, or gone.
-func repinned(s wiring.Switch, moves []fault.Move) wiring.Switch {
-	to := map[int]fault.Move{}
-	for _, move := range moves {
-		to[move.At] = move
-	}
-	pins, notes := s.Pins, s.Notes
-	s.Pins, s.Notes = nil, nil
-	for at, pin := range pins {
-		move, moves := to[at]
-		if moves {
-			pin = move.Pin
-		}
-		if moves && move.Gone() {
-			continue
-		}
-		if s.Pins = append(s.Pins, pin); at < len(notes) {
-			s.Notes = append(s.Notes, notes[at])
-		}
-	}
-	return s
-}
-
 // lighten says in fewer words what changes in the table: a row that only asks
 // otherwise stays, and what rows that pick depend on is looked into only where
 // something leads elsewhere.
@@ -140,7 +140,15 @@ func (m *machine) lighten(p *patch) {
 			return
 		}
 	}
-	p.order = was.Kind == wiring.Couple && (len(m.picks) > 0 || slices.ContainsFunc(p.rows, picking))
+	p.order = was.Kind == wiring.Couple && slices.ContainsFunc(append([]wiring.Switch{was}, p.rows...), m.bearsOnPicks)
+}
+
+// bearsOnPicks reports whether a couple row picks, or a row that picks may depend on it.
+func (m *machine) bearsOnPicks(s wiring.Switch) bool {
+	return picking(s) || slices.ContainsFunc(s.ToNotes, func(n console.Note) bool {
+		to := m.find(s.To, n)
+		return to >= 0 && m.sways[to]
+	})
 }
 
 func picking(s wiring.Switch) bool { return s.Kind == wiring.Couple && s.Picks != console.PicksAll }
@@ -175,11 +183,22 @@ func (m *machine) put(p patch) (out func()) {
 	if len(p.parted)+len(p.joins) > 0 {
 		m.rejoin(p)
 	}
+	for _, w := range p.less {
+		m.keepWays(w.in)
+		if i := slices.Index(*w.in, w.way); i >= 0 {
+			*w.in = slices.Concat((*w.in)[:i], (*w.in)[i+1:])
+		}
+	}
+	for _, w := range p.more {
+		m.keepWays(w.in)
+		*w.in = append(slices.Clip(*w.in), w.way)
+	}
 	var was row
-	if p.row >= 0 {
+	if p.row >= 0 && p.moved == nil {
 		was = m.rows[p.row]
 		if p.asks != nil {
 			m.rows[p.row] = *p.asks
+			m.otherwise++
 		} else {
 			m.rows[p.row].off = true
 		}
@@ -188,9 +207,11 @@ func (m *machine) put(p patch) (out func()) {
 		number := int32(len(m.rows))
 		m.rows = append(m.rows, m.asks(s))
 		m.known, m.held = append(m.known, 0), append(m.held, false)
-		for _, w := range m.ways(number, s) {
-			m.keepWays(w.in)
-			*w.in = append(slices.Clip(*w.in), w.way)
+		for i := range s.Len() {
+			for _, w := range m.waysAt(nil, number, s, i) {
+				m.keepWays(w.in)
+				*w.in = append(slices.Clip(*w.in), w.way)
+			}
 		}
 	}
 	if p.order {
@@ -211,8 +232,11 @@ func (m *machine) put(p patch) (out func()) {
 			}
 		}
 		m.before = m.before[:before]
-		if p.row >= 0 {
+		if p.row >= 0 && p.moved == nil {
 			m.rows[p.row] = was
+		}
+		if p.asks != nil {
+			m.otherwise--
 		}
 		m.rows, m.known, m.held, m.picks = m.rows[:rows], m.known[:rows], m.held[:rows], picks
 		m.terms, m.netOn, m.netDriven = m.terms[:nets], m.netOn[:nets], m.netDriven[:nets]

@@ -2,6 +2,7 @@ package listen
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -38,6 +39,61 @@ func TestAMachineWithAMistakeFollowsTheDefinition(t *testing.T) {
 	}
 	for _, class := range gen.Classes {
 		require.True(t, classes[class], class)
+	}
+}
+
+// So it does where what is settled without the mistake is not worked out anew.
+func TestATryOfAPoolFollowsTheDefinition(t *testing.T) {
+	for seed := range uint64(24) {
+		in := gen.Instrument(seed, gen.Tiny)
+		relay := gen.Design(seed, in, gen.AnyOptions(seed))
+		p := newPool(New(in, relay))
+		r := rand.New(rand.NewPCG(seed, 8))
+		for range 8 {
+			p.add(anyTry(r, in))
+		}
+		for _, site := range fault.Sites(relay, in) {
+			i := r.IntN(site.Count)
+			f, x := site.Way(i), p.l.m.patchOf(site.Edit(i))
+			out := p.l.m.put(x)
+			for range 3 {
+				try := int32(r.IntN(len(p.tries)))
+				requireRun(t, f.Relay, in, p.tries[try], p.with(x, try), f.Class+": "+f.Where)
+			}
+			out()
+		}
+	}
+}
+
+// A row that holds and should not, or the other way round, is one that asks for
+// nothing, or is not there.
+func TestATurnedRowFollowsTheDefinition(t *testing.T) {
+	for seed := range uint64(24) {
+		in := gen.Instrument(seed, gen.Tiny)
+		relay := gen.Design(seed, in, gen.AnyOptions(seed))
+		p := newPool(New(in, relay))
+		r := rand.New(rand.NewPCG(seed, 9))
+		for number, row := range relay.Switch {
+			if row.Kind == wiring.Read {
+				continue
+			}
+			for range 3 {
+				try := anyTry(r, in)
+				reg := p.reg[p.add(try)]
+				turned, holds := *relay, p.l.m.rows[number].among(p.regs[reg].drawn.labels)
+				turned.Switch = slices.Clone(relay.Switch)
+				if holds {
+					turned.Switch = slices.Delete(turned.Switch, number, number+1)
+				} else {
+					turned.Switch[number].Control = nil
+				}
+				if p.l.m.played {
+					continue
+				}
+				requireRun(t, &turned, in, try, p.l.m.turned(int32(number), holds, try, p.settled(reg)), "settled")
+				requireRun(t, &turned, in, try, p.l.m.turned(int32(number), holds, try, nil), "anew")
+			}
+		}
 	}
 }
 

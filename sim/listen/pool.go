@@ -14,6 +14,7 @@ type pool struct {
 	l     *Listener
 	tries []Try
 	open  [][]int32 // by try: the valves that should sound
+	drove [][]int32 // by try: the nets that are driven
 	reg   []int32   // by try: its registration
 	regs  []registration
 	known map[string]int32 // registrations, by what is drawn
@@ -34,7 +35,7 @@ type pool struct {
 // registration is what is drawn.
 type registration struct {
 	draw    []int
-	labels  []bool     // of the relay's table
+	drawn   *drawn     // what is settled by it
 	airless []bool     // ranks without wind; nil when all have it
 	quiet   int32      // the try of it in which nothing is held
 	keys    [][]opened // what each key alone should open, by keyboard; nil while nobody asked
@@ -62,11 +63,7 @@ func (p *pool) registration(draw []int) int32 {
 	p.known[name] = r
 	p.regs = append(p.regs, registration{draw: draw, airless: airless(p.l.in, draw)})
 	p.regs[r].quiet = p.run(Try{Draw: draw}, r)
-	labels := make([]bool, len(p.l.m.labelOn))
-	for i, at := range p.l.m.labelOn {
-		labels[i] = at == p.l.m.now
-	}
-	p.regs[r].labels = labels
+	p.regs[r].drawn = p.l.m.settle()
 	return r
 }
 
@@ -103,6 +100,7 @@ func (p *pool) run(t Try, reg int32) int32 {
 	for _, i := range m.on {
 		p.node[i] = append(p.node[i], n)
 	}
+	p.drove = append(p.drove, slices.Clone(m.driven))
 	for _, i := range m.driven {
 		p.driven[i] = append(p.driven[i], n)
 	}
@@ -148,9 +146,9 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 		p.seen = append(p.seen, 0)
 	}
 	return func(yield func(int32) bool) {
-		all := func(list []int32, affected []bool) bool {
+		all := func(list []int32, may bool) bool {
 			for _, t := range list {
-				if p.seen[t] == p.turn || affected != nil && !affected[p.reg[t]] {
+				if p.seen[t] == p.turn || may && !p.concerned(x, p.reg[t]) {
 					continue
 				}
 				if p.seen[t] = p.turn; !yield(t) {
@@ -160,33 +158,48 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 			return true
 		}
 		for _, h := range slices.Concat(x.lost, x.hung) {
-			if !all(p.made[h.item], nil) {
+			if !all(p.made[h.item], false) {
 				return
 			}
 		}
 		for _, net := range x.nets {
-			if len(x.parted)+len(x.joins) > 0 && !all(p.net[net], nil) || !all(p.driven[net], nil) {
+			if len(x.parted)+len(x.joins) > 0 && !all(p.net[net], false) || !all(p.driven[net], false) {
 				return
 			}
 		}
 		if x.row < 0 {
 			return
 		}
-		affected := p.changes(x)
-		for _, s := range append([]wiring.Switch{m.r.Switch[x.row]}, x.rows...) {
-			for i := range s.Len() {
-				if x.places != nil && !slices.Contains(x.places, i) {
-					continue
-				}
-				if !all(p.starts(s, i), affected) {
+		if x.moved != nil {
+			s := m.r.Switch[x.row]
+			for _, move := range x.moved {
+				if !all(p.starts(s, move.At), true) {
 					return
 				}
 			}
-			if x.places != nil {
-				return
+			return
+		}
+		for _, s := range append([]wiring.Switch{m.r.Switch[x.row]}, x.rows...) {
+			for i := range s.Len() {
+				if !all(p.starts(s, i), true) {
+					return
+				}
 			}
 		}
 	}
+}
+
+// concerned reports whether it may make a difference in a registration that a row of
+// the table is otherwise.
+func (p *pool) concerned(x patch, reg int32) bool {
+	labels := p.regs[reg].drawn.labels
+	switch {
+	case p.l.m.played || x.holds == nil:
+		return true
+	case x.asks != nil:
+		return x.holds[0].among(labels) != x.asks.among(labels)
+	}
+	return slices.ContainsFunc(x.holds, func(r row) bool { return r.among(labels) })
 }
 
 // starts are the tries in which a place of a row may pass something on.
@@ -219,22 +232,12 @@ func (p *pool) every() []int32 {
 // changes are the registrations in which a mistake changes whether a row holds;
 // nil where that is not all that it changes, or not all that matters.
 func (p *pool) changes(x patch) []bool {
-	if x.asks == nil || p.l.m.keyed {
+	if x.asks == nil || p.l.m.played {
 		return nil
 	}
-	was, changed := p.l.m.asks(p.l.r.Switch[x.row]), make([]bool, len(p.regs))
-	for i, r := range p.regs {
-		changed[i] = was.among(r.labels) != x.asks.among(r.labels)
+	changed := make([]bool, len(p.regs))
+	for reg := range p.regs {
+		changed[reg] = p.concerned(x, int32(reg))
 	}
 	return changed
-}
-
-// among reports whether a row holds while labels are on.
-func (r row) among(labels []bool) bool {
-	for _, l := range r.literals {
-		if labels[l.label] == l.not {
-			return false
-		}
-	}
-	return true
 }

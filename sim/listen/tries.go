@@ -40,21 +40,27 @@ func (p *pool) some(k int) []console.Note {
 
 // stops are stops of one division drawn together, by every key.
 func (p *pool) stops(stops []int) {
-	l := p.l
 	var notes []console.Note
-	var controls []int
 	for _, s := range stops {
-		notes, controls = append(notes, l.notes(s)...), append(controls, l.in.Stops[s].Control)
+		notes = append(notes, p.l.notes(s)...)
 	}
 	slices.Sort(notes)
-	first := l.in.Stops[stops[0]]
 	for i, n := range slices.Compact(notes) {
-		if p.passes(i, n) {
-			continue
+		if !p.passes(i, n) {
+			p.sound(stops, n)
 		}
-		if h, coupler, ok := l.reach(first.Division, n, first.Touch); ok {
-			p.add(Try{Draw: l.draws(append(coupler, controls...)...), Held: []console.Held{h}})
+	}
+}
+
+// sound is a note of the line of some stops, drawn together.
+func (p *pool) sound(stops []int, n console.Note) {
+	first := p.l.in.Stops[stops[0]]
+	if h, coupler, ok := p.l.reach(first.Division, n, first.Touch); ok {
+		controls := coupler
+		for _, s := range stops {
+			controls = append(controls, p.l.in.Stops[s].Control)
 		}
+		p.add(Try{Draw: p.l.draws(controls...), Held: []console.Held{h}})
 	}
 }
 

@@ -1,0 +1,55 @@
+package listen
+
+import "slices"
+
+// should is what should sound in a try.
+func (p *pool) should(t Try) []int32 { return p.l.windy(nil, p.l.m.run(t), airless(p.l.in, t.Draw)) }
+
+// fill is a try with those of some controls besides, one after the other, that
+// leave what should sound as it is.
+func (p *pool) fill(t Try, controls []int) Try {
+	want := p.should(t)
+	for _, c := range controls {
+		if slices.Contains(t.Draw, c) {
+			continue
+		}
+		if more := (Try{with(t.Draw, c), t.Held}); slices.Equal(want, p.should(more)) {
+			t = more
+		}
+	}
+	return t
+}
+
+// coded adds a try with what it needs drawn, and with halves of all else that leaves
+// what should sound as it is, by a code (Kautz 1974, as for circuit boards): so that
+// which control a row asks wrongly is told in as many keys as its number has bits.
+func (p *pool) coded(t Try) {
+	want := p.should(t)
+	for _, c := range t.Draw {
+		less := Try{slices.DeleteFunc(slices.Clone(t.Draw), func(other int) bool { return other == c }), t.Held}
+		if slices.Equal(want, p.should(less)) {
+			t = less
+		}
+	}
+	p.add(t)
+	count := len(p.l.in.Controls)
+	for bit := 1; bit < count+2; bit *= 2 {
+		var has, lacks []int
+		for c := range count {
+			if (c+1)&bit != 0 {
+				has = append(has, c)
+			} else {
+				lacks = append(lacks, c)
+			}
+		}
+		p.add(p.fill(t, has))
+		p.add(p.fill(t, lacks))
+	}
+}
+
+// with is a registration with one more control.
+func with(draw []int, control int) []int {
+	draw = append(slices.Clone(draw), control)
+	slices.Sort(draw)
+	return draw
+}
