@@ -32,7 +32,7 @@ instrument or relay file, for editors that know such schemas.`,
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return append(rule.IDs(), fileKinds...), cobra.ShellCompDirectiveNoFileComp
+			return explainable(), cobra.ShellCompDirectiveNoFileComp
 		},
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -78,10 +78,17 @@ instrument or relay file, for editors that know such schemas.`,
 	return cmd
 }
 
+// explainable are all rules, kinds of files and fields.
+func explainable() []string {
+	all := slices.Concat(rule.IDs(), fileKinds, fieldNames())
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
 // explained is the rule, kind of file or field that a word means: in brackets, in
 // capitals, one or several of it; of a file its kind.
 func explained(word string) string {
-	known := slices.Concat(rule.IDs(), fileKinds, fieldNames())
+	known := explainable()
 	word = strings.Trim(strings.TrimSpace(word), "[]`") // as it stands in a finding
 	lower := strings.ToLower(word)
 	for _, name := range []string{word, lower, lower + "s", strings.TrimSuffix(lower, "s")} {
@@ -99,7 +106,7 @@ func explained(word string) string {
 // nearRule says what may be meant by what is neither rule nor field: one that is
 // written nearly so, or rules that have the word in their name.
 func nearRule(word string) string {
-	if fix := finding.DidYouMean(word, slices.Concat(rule.IDs(), fileKinds, fieldNames())); fix != "" {
+	if fix := finding.DidYouMean(word, explainable()); fix != "" {
 		return fix
 	}
 	if ids := rulesWith(word); len(ids) > 0 {
