@@ -4,11 +4,13 @@ package main
 
 import (
 	"bufio"
+	"bytes"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -32,6 +34,10 @@ func TestCtrlCLeavesAWalkSilentAndKept(t *testing.T) {
 	for lines.Scan() && !strings.Contains(lines.Text(), "turn on valve flute:1") {
 	}
 	require.NoError(t, lines.Err())
+	require.Eventually(t, func() bool { // what still waits when it is interrupted is not told
+		data, err := os.ReadFile(told)
+		return err == nil && bytes.Contains(data, []byte{0x90, 36})
+	}, time.Minute, time.Millisecond, "the key of the pipe is told")
 	require.NoError(t, cmd.Process.Signal(os.Interrupt))
 	for lines.Scan() {
 	}
