@@ -159,6 +159,9 @@ func (s relayState) text(ink ink) string {
 	fmt.Fprintf(&b, "\n%s\n", verdict)
 	writePins(&b, "contact", "on", s.Inputs)
 	writePins(&b, "pin", "driven", s.Pins)
+	if slices.ContainsFunc(slices.Concat(s.Inputs, s.Pins), pinState.wrong) {
+		b.WriteString("\nwrong pins show a mistake; trundle check says where it lies\n")
+	}
 	return b.String()
 }
 

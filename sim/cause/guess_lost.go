@@ -168,9 +168,26 @@ func (g *guesser) shiftedRow(i int, s wiring.Switch) {
 	}
 }
 
-// shiftedTo guesses that a row should be another, if there are such notes.
+// shiftedTo guesses that a row should be another, if other rows have the notes
+// that it then has on its line too.
 func (g *guesser) shiftedTo(i int, s, other wiring.Switch) {
-	if !slices.ContainsFunc(other.Notes, func(n console.Note) bool { return !console.AllNotes.Has(n) }) {
+	known := map[console.Note]bool{}
+	for k, row := range g.r.Switch {
+		if row.Line == s.Line && k != i {
+			for _, n := range row.Notes {
+				known[n] = true
+			}
+		}
+		if row.Kind == wiring.Couple && row.To == s.Line {
+			for _, n := range row.ToNotes {
+				known[n] = true
+			}
+		}
+	}
+	for _, n := range s.Notes {
+		known[n] = true
+	}
+	if !slices.ContainsFunc(other.Notes, func(n console.Note) bool { return !known[n] }) {
 		g.keep(guess{rule: "run-shifted", cure: replaced(i, s, other), row: i, size: len(other.Pins)}, g.switched(i, other))
 	}
 }
