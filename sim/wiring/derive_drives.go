@@ -28,7 +28,8 @@ func (d *deriver) noteLines() {
 			continue
 		}
 		for _, division := range chest.Plays {
-			l := d.division[0][division]
+			touch, _ := d.in.NoteLineTouch(c, division)
+			l := d.division[touch-1][division]
 			d.onPins(Switch{Kind: Drive, Line: l.name}, l.notes, func(n console.Note) Item {
 				return Item{NoteKind, c, NoteOf(chest, division), int(n)}
 			})

@@ -79,3 +79,26 @@ func TestACouplerPicksKeysThatLandBeyondAllNotes(t *testing.T) {
 		}
 	}
 }
+
+// A chest whose stops all read the second contact follows that: its note lines
+// have no use for the first.
+func TestNoteLinesFollowTheContactThatTheirStopsRead(t *testing.T) {
+	keys := console.Span{From: 36, To: 39}
+	in := &console.Instrument{
+		Keyboards: []console.Keyboard{{ID: "solo", Keys: keys, Touches: 2}},
+		Divisions: []console.Division{{ID: "solo", Notes: keys}},
+		Chests:    []console.Chest{{ID: "solo", Kind: console.Slider, Notes: keys, Plays: []int{0}}},
+		Ranks:     []console.Rank{{ID: "tuba", From: 36, Pipes: 4, Stands: []console.Stand{{Chest: 0, From: 1, To: 4}}}},
+		Stops:     []console.Stop{{ID: "tuba-8", Notes: console.AllNotes, Touch: 2, Takes: []console.Take{{Notes: console.AllNotes}}}},
+		Controls:  []console.Control{{ID: "tuba-8", Kind: console.StopControl}},
+		Valves:    4,
+	}
+	r := planned(in, 1)
+	r.Switch = wiring.Derive(r, in)
+	for _, deep := range []bool{false, true} {
+		s := console.State{Drawn: []bool{true}, Held: []console.Held{{Key: console.Key{Keyboard: 0, Note: 37}, Deep: deep}}}
+		want := plain.Open(in, s)
+		require.Equal(t, deep, want[1])
+		require.Equal(t, want, wiring.Run(r, in, s).Open)
+	}
+}
