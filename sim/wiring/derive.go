@@ -26,7 +26,7 @@ func Derive(r *Relay, in *console.Instrument) []Switch {
 	d.transfers()
 	d.lines()
 	d.drives()
-	return withoutUnread(d.rows)
+	return withoutUnread(withoutUnset(d.rows))
 }
 
 // deriver holds what Derive has made so far. Planes are the first and the
@@ -192,6 +192,25 @@ func (d *deriver) couple(from line, keys console.Span, by []Literal, shift int, 
 	if len(row.Notes) > 0 {
 		d.add(row)
 	}
+}
+
+// withoutUnset takes out the rows that wait for a line which nothing sets: that
+// of a division that no key reaches.
+func withoutUnset(rows []Switch) []Switch {
+	set := map[string]bool{}
+	for grew := true; grew; {
+		grew = false
+		for _, row := range rows {
+			to := row.To
+			if row.Kind == Read {
+				to = row.Line
+			}
+			if to != "" && !set[to] && (row.Kind == Read || set[row.Line]) {
+				set[to], grew = true, true
+			}
+		}
+	}
+	return slices.DeleteFunc(rows, func(row Switch) bool { return row.Kind != Read && row.Line != "" && !set[row.Line] })
 }
 
 // withoutUnread takes out the couple rows to lines that lead to no drive.

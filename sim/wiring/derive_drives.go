@@ -99,13 +99,12 @@ func ActionOf(in *console.Instrument, rank, division int) int {
 	return console.None
 }
 
-// actsOn reports whether a stop works an action: it takes the rank for a
-// division that the rank's chests play, the action's where it has one.
+// actsOn reports whether a stop works an action: it takes something of the rank
+// for a division that the rank's chests play, the action's where it has one.
 func (d *deriver) actsOn(stop int, action Item) bool {
 	s := d.in.Stops[stop]
-	return slices.ContainsFunc(s.Takes, func(t console.Take) bool { return t.Rank == action.Index }) &&
-		slices.Contains(divisionsOf(d.in, action.Index), s.Division) &&
-		(action.Of == console.None || action.Of == s.Division)
+	return (action.Of == console.None || action.Of == s.Division) &&
+		slices.ContainsFunc(s.Takes, func(t console.Take) bool { return t.Rank == action.Index && d.in.Acts(s, t) })
 }
 
 // divisionsOf are the divisions that play a rank by note lines, in the order

@@ -102,3 +102,40 @@ func TestNoteLinesFollowTheContactThatTheirStopsRead(t *testing.T) {
 		require.Equal(t, want, wiring.Run(r, in, s).Open)
 	}
 }
+
+// A stop none of whose notes a rank has does not work the rank's action, and a
+// division that no key reaches has no rows: nothing would ever set its line.
+func TestADerivedRelayHasNoRowsForWhatNeverSounds(t *testing.T) {
+	keys := console.Span{From: 36, To: 39}
+	in := &console.Instrument{
+		Keyboards: []console.Keyboard{{ID: "great", Keys: keys, Touches: 1}},
+		Divisions: []console.Division{{ID: "great", Notes: keys}, {ID: "echo", Keyboard: console.None, Notes: keys}},
+		Chests: []console.Chest{
+			{ID: "great", Kind: console.Slider, Notes: keys, Plays: []int{0}},
+			{ID: "echo", Kind: console.Slider, Notes: keys, Plays: []int{1}},
+		},
+		Ranks: []console.Rank{
+			{ID: "flute", From: 36, Pipes: 4, Stands: []console.Stand{{Chest: 0, From: 1, To: 4}}},
+			{ID: "viola", From: 36, Pipes: 4, Stands: []console.Stand{{Chest: 1, From: 1, To: 4}}, First: 4},
+		},
+		Stops: []console.Stop{
+			{ID: "flute-8", Notes: console.AllNotes, Touch: 1, Takes: []console.Take{{Notes: console.AllNotes}}},
+			{ID: "beyond", Notes: console.AllNotes, Touch: 1, Control: 1, Takes: []console.Take{{Notes: console.AllNotes, Shift: 12}}},
+			{ID: "viola-8", Notes: console.AllNotes, Touch: 1, Control: 2, Division: 1, Takes: []console.Take{{Rank: 1, Notes: console.AllNotes}}},
+		},
+		Controls: []console.Control{{ID: "flute-8", Kind: console.StopControl}, {ID: "beyond", Kind: console.StopControl}, {ID: "viola-8", Kind: console.StopControl}},
+		Valves:   8,
+	}
+	r := planned(in, 1)
+	r.Switch = wiring.Derive(r, in)
+	for _, row := range r.Switch {
+		if row.Kind != wiring.Read {
+			require.NotEqual(t, "echo", row.Line)
+		}
+	}
+	for stop := range in.Stops {
+		s := console.State{Drawn: make([]bool, 3), Held: []console.Held{{Key: console.Key{Note: 37}}}}
+		s.Drawn[stop] = true
+		require.Equal(t, plain.Open(in, s), wiring.Run(r, in, s).Open, in.Stops[stop].ID)
+	}
+}
