@@ -80,6 +80,8 @@ is in a chamber before a script starts.
 		switch {
 		case *whole && *timed:
 			return complaint{"--whole and --time are two tests", "give one of them"}
+		case !*whole && len(*flags.loop) > 0:
+			return complaint{"--loop is for a test of a whole relay", "give --whole"}
 		case (*whole || *timed) && form.chosen == "junit":
 			return complaint{"only scripts have the form junit", "take text or json"}
 		}

@@ -64,6 +64,11 @@ func (a *benchAnswer) inDay() dayTest {
 // several mistakes accounts for all, each is a place to look.
 func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
 	d := dayTest{Test: "whole", On: nameOf(t.in), Good: a.Verdict == "equal" && a.Left == "", Found: a.found()}
+	if a.Loop != nil {
+		for _, n := range a.Loop.NotTried {
+			d.Found = append(d.Found, "not tried: "+n.What+": "+n.Why)
+		}
+	}
 	for _, m := range a.Mistakes {
 		place := walk.At(t.relay, t.in, m.fault.Pins)
 		d.Failures = append(d.Failures, dayFailure{m.Class + ": " + m.Where, place.Board, place.Pins, place.Legs})

@@ -110,6 +110,9 @@ func (a *wholeAnswer) after(w io.Writer) {
 	for _, line := range a.found() {
 		fmt.Fprintln(w, line)
 	}
+	if a.Loop != nil && a.Verdict != "not-run" {
+		fmt.Fprintf(w, "and of that not all: %s not tried, see above\n", count(len(a.Loop.NotTried), "thing"))
+	}
 	if len(a.Valves) == 0 {
 		return
 	}

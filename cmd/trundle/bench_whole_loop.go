@@ -230,8 +230,7 @@ func (a *loopAnswer) left(w io.Writer) {
 
 // only says that not all of a relay was tried.
 func (a *loopAnswer) only() string {
-	return fmt.Sprintf("only what leads through the plug %s was tried, %d of %s, and %s of that not: see above",
-		strings.Join(a.Pairs, ", "), a.Outputs, count(a.Of, "output"), count(len(a.NotTried), "thing"))
+	return fmt.Sprintf("only what leads through the plug %s was tried, %d of %s", strings.Join(a.Pairs, ", "), a.Outputs, count(a.Of, "output"))
 }
 
 // loopedAnswer is a looped output that is not driven as it should be.
