@@ -13,11 +13,20 @@ import (
 // easiest is the guess that a proof says cures all by writing least.
 func (g *guesser) easiest() ([]guess, bool) {
 	p := paper{g.in, g.r}
-	whole := slices.DeleteFunc(slices.Clone(g.guesses), func(x guess) bool { return !x.whole() })
-	slices.SortStableFunc(whole, func(a, b guess) int { return cmp.Or(p.effort(a.cure)-p.effort(b.cure), likelier(a, b)) })
+	type reading struct {
+		guess
+		effort int
+	}
+	var whole []reading
+	for _, x := range g.guesses {
+		if x.whole() {
+			whole = append(whole, reading{x, p.effort(x.cure)})
+		}
+	}
+	slices.SortStableFunc(whole, func(a, b reading) int { return cmp.Or(a.effort-b.effort, likelier(a.guess, b.guess)) })
 	var open [][]guess
 	for _, x := range whole {
-		open = append(open, []guess{x})
+		open = append(open, []guess{x.guess})
 	}
 	return g.firstProven(open)
 }

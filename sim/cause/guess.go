@@ -43,6 +43,7 @@ type guesser struct {
 	wrong   []int     // valves
 	labels  []string
 	want    wanted
+	inTable []bool        // by net: some row reads or drives it; set by openPins
 	idle    bool          // the row that is looked at had better not be there
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
 

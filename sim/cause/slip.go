@@ -19,11 +19,14 @@ func (g *guesser) slips() {
 	}
 	rows := g.r.Soldered()
 	lost, open := g.lost(), g.openPins()
-	hung := map[wiring.Item]int{} // how often
+	hung, things := map[wiring.Item]int{}, map[wiring.Item]int{} // in how many places; in how many rows
 	used := map[wiring.Terminal]int{}
 	for _, row := range rows {
 		for at := range min(len(row.Pins), len(row.Items)) {
 			hung[row.Items[at]]++
+		}
+		if len(row.Items) > 0 {
+			things[thingOf(row)]++
 		}
 		for _, t := range row.Pins {
 			if row.Kind != wiring.SpareKind {
@@ -42,7 +45,7 @@ func (g *guesser) slips() {
 		if len(lost) > 0 && !slices.ContainsFunc(row.Items, func(item wiring.Item) bool { _, needed := g.things.number[item]; return needed && hung[item] < 2 }) {
 			g.renamed(i, row, lost)
 		}
-		if s := g.wholeRow(i); len(s) > 2 {
+		if s := g.wholeRow(i); len(s) > 2 && things[thingOf(row)] > 1 { // of one row it has been tried
 			g.mixed(mix{"order-reversed", reversed(len(s))}, s)
 		}
 		g.elsewhere(i, row, open, used)
@@ -95,13 +98,18 @@ func (g *guesser) renamed(i int, row wiring.Row, lost []wiring.Item) {
 }
 
 // elsewhere guesses that a row belongs on other pins: such that lack what the
-// table uses them for, beside its own.
+// table uses them for, beside its own. What it leaves is then of no use to the
+// table, or has something else.
 func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool, used map[wiring.Terminal]int) {
 	own := map[wiring.Terminal]bool{}
 	twice := false
 	for _, t := range row.Pins {
 		own[t] = true
 		twice = twice || used[t] > 1
+	}
+	needed := func(t wiring.Terminal) bool {
+		net := g.w.nets.Of(t)
+		return net >= 0 && used[t] < 2 && g.inTable[net]
 	}
 	first := row.Pins[0]
 	tried := map[wiring.Terminal]bool{}
@@ -121,7 +129,7 @@ func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool
 					break
 				}
 			}
-			if other.Pins == nil {
+			if other.Pins == nil || slices.ContainsFunc(row.Pins, func(t wiring.Terminal) bool { return needed(t) && !slices.Contains(other.Pins, t) }) {
 				continue
 			}
 			rule, says := "run-shifted", ""
@@ -137,6 +145,13 @@ func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool
 			g.rewritten(rule, i, other, len(row.Pins), says)
 		}
 	}
+}
+
+// thingOf is what a row hangs, whatever the notes.
+func thingOf(row wiring.Row) wiring.Item {
+	thing := row.Items[0]
+	thing.Note = 0
+	return thing
 }
 
 // wholeRow is a row of the wiring as a stretch.
@@ -259,13 +274,19 @@ func (g *guesser) controls() {
 			among = append(among, element{i, at})
 		}
 	}
-	const many = 80
+	const many = 24 // of so many all pairs are tried, of more those that differ whenever something is wrong
+	var whenever word
 	if len(among) > many {
-		return
+		for _, w := range g.now.wrong {
+			whenever |= w
+		}
 	}
+	made := func(e element) word { return g.things.made[g.things.number[rows[e.row].Items[e.at]]] }
 	for i, a := range among {
 		for _, b := range among[:i] {
-			g.exchanged("pins-swapped", stretch{b}, stretch{a})
+			if whenever&^(made(a)^made(b)) == 0 {
+				g.exchanged("pins-swapped", stretch{b}, stretch{a})
+			}
 		}
 	}
 }
@@ -283,11 +304,13 @@ func (g *guesser) wrongRanks() map[int]bool {
 // hangs that a proof looks at, nor anything else but what is spare.
 func (g *guesser) openPins() map[wiring.Terminal]bool {
 	open := map[wiring.Terminal]bool{}
+	g.inTable = make([]bool, g.w.nets.Len())
 	for _, s := range g.rows {
 		for _, net := range s.nets {
-			if net < 0 {
+			if net < 0 || g.inTable[net] {
 				continue
 			}
+			g.inTable[net] = true
 			spare := !slices.ContainsFunc(g.w.nets.Hung(net), func(h wiring.Hung) bool { return g.w.nets.Item(h).Kind != wiring.SpareKind })
 			if all := g.w.nets.Terminals(net); spare {
 				open[all[len(all)-1]] = true
