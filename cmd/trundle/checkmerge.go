@@ -4,8 +4,19 @@ import (
 	"slices"
 
 	"trundle/console/finding"
+	"trundle/sim/cause"
 	"trundle/sim/wiring"
 )
+
+// isConsequence reports whether findings of a rule only follow from a mistake: others
+// say themselves what it is.
+func isConsequence(rule string, of cause.Cause) bool {
+	switch rule {
+	case "item-not-wired", "item-wired-twice", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
+		return true
+	}
+	return rule == "item-not-there" && of.Rule == "item-wired-twice" // what it says and should not
+}
 
 // withoutSaid leaves out of findings on the wiring what is gone once a cause of
 // the proof is mended: it is what that mistake has led to. The places that it
@@ -16,14 +27,14 @@ func (c *checked) withoutSaid(compared *wiring.Relay, found, proved []finding.Fi
 		return found
 	}
 	before := wiring.Check(compared, c.in)
-	for i, cause := range c.causes.Causes {
-		after := wiring.Check(cause.Cured, c.in)
+	for i, one := range c.causes.Causes {
+		after := wiring.Check(one.Cured, c.in)
 		fresh := map[string]bool{} // rules of which something else is said then
 		for _, f := range after {
 			fresh[f.Rule] = fresh[f.Rule] || !saysSo(before, f)
 		}
 		found = slices.DeleteFunc(found, func(f finding.Finding) bool {
-			if fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
+			if !isConsequence(f.Rule, one) || fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
 				return false
 			}
 			told := &proved[i]

@@ -49,8 +49,10 @@ func (m *model) rowBeside(pin wiring.Terminal) finding.Place {
 		switch {
 		case t.On == pin.On && t.Pin < pin.Pin && row.Kind != wiring.SpareKind:
 			return pin.Pin - t.Pin
+		case t.On == pin.On && row.Kind != wiring.SpareKind:
+			return board + t.Pin - pin.Pin
 		case t.On == pin.On:
-			return board + max(t.Pin-pin.Pin, pin.Pin-t.Pin)
+			return 2*board + max(t.Pin-pin.Pin, pin.Pin-t.Pin)
 		case t.On < pin.On:
 			return boards + (pin.On-t.On)*board - t.Pin
 		}
