@@ -47,7 +47,7 @@ has something that is not good or is not whole: the papers then say so.`,
 		if *to == "" {
 			return complaint{"report needs a directory to write", "name a new one with --to, like --to papers"}
 		}
-		if ext := filepath.Ext(*to); slices.Contains([]string{".html", ".pdf", ".xlsx", ".csv"}, ext) {
+		if ext := filepath.Ext(*to); slices.Contains([]string{".html", ".htm", ".pdf", ".xlsx", ".csv", ".docx", ".md", ".txt"}, strings.ToLower(ext)) {
 			return complaint{*to + ": the papers are a directory of files", "name it like --to " + shellQuote(strings.TrimSuffix(*to, ext)) + "; a PDF is printed from the page in it"}
 		}
 		if _, err := os.Lstat(*to); err == nil {

@@ -49,23 +49,33 @@ func printTo(cmd *cobra.Command, file string, print func() error) error {
 }
 
 // formOf has a command answer in the form of a file's name, unless --format says in
-// which. A name of no form leaves it as it is, one of a form that the answer does not
-// have would be opened by a program that cannot read it.
+// which. A name without an ending leaves it as it is, one of a form that the answer
+// does not have would be opened by a program that cannot read it.
 func formOf(cmd *cobra.Command, file string) error {
-	form := cmd.Flags().Lookup("format")
-	if form == nil || form.Changed {
-		return nil
+	form, forms := cmd.Flags().Lookup("format"), []string{"text"}
+	if form != nil {
+		if form.Changed {
+			return nil
+		}
+		forms = form.Value.(*choice).of
 	}
 	extension := strings.TrimPrefix(strings.ToLower(filepath.Ext(file)), ".")
 	if extension == "htm" {
 		extension = "html"
 	}
-	if form.Value.Set(extension) == nil || !slices.Contains([]string{"html", "pdf", "csv", "xlsx", "json"}, extension) {
+	switch {
+	case slices.Contains([]string{"", "txt", "text", "log"}, extension):
 		return nil
+	case slices.Contains(forms, extension):
+		return form.Value.Set(extension)
+	case extension == "pdf" && slices.Contains(forms, "html"):
+		return noForm(file, forms, "print the page of "+strings.TrimSuffix(file, filepath.Ext(file))+".html to a PDF")
+	case form == nil:
+		return noForm(file, forms, "let its name end in .txt")
 	}
-	fix := "name the file by one of these, or say with --format which it is"
-	if extension == "pdf" && form.Value.Set("html") == nil {
-		fix = "print the page of " + strings.TrimSuffix(file, filepath.Ext(file)) + ".html to a PDF"
-	}
-	return complaint{fmt.Sprintf("%s: the answer has no form of that name, but %s", file, alternatives(form.Value.(*choice).of)), fix}
+	return noForm(file, forms, "name the file by one of these, or say with --format which it is")
+}
+
+func noForm(file string, forms []string, fix string) error {
+	return complaint{fmt.Sprintf("%s: the answer has no form of that name, but %s", file, alternatives(forms)), fix}
 }
