@@ -66,7 +66,7 @@ func TestWhatIsReadAsItIsWritten(t *testing.T) {
 // In braces a comma ends a value, and a colon needs a blank behind it.
 func TestANameWithoutAValueSaysWhatWasMeant(t *testing.T) {
 	for text, want := range map[string]string{
-		"{a4: 440,5}":      "write a decimal with a point, like 440.5",
+		"{a4: 440,5}":      "write a decimal with a point, like 440.5, and feet with a fraction, like 2 2/3",
 		"{keyboard:great}": "put a blank behind the colon: keyboard: great",
 		"{keyboard}":       "give it a value, or take it away",
 	} {

@@ -70,7 +70,7 @@ func (t *tree) node(from *yaml.Node) *Node {
 // makes one of the digits behind it, and a colon without a blank one of all.
 func valueFor(name string) string {
 	if strings.Trim(name, "0123456789") == "" {
-		return "write a decimal with a point, like 440.5"
+		return "write a decimal with a point, like 440.5, and feet with a fraction, like 2 2/3"
 	}
 	if id, value, colon := strings.Cut(name, ":"); colon && value != "" {
 		return fmt.Sprintf("put a blank behind the colon: %s: %s", id, value)
