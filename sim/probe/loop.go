@@ -180,7 +180,7 @@ func (s *space) settle(x *Running, contacts, made []word) {
 	}
 }
 
-// made is the contacts that are made in the end, where some are by keys and controls.
+// madeIn is the contacts that are made in the end, where some are by keys and controls.
 func (s *space) madeIn(x *Running, contacts []word) []word {
 	if len(x.feeds) == 0 {
 		return contacts

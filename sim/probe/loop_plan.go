@@ -22,7 +22,7 @@ func Through(p Plan, loop Loop, r *wiring.Relay, in *console.Instrument) Plan {
 		var chords [][]console.Held
 		for _, chord := range p.Steps[i].Chords {
 			chord = slices.DeleteFunc(slices.Clone(chord), func(h console.Held) bool { return loop.Has(h.Keyboard) })
-			if name := chordName(draw, chord); len(chord) > 0 && !done[name] {
+			if name := stepName(draw, [][]console.Held{chord}); len(chord) > 0 && !done[name] {
 				done[name] = true
 				chords = append(chords, chord)
 			}
@@ -32,11 +32,6 @@ func Through(p Plan, loop Loop, r *wiring.Relay, in *console.Instrument) Plan {
 		}
 	}
 	return through
-}
-
-// chordName is the same for the same controls and keys.
-func chordName(draw []int, chord []console.Held) string {
-	return stepName(draw, [][]console.Held{chord})
 }
 
 // guard finds registrations in which nothing feeds back.

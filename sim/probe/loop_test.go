@@ -305,6 +305,26 @@ func triedThrough(t testing.TB, seed uint64, size gen.Size, class string) (n tal
 	return n, seenBeside, ""
 }
 
+// Some faults of every class in tiny relays: all that can be heard through the plug
+// are seen, and nearly all are named. BenchmarkNamedThroughAPlug tries larger ones, of
+// which less is named than where valves are reported: what would tell
+// mistakes apart may feed back.
+func TestFaultsAreSeenAndNamedThroughAPlug(t *testing.T) {
+	var all tally
+	for i, class := range gen.Classes {
+		for at := range 16 {
+			n, _, missed := triedThrough(t, uint64(i+29*at), gen.Tiny, class)
+			if all.add(n); missed != "" {
+				t.Log(class, i+29*at, missed)
+			}
+		}
+	}
+	t.Logf("%+v", all)
+	require.Greater(t, all.heard, 8)
+	require.Equal(t, all.heard, all.seen)
+	require.GreaterOrEqual(t, all.named*100, all.heard*95, "%+v", all)
+}
+
 // BenchmarkNamedThroughAPlug is BenchmarkNamed for relays with a plug in.
 func BenchmarkNamedThroughAPlug(b *testing.B) {
 	if b.N == 1 {
