@@ -43,12 +43,18 @@ it; above and below leave the key itself out. A key is the one that is pressed,
 alone. A sentence holds of each key that it names, and says nothing of others.
 Where it names none all are meant; for wrong and ciphers, some.
 
-  speaks, good        what should sound does, and nothing else
-  dead, silent        something should sound, and nothing does
-  sounds NOTE         what key NOTE should sound, and nothing else
+  speaks, good, ok    what should sound does, and nothing else; faint is this too,
+                      since wind and volts are outside
+  dead, no sound      something should sound, and nothing does
+  sounds NOTE, plays  what key NOTE should sound, and nothing else; of a note without
+                      its octave, the nearest is meant
   also sounds NOTE    all that should sound, and what key NOTE should
+  adds nothing        of a stop or coupler: it sounds as it should without that
   wrong               something sounds, and it is not what should
   ciphers             it sounds while no key is pressed
+
+The words may stand as one says them: no sound from flute above C5, cipher on pedal
+F2, great to pedal adds nothing, great c sharp 4 plays a D.
 
 What is drawn stands behind with, besides the stop or coupler itself. Without it,
 that is a stop alone; of a keyboard, some stop of its divisions alone; of a coupler,
@@ -63,7 +69,8 @@ row of the table (1/2), and that more often than a whole run (1/4).
 
 With --ask, lead from key to key until one mistake is left, or only such as nothing
 tells apart. Answer with one of the verdicts that are shown; there, wrong is what
-none of the others says. skip asks for another key, end stops.
+none of the others says. ? shows what can be said, skip asks for another key, end
+stops.
 
 The exit code is 1 when no single mistake accounts for what was heard. With wind on,
 reeds are loud: hearing protection in the chamber.`,

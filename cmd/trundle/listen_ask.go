@@ -89,8 +89,11 @@ func (a *earAsker) answer(q *listen.Inquiry, question listen.Question) (ended bo
 		case line == "skip":
 			q.Skip(question)
 			return false
+		case line == "?" || line == "help":
+			fmt.Fprintf(a.out, "   %s; skip for another key, end for what is left\n", listen.CanSay)
+			continue
 		}
-		heard, err := listen.Answered(line)
+		heard, err := listen.Answered(line, question.Held[0].Note)
 		if slip, is := errors.AsType[*listen.Slip](err); is {
 			fmt.Fprintln(a.out, slipText(slip))
 			continue

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
@@ -69,18 +70,13 @@ func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Liste
 	for _, s := range q.Symptoms {
 		a.Heard = append(a.Heard, heardAnswer{s.Text, s.Heard.String()})
 	}
-	total := 0.0
-	for _, c := range q.Causes {
+	total, named := 0.0, causesByName(q)
+	for _, c := range named {
 		total += c.Weight
 	}
-	a.Mistakes = len(namesOf(q, nil))
+	a.Mistakes = len(named)
 	sorts := map[string]int{} // causes that account for the same
-	for _, c := range q.Causes {
-		name := causeName(c)
-		if at := slices.IndexFunc(a.Causes, func(known heardCause) bool { return known.Class+": "+known.Where == name }); at >= 0 {
-			a.Causes[at].Likely = portion(a.Causes[at].Likely + c.Weight/total)
-			continue
-		}
+	for _, c := range named {
 		sort := fmt.Sprint(c.Explains)
 		if len(a.Causes) == mostCauses || !q.Whole && sorts[sort] == mostOfSort {
 			continue
@@ -108,22 +104,48 @@ func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Liste
 
 func causeName(c listen.Cause) string { return c.Fault.Class + ": " + c.Fault.Where }
 
-// namesOf are causes by name, each once: all, or those at some places.
+// causesByName are causes, each name once with the weight of all that have it: those
+// that account for most first, of these the likeliest, of these the one that moves fewest
+// pins, else in the order in which mistakes are made.
+func causesByName(q *listen.Inquiry) []listen.Cause {
+	at := map[string]int{}
+	var list []listen.Cause
+	for _, c := range q.Causes {
+		name := causeName(c)
+		if i, known := at[name]; known {
+			list[i].Weight += c.Weight
+			continue
+		}
+		at[name] = len(list)
+		list = append(list, c)
+	}
+	explained := func(c listen.Cause) (n int) {
+		for _, e := range c.Explains {
+			if e {
+				n++
+			}
+		}
+		return n
+	}
+	slices.SortStableFunc(list, func(a, b listen.Cause) int {
+		return cmp.Or(cmp.Compare(explained(b), explained(a)), cmp.Compare(b.Weight, a.Weight),
+			cmp.Compare(len(a.Fault.Pins), len(b.Fault.Pins)))
+	})
+	return list
+}
+
+// namesOf are the causes at some places by name, each once, the likeliest first; of
+// nil, all.
 func namesOf(q *listen.Inquiry, places []int) (names []string) {
-	seen := map[string]bool{}
-	add := func(c listen.Cause) {
-		if name := causeName(c); !seen[name] {
-			seen[name] = true
-			names = append(names, name)
+	some := *q
+	if places != nil {
+		some.Causes = nil
+		for _, i := range places {
+			some.Causes = append(some.Causes, q.Causes[i])
 		}
 	}
-	for _, i := range places {
-		add(q.Causes[i])
-	}
-	if places == nil {
-		for _, c := range q.Causes {
-			add(c)
-		}
+	for _, c := range causesByName(&some) {
+		names = append(names, causeName(c))
 	}
 	return names
 }

@@ -3,17 +3,17 @@ package listen
 import "slices"
 
 // should is what should sound in a try.
-func (p *pool) should(t Try) []int32 { return p.l.windy(nil, p.l.m.run(t), airless(p.l.in, t.Draw)) }
+func (l *Listener) should(t Try) []int32 { return l.windy(nil, l.m.run(t), airless(l.in, t.Draw)) }
 
 // fill is a try with those of some controls besides, one after the other, that
 // leave what should sound as it is.
 func (p *pool) fill(t Try, controls []int) Try {
-	want := p.should(t)
+	want := p.l.should(t)
 	for _, c := range controls {
 		if slices.Contains(t.Draw, c) {
 			continue
 		}
-		if more := (Try{with(t.Draw, c), t.Held}); slices.Equal(want, p.should(more)) {
+		if more := (Try{with(t.Draw, c), t.Held}); slices.Equal(want, p.l.should(more)) {
 			t = more
 		}
 	}
@@ -24,10 +24,10 @@ func (p *pool) fill(t Try, controls []int) Try {
 // what should sound as it is, by a code (Kautz 1974, as for circuit boards): so that
 // which control a row asks wrongly is told in as many keys as its number has bits.
 func (p *pool) coded(t Try) {
-	want := p.should(t)
+	want := p.l.should(t)
 	for _, c := range t.Draw {
-		less := Try{slices.DeleteFunc(slices.Clone(t.Draw), func(other int) bool { return other == c }), t.Held}
-		if slices.Equal(want, p.should(less)) {
+		less := t.less(c)
+		if slices.Equal(want, p.l.should(less)) {
 			t = less
 		}
 	}
@@ -45,6 +45,11 @@ func (p *pool) coded(t Try) {
 		p.add(p.fill(t, has))
 		p.add(p.fill(t, lacks))
 	}
+}
+
+// less is a try without a control.
+func (t Try) less(control int) Try {
+	return Try{slices.DeleteFunc(slices.Clone(t.Draw), func(c int) bool { return c == control }), t.Held}
 }
 
 // with is a registration with one more control.

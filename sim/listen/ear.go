@@ -17,6 +17,9 @@ const (
 	Also    Verdict = "also sounds" // all that should, and what another key should
 	Wrong   Verdict = "wrong"       // something, and it is not what should sound
 	Ciphers Verdict = "ciphers"     // something sounds before a key is pressed
+
+	// Nothing is what a person says of a stop or coupler: it sounds as without it.
+	Nothing Verdict = "adds nothing"
 )
 
 // Heard is a verdict, with the other key where it names one.

@@ -259,8 +259,13 @@ func (q *Inquiry) meanings(try int32) []Meaning {
 }
 
 // Answer keeps the causes that agree with an answer, which is taken as exact: who
-// says wrong has heard none of the keys. False, and all are kept, when none does.
+// says wrong has heard none of the keys. Where it adds nothing, that is the last of
+// what is drawn that moves keys, or else of what sounds. False, and all are kept, when
+// none does.
 func (q *Inquiry) Answer(of Question, heard Heard) bool {
+	if heard.Verdict == Nothing {
+		heard = q.pool.without(of.try, q.l.adds(of.Draw))
+	}
 	q.drawn, q.asked[of.try] = of.Draw, true
 	keep := make([]bool, len(q.Causes))
 	for _, a := range q.alike {
@@ -280,6 +285,19 @@ func (q *Inquiry) Answer(of Question, heard Heard) bool {
 	q.Causes = causes
 	q.group()
 	return true
+}
+
+// adds is the control of some that adds to what sounds: one that moves keys, or else a
+// stop.
+func (l *Listener) adds(draw []int) int {
+	adds := console.None
+	for _, c := range draw {
+		kind := l.in.Controls[c].Kind
+		if l.plays(c) && (kind != console.StopControl || adds == console.None || l.in.Controls[adds].Kind == console.StopControl) {
+			adds = c
+		}
+	}
+	return adds
 }
 
 // Skip asks for something else.

@@ -1,73 +1,108 @@
 package listen
 
 import (
+	"slices"
 	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
 )
 
-// verdicts are the words for what is heard.
-var verdicts = map[string]Verdict{
-	"speaks": Speaks, "good": Speaks, "dead": Dead, "silent": Dead, "sounds": Sounds, "also": Also,
-	"wrong": Wrong, "ciphers": Ciphers, "cipher": Ciphers,
-}
-
 // said is a sentence as it reads.
 type said struct {
 	about []word
 	from  word // of the keys, for what is wrong with them
 	keys  func(n console.Note) bool
+	key   console.Note // the one that is named; -1 for none, or several
 	heard Heard
+	ahead bool // the verdict stands before what is meant
+	bare  word // the note that is heard, where its octave is not said
 	with  [][]word
 }
 
-// parse takes a sentence apart.
-func parse(s sentence) (said, error) {
-	p := said{}
-	words := s.words
-	for len(words) > 0 {
+// parse takes a sentence apart; rest is what stands behind a comma that ends it.
+func parse(s sentence) (p said, rest []word, err error) {
+	p.key = -1
+	words := joined(s.words)
+	for len(words) > 0 && err == nil {
 		w := words[0]
-		lower := strings.ToLower(w.text)
-		verdict, isVerdict := verdicts[lower]
-		var err error
+		verdict, length := phrase(words)
 		switch {
-		case isVerdict && p.heard.Verdict != "":
-			return p, s.slip(w.column, "a second verdict: "+w.text, "put a semicolon between sentences")
-		case isVerdict:
-			words, err = p.verdict(s, verdict, words)
 		case w.is("with"):
 			err = p.drawn(s, words[1:])
 			words = nil
-		case len(p.about) > 0 && p.keys == nil && (w.is("above", "below", "all") || isKeys(w.text)):
+		case length > 0 && p.heard.Verdict != "":
+			return p, nil, s.slip(w.column, "a second verdict: "+w.text, "put a semicolon between sentences")
+		case length > 0:
+			words, err = p.verdict(s, verdict, words[:length], words[length:])
+		case p.keys == nil && (w.is("above", "below", "all") || isKeys(w.text)):
 			words, err = p.which(s, words)
-		case p.heard.Verdict == "":
+		case w.is(",") && p.heard.Verdict != "" && len(p.about) > 0 && saysMore(words[1:]):
+			return p, words[1:], p.whole(s)
+		case w.fills() && (len(p.about) == 0 || p.heard.Verdict != "" || w.is(",")):
+			words = words[1:]
+		case p.heard.Verdict == "" || p.ahead:
 			p.about, words = append(p.about, w), words[1:]
 		default:
-			return p, s.slip(w.column, "unexpected "+w.text, "behind a verdict stand keys, or with and what is drawn")
-		}
-		if err != nil {
-			return p, err
+			return p, nil, s.slip(w.column, "unexpected "+w.text, "behind a verdict stand keys, or with and what is drawn")
 		}
 	}
-	switch {
-	case p.heard.Verdict == "":
-		return p, s.slip(s.end, "no verdict", noVerdict(p.about))
-	case len(p.about) == 0:
-		return p, s.slip(s.words[0].column, "what is meant is missing", "name a keyboard or a stop first, like great C4 dead")
+	if err == nil {
+		err = p.whole(s)
 	}
-	return p, nil
+	return p, nil, err
 }
 
+// saysMore reports whether words have a verdict.
+func saysMore(words []word) bool {
+	for i := range words {
+		if words[i].is("with") {
+			return false
+		}
+		if _, length := phrase(words[i:]); length > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// whole completes a sentence, or says what it lacks.
+func (p *said) whole(s sentence) error {
+	switch {
+	case p.heard.Verdict == "":
+		return s.slip(s.end, "no verdict", noVerdict(p.about, s.example))
+	case len(p.about) == 0:
+		return s.slip(s.words[0].column, "what is meant is missing", "name a keyboard or a stop, like "+s.example)
+	case p.bare.text != "" && p.key < 0:
+		return s.slip(p.bare.column, "which "+p.bare.text+"?", "write it like "+p.bare.text+"4")
+	case p.bare.text != "":
+		p.heard.Note = near(p.bare.text, p.key)
+	}
+	return nil
+}
+
+// CanSay is what can be said of what is heard.
+const CanSay = "speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong or ciphers"
+
 // noVerdict is what to do about a sentence without a verdict.
-func noVerdict(words []word) string {
-	known := []string{"speaks", "good", "dead", "silent", "sounds", "wrong", "ciphers"}
+func noVerdict(words []word, example string) string {
+	var known []string
+	for _, p := range phrases {
+		if !strings.Contains(p.words, " ") {
+			known = append(known, p.words)
+		}
+	}
 	for i := len(words) - 1; i > 0; i-- {
-		if fix := finding.DidYouMean(strings.ToLower(words[i].text), known); fix != "" {
+		if fix := finding.DidYouMean(strings.ToLower(words[i].text), known); fix != "" && len(words[i].text) > 2 {
 			return fix
 		}
 	}
-	return "end it with speaks, dead, sounds NOTE, also sounds NOTE, wrong or ciphers"
+	for i := len(words) - 1; i > 0; i-- {
+		if bare(words[i].text) {
+			return "say which " + words[i].text + ", like " + words[i].text + "4, and " + CanSay
+		}
+	}
+	return "say " + CanSay + ", like " + example
 }
 
 // isKeys reports whether a word is a key, or a range of them: a bare number is none.
@@ -77,24 +112,24 @@ func isKeys(text string) bool {
 	return err == nil && (from[0] < '0' || from[0] > '9')
 }
 
-func (p *said) verdict(s sentence, v Verdict, words []word) ([]word, error) {
-	p.heard.Verdict = v
-	at := words[0]
-	words = words[1:]
-	if v == Also {
-		if len(words) == 0 || !words[0].is("sounds") {
-			return nil, s.slip(at.column, "also what?", "write also sounds NOTE")
-		}
-		words = words[1:]
-	}
+// verdict reads what stands behind a verdict that belongs to it.
+func (p *said) verdict(s sentence, v Verdict, by, words []word) ([]word, error) {
+	p.heard.Verdict, p.ahead = v, len(p.about) == 0
 	if v != Sounds && v != Also {
 		return words, nil
 	}
-	if len(words) == 0 {
-		return nil, s.slip(s.end, "the note that sounds is missing", "write it like sounds D4")
+	if len(words) > 1 && words[0].fills() {
+		words = words[1:]
 	}
-	if words[0].is("wrong") {
+	if len(words) > 0 && words[0].is("wrong") {
 		p.heard.Verdict = Wrong
+		return words[1:], nil
+	}
+	if len(words) == 0 {
+		return nil, s.slip(s.end, "the note that sounds is missing", "write it like "+by[0].text+" D4")
+	}
+	if bare(words[0].text) {
+		p.bare = words[0]
 		return words[1:], nil
 	}
 	n, err := console.ParseNote(words[0].text)
@@ -128,7 +163,9 @@ func (p *said) which(s sentence, words []word) ([]word, error) {
 	if err != nil {
 		return nil, s.slip(w.column, err.Error(), "")
 	}
-	p.keys = span.Has
+	if p.keys = span.Has; span.From == span.To {
+		p.key = span.From
+	}
 	return words[1:], nil
 }
 
@@ -149,21 +186,29 @@ func (p *said) drawn(s sentence, words []word) error {
 	return nil
 }
 
-// Answered reads an answer to a question: a verdict, as in a sentence.
-func Answered(text string) (Heard, error) {
+// Answered reads an answer to a question: a verdict, as in a sentence, of the key that
+// was pressed.
+func Answered(text string, pressed console.Note) (Heard, error) {
 	p := said{}
 	list := sentences(text)
 	if len(list) != 1 {
-		return p.heard, &Slip{text, 1, "one answer is wanted", noVerdict(nil)}
+		return p.heard, &Slip{text, 1, "one answer is wanted", "say " + CanSay}
 	}
 	s := list[0]
-	verdict, is := verdicts[strings.ToLower(s.words[0].text)]
-	if !is {
-		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, noVerdict(append([]word{{}}, s.words...)))
+	words := slices.DeleteFunc(joined(s.words), func(w word) bool { return w.is(",", "it", "is") })
+	verdict, length := phrase(words)
+	if length == 0 {
+		if len(words) == 1 && (isKeys(words[0].text) || bare(words[0].text)) {
+			return p.heard, s.slip(words[0].column, "no answer: "+words[0].text, "say sounds "+words[0].text+", or also sounds "+words[0].text)
+		}
+		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, noVerdict(append([]word{{}}, s.words...), "dead"))
 	}
-	rest, err := p.verdict(s, verdict, s.words)
+	rest, err := p.verdict(s, verdict, words[:length], words[length:])
 	if err == nil && len(rest) > 0 {
-		err = s.slip(rest[0].column, "unexpected "+rest[0].text, "")
+		err = s.slip(rest[0].column, "unexpected "+rest[0].text, "say "+CanSay)
+	}
+	if p.bare.text != "" {
+		p.heard.Note = near(p.bare.text, pressed)
 	}
 	return p.heard, err
 }

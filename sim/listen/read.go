@@ -29,44 +29,62 @@ import (
 // The verdicts: speaks (good): what should sound does, and nothing else. dead
 // (silent): something should, and nothing does. sounds NOTE: what key NOTE should
 // sound, and nothing else. also sounds NOTE: all that should, and what key NOTE
-// should. wrong: something sounds, and it is not what should. ciphers: it sounds
+// should. adds nothing, of a stop or coupler: what sounds with it is what should without
+// it. wrong: something sounds, and it is not what should. ciphers: it sounds
 // while no key is pressed.
 func (l *Listener) Read(text string) ([]Symptom, error) {
 	var list []Symptom
 	for _, s := range sentences(text) {
-		symptom, err := l.read(s)
-		if err != nil {
-			return nil, err
+		for s.example = l.example(); len(s.words) > 0; {
+			symptom, rest, err := l.read(s)
+			if err != nil {
+				return nil, err
+			}
+			list, s.words = append(list, symptom), rest
 		}
-		list = append(list, symptom)
 	}
 	if len(list) == 0 {
-		return nil, &Slip{text, 1, "nothing is said", "write it like great C#4 sounds D4"}
+		return nil, &Slip{text, 1, "nothing is said", "write it like " + l.example()}
 	}
 	return list, nil
 }
 
-func (l *Listener) read(s sentence) (Symptom, error) {
-	p, err := parse(s)
-	if err != nil {
-		return Symptom{}, err
+// example is a sentence about the instrument.
+func (l *Listener) example() string {
+	k := l.in.Keyboards[0]
+	key := (k.Keys.From + k.Keys.To) / 2
+	if c := key - key%12; k.Keys.Has(c) {
+		key = c
 	}
-	first, last := s.words[0].column, s.words[len(s.words)-1]
-	runes := []rune(s.text)
-	x := Symptom{Text: string(runes[first-1 : last.column-1+len([]rune(last.text))]), Heard: p.heard}
+	return k.ID + " " + key.String() + " dead"
+}
+
+func (l *Listener) read(s sentence) (x Symptom, rest []word, err error) {
+	p, rest, err := parse(s)
+	if err != nil {
+		return x, nil, err
+	}
+	x = Symptom{Text: s.less(rest), Heard: p.heard}
 	x.some, x.unasked = p.keys == nil && p.heard.Verdict == Wrong, p.heard.Verdict == Ciphers
 	things, err := l.find(s, p.about, func(t thing) bool { return t.control == console.None || l.plays(t.control) })
 	if err != nil {
-		return x, err
+		return x, nil, err
 	}
 	with, err := l.with(s, p)
 	if err != nil {
-		return x, err
+		return x, nil, err
+	}
+	if p.heard.Verdict == Nothing && things[0].control == console.None { // it is all that there is
+		p.heard.Verdict = Dead
+		x.Heard = p.heard
 	}
 	for _, t := range things {
-		x.cases = append(x.cases, l.settings(t, with, len(p.with) > 0)...)
+		for _, c := range l.settings(t, with, len(p.with) > 0) {
+			c.adds = t.control
+			x.cases = append(x.cases, c)
+		}
 	}
-	return x, l.choose(s, p, &x)
+	return x, rest, l.choose(s, p, &x)
 }
 
 // plays reports whether a control is a stop, or moves keys.
@@ -160,9 +178,17 @@ func (l *Listener) alone(stop int, controls []int) setting {
 // should sound, where it says that they do not.
 func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 	if (p.heard.Verdict == Sounds || p.heard.Verdict == Also) && p.keys == nil {
-		return s.slip(p.about[0].column, "sounds tells of one key", "name the key that was pressed, like "+p.about[0].text+" C4 sounds "+p.heard.Note.String())
+		return s.slip(p.about[0].column, "sounds tells of one key", "name the key that was pressed, like "+p.about[0].text+" C4 "+p.heard.String())
 	}
-	should := p.heard.Verdict == Dead || p.heard.Verdict == Sounds || p.heard.Verdict == Also || p.heard.Verdict == Ciphers
+	should := func(t Try, adds int) bool { // something should sound there, where it is said that it does not
+		switch p.heard.Verdict {
+		case Dead, Sounds, Also, Ciphers:
+			return len(l.should(t)) > 0
+		case Nothing:
+			return !slices.Equal(l.should(t), l.should(t.less(adds)))
+		}
+		return true
+	}
 	named := false
 	var cases []setting
 	for _, c := range x.cases {
@@ -171,7 +197,7 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 			is := func(i int) bool {
 				return i >= 0 && i < len(c.tries) && (p.keys == nil || p.keys(c.tries[i].Held[0].Note))
 			}
-			if sounds := !should || len(l.windy(nil, l.m.run(t), airless(l.in, t.Draw))) > 0; is(i) {
+			if sounds := should(t, c.adds); is(i) {
 				named = true
 				if sounds {
 					tries = append(tries, t)
@@ -187,7 +213,7 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 		case x.unasked && p.keys == nil:
 			cases = append(cases, setting{draw: c.draw})
 		case len(tries) > 0:
-			cases = append(cases, setting{c.draw, tries, beyond})
+			cases = append(cases, setting{c.draw, tries, beyond, c.adds})
 		}
 	}
 	switch {

@@ -42,6 +42,23 @@ func TestASentenceMeansWhatItSays(t *testing.T) {
 		"great ciphers":                                {"ciphers", 9, 0},
 		"great C4 ciphers":                             {"ciphers", 9, 1},
 		"bourdon C4 dead":                              {"dead", 5, 1}, // the id of a rank
+		"great c sharp 4 sounds D4":                    {"sounds D4", 9, 1},
+		"Great C#4 plays a D":                          {"sounds D4", 9, 1},
+		"great C4 sounds b flat":                       {"sounds A#3", 9, 1}, // the nearest
+		"great B3 plays C":                             {"sounds C4", 9, 1},
+		"no sound from flute above C5":                 {"dead", 4, 24},
+		"nothing from great":                           {"dead", 9, 61},
+		"the great is dead":                            {"dead", 9, 61},
+		"great, C4: silent.":                           {"dead", 9, 1},
+		"great C4 does not speak":                      {"dead", 9, 1},
+		"cipher on pedal F2":                           {"ciphers", 10, 1},
+		"great C4 ok":                                  {"speaks", 9, 1},
+		"great C4 is faint":                            {"speaks", 9, 1}, // it opens; wind and volts are not the relay's
+		"great to pedal adds nothing":                  {"adds nothing", 9, 32},
+		"great to pedal 8 adds nothing at C3":          {"adds nothing", 9, 1},
+		"trumpet adds nothing at C3":                   {"adds nothing", 2, 1},
+		"great-octave adds nothing with great-flute-8": {"adds nothing", 1, 49},
+		"great adds nothing":                           {"dead", 9, 61},
 	} {
 		t.Run(text, func(t *testing.T) {
 			list, err := l.Read(text)
@@ -56,6 +73,11 @@ func TestASentenceMeansWhatItSays(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, list, 2)
 	require.Equal(t, "flute dead above C5", list[1].Text)
+	list, err = l.Read("great C4 dead, choir C4 good, pedal C3 wrong")
+	require.NoError(t, err)
+	require.Len(t, list, 3)
+	require.Equal(t, "great C4 dead", list[0].Text)
+	require.Equal(t, "choir C4 good", list[1].Text)
 }
 
 func TestASlipIsShownWhereItIs(t *testing.T) {
@@ -64,12 +86,12 @@ func TestASlipIsShownWhereItIs(t *testing.T) {
 		column     int
 		wrong, fix string
 	}{
-		"":                                  {1, "nothing is said", "write it like great C#4 sounds D4"},
+		"":                                  {1, "nothing is said", "write it like great C4 dead"},
 		"grat C4 dead":                      {1, "nothing is called grat", "did you mean great?"},
 		"great C4 dead; chimny flute dead":  {16, "nothing is called chimny flute", "did you mean chimney flute?"},
 		"great C4 ded":                      {13, "no verdict", "did you mean dead?"},
-		"great C4":                          {9, "no verdict", "end it with speaks, dead, sounds NOTE, also sounds NOTE, wrong or ciphers"},
-		"dead":                              {1, "what is meant is missing", "name a keyboard or a stop first, like great C4 dead"},
+		"great C4":                          {9, "no verdict", "say speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong or ciphers, like great C4 dead"},
+		"dead":                              {1, "what is meant is missing", "name a keyboard or a stop, like great C4 dead"},
 		"great C4 sounds":                   {16, "the note that sounds is missing", "write it like sounds D4"},
 		"great C4 sounds H4":                {17, `"H4" is no note: write it like C4 or F#3`, "name the key that should sound like that; or write wrong"},
 		"great C4 sounds D4 wrong":          {20, "a second verdict: wrong", "put a semicolon between sentences"},
@@ -81,6 +103,10 @@ func TestASlipIsShownWhereItIs(t *testing.T) {
 		"great C4 dead with":                {19, "with what?", "name what is drawn, like with great-principal-8"},
 		"great C4 dead with flute":          {20, "this may be great-flute-8 or great-flute-4", "name one"},
 		"great C4 dead with great-octave-5": {20, "nothing is called great-octave-5", "did you mean great-octave-4?"},
+		"great c sharp 4":                   {16, "no verdict", "say speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong or ciphers, like great C4 dead"},
+		"swell dead":                        {1, "nothing is called swell", "there are great, choir, pedal, and stops, couplers and ranks by their names"},
+		"great plays a D":                   {15, "which D?", "write it like D4"},
+		"great c sharp":                     {14, "no verdict", "say which c#, like c#4, and speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong or ciphers"},
 		"great sounds D4":                   {1, "sounds tells of one key", "name the key that was pressed, like great C4 sounds D4"},
 	} {
 		t.Run(text, func(t *testing.T) {

@@ -1,6 +1,10 @@
 package listen
 
-import "slices"
+import (
+	"slices"
+
+	"trundle/console"
+)
 
 // Symptom is one thing that was heard.
 type Symptom struct {
@@ -17,21 +21,52 @@ type setting struct {
 	draw   []int
 	tries  []Try
 	beyond []Try // keys next to a range that was named
+	adds   int   // the stop or coupler that is meant; console.None for none
 }
 
 // heardIn is a symptom in a pool, where tries have numbers.
 type heardIn struct {
 	Symptom
-	tries, beyond [][]int32 // of each setting
-	regs          []int32   // of each setting
+	tries, beyond [][]int32       // of each setting
+	regs          []int32         // of each setting
+	without       map[int32]Heard // by try: what an ear would say where the stop or coupler did nothing
 }
 
 func (p *pool) place(s Symptom) heardIn {
 	h := heardIn{Symptom: s}
 	for _, c := range s.cases {
 		h.tries, h.beyond, h.regs = append(h.tries, p.addAll(c.tries)), append(h.beyond, p.addAll(c.beyond)), append(h.regs, p.registration(c.draw))
+		if s.Heard.Verdict != Nothing {
+			continue
+		}
+		if h.without == nil {
+			h.without = map[int32]Heard{}
+		}
+		for _, t := range slices.Concat(h.tries[len(h.tries)-1], h.beyond[len(h.beyond)-1]) {
+			h.without[t] = p.without(t, c.adds)
+		}
 	}
 	return h
+}
+
+// without is what an ear would say of a try where a control did nothing.
+func (p *pool) without(t int32, control int) Heard {
+	try := p.tries[t]
+	got := p.l.should(try.less(control))
+	var keys []opened
+	var pressed console.Note
+	if len(try.Held) == 1 {
+		keys, pressed = p.keysOf(p.reg[t], try.Held[0].Keyboard), try.Held[0].Note
+	}
+	return judge(p.open[t], got, nil, keys, pressed)
+}
+
+// means reports whether what a person said of a try covers what an exact ear says.
+func (s heardIn) means(t int32, exact Heard) bool {
+	if s.without != nil {
+		return s.without[t] == exact
+	}
+	return s.Heard.means(exact)
 }
 
 func (p *pool) addAll(tries []Try) []int32 {
@@ -54,7 +89,7 @@ func (s heardIn) share(p *pool, h hearing) float64 {
 	for i, tries := range s.tries {
 		switch {
 		case !s.met(p, h, tries, h.quiet[s.regs[i]]):
-		case slices.ContainsFunc(s.beyond[i], func(t int32) bool { return s.Heard.means(h.of(t)) }):
+		case slices.ContainsFunc(s.beyond[i], func(t int32) bool { return s.means(t, h.of(t)) }):
 			met += goesOn
 		default:
 			met++
@@ -66,7 +101,7 @@ func (s heardIn) share(p *pool, h hearing) float64 {
 // met reports whether it is met with in one setting, in which so much sounds
 // while nothing is held.
 func (s heardIn) met(p *pool, h hearing, tries, quiet []int32) bool {
-	is := func(t int32) bool { return s.Heard.means(h.of(t)) }
+	is := func(t int32) bool { return s.means(t, h.of(t)) }
 	switch {
 	case s.unasked && len(tries) == 0:
 		return len(quiet) > 0

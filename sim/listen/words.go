@@ -30,9 +30,10 @@ func (w word) is(some ...string) bool { return slices.Contains(some, strings.ToL
 
 // sentence is a part of a text between semicolons.
 type sentence struct {
-	text  string // the whole
-	words []word
-	end   int // the column behind it
+	text    string // the whole
+	words   []word
+	end     int // the column behind it
+	example string
 }
 
 // sentences takes a text apart. great:C4 is two words, as great C4 is.
@@ -51,13 +52,13 @@ func sentences(text string) []sentence {
 		case r == ';' || r == '\n':
 			close(i)
 			if len(words) > 0 {
-				list = append(list, sentence{text, words, i + 1})
+				list = append(list, sentence{text: text, words: words, end: i + 1})
 			}
 			words = nil
 		case r == ',':
 			close(i)
 			words = append(words, word{",", i + 1})
-		case unicode.IsSpace(r) || r == ':':
+		case unicode.IsSpace(r) || r == ':' || r == '!' || r == '?' || r == '.' && (i+1 == len(runes) || unicode.IsSpace(runes[i+1])):
 			close(i)
 		case begin < 0:
 			begin = i
@@ -65,9 +66,22 @@ func sentences(text string) []sentence {
 	}
 	close(len(runes))
 	if len(words) > 0 {
-		list = append(list, sentence{text, words, len(runes) + 1})
+		list = append(list, sentence{text: text, words: words, end: len(runes) + 1})
 	}
 	return list
+}
+
+// less is a sentence as it is written, without the rest of it.
+func (s sentence) less(rest []word) string {
+	words := s.words
+	if len(rest) > 0 {
+		words = words[:slices.IndexFunc(words, func(w word) bool { return w.column == rest[0].column })]
+	}
+	for len(words) > 1 && words[len(words)-1].is(",") {
+		words = words[:len(words)-1]
+	}
+	last := words[len(words)-1]
+	return string([]rune(s.text)[words[0].column-1 : last.column-1+len([]rune(last.text))])
 }
 
 func (s sentence) slip(column int, wrong, fix string) error {
@@ -133,8 +147,8 @@ func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thin
 		}
 		return list
 	}
-	list := pick(func(t thing) bool { return t.id == said })
-	if len(list) > 1 {
+	list := pick(func(t thing) bool { return slices.Equal(parts(t.id), parts(said)) })
+	if len(list) > 1 && list[0].id == said {
 		list = list[:1]
 	}
 	if len(list) == 0 {
@@ -145,6 +159,9 @@ func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thin
 	}
 	if len(list) > 0 {
 		return l.sort(list), nil
+	}
+	if telling := slices.DeleteFunc(slices.Clone(words), word.fills); len(telling) > 0 && len(telling) < len(words) {
+		return l.find(s, telling, want)
 	}
 	var known []string
 	for _, t := range things {
@@ -159,7 +176,17 @@ func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thin
 			fix = finding.DidYouMean(w, known)
 		}
 	}
+	if fix == "" {
+		fix = "there are " + strings.Join(l.keyboards(), ", ") + ", and stops, couplers and ranks by their names"
+	}
 	return nil, s.slip(words[0].column, "nothing is called "+strings.Join(texts, " "), fix)
+}
+
+func (l *Listener) keyboards() (ids []string) {
+	for _, k := range l.in.Keyboards {
+		ids = append(ids, k.ID)
+	}
+	return ids
 }
 
 // sort keeps the things of the first sort there is: keyboards, stops, other
