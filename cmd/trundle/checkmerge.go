@@ -8,14 +8,18 @@ import (
 	"trundle/sim/wiring"
 )
 
-// isConsequence reports whether findings of a rule only follow from a mistake: others
+// isConsequence reports whether a finding may only follow from a mistake: others
 // say themselves what it is.
-func isConsequence(rule string, of cause.Cause) bool {
-	switch rule {
+func isConsequence(f finding.Finding, of cause.Cause) bool {
+	switch f.Rule {
 	case "item-not-wired", "item-wired-twice", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
 		return true
+	case "net-open":
+		return f.File != of.At.File // a join to which nothing is wired any more
+	case "item-not-there":
+		return of.Rule == "item-wired-twice" // what it says and should not
 	}
-	return rule == "item-not-there" && of.Rule == "item-wired-twice" // what it says and should not
+	return false
 }
 
 // withoutSaid leaves out of findings on the wiring what is gone once a cause of
@@ -34,7 +38,7 @@ func (c *checked) withoutSaid(compared *wiring.Relay, found, proved []finding.Fi
 			fresh[f.Rule] = fresh[f.Rule] || !saysSo(before, f)
 		}
 		found = slices.DeleteFunc(found, func(f finding.Finding) bool {
-			if !isConsequence(f.Rule, one) || fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
+			if !isConsequence(f, one) || fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
 				return false
 			}
 			told := &proved[i]

@@ -20,11 +20,13 @@ func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, fo
 		f := finding.Finding{Rule: c.Rule, Severity: finding.Error, Place: c.At, Fix: c.Fix, Message: c.Message}
 		for i, or := range c.Or {
 			if i == 0 {
-				f.Message, f.Fix = "either "+f.Message, "either "+inFile(f.Fix, f.File)
+				f.Message = fmt.Sprintf("either %s, or %s", f.Message, or.Message)
+				f.Fix = fmt.Sprintf("either %s, or %s", inFile(f.Fix, f.File), inFile(or.Fix, or.At.File))
 			}
-			f.Message += ", or " + or.Message
-			f.Fix += ", or " + inFile(or.Fix, or.At.File)
-			f.Related = append(f.Related, finding.Related{Place: or.At, Message: "or here: nothing tells which of them it is"})
+			f.Related = append(f.Related, finding.Related{Place: or.At, Message: "or here, nothing tells which: " + or.Fix})
+		}
+		if more := len(c.Or) - 1; more > 0 {
+			f.Message += ", or " + count(more, "more reading")
 		}
 		f.Message += fmt.Sprintf("; %s: %s", opens(len(c.Valves)), someOf(valveRuns(in, c.Valves)))
 		list = append(list, f)

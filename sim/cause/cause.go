@@ -31,8 +31,11 @@
 //
 //	trial         the states, and the relay run in all of them by bits of a word
 //	guess         what a guess mends and spoils; guess_rows and the like make them
+//	slip          guesses at one row of the wiring that says another thing than it should
 //	guess_cover   two or a few guesses that mend all together
 //	guess_proven  the first that a proof confirms
+//	effort        what a cure takes to write, by which one reading is likelier than another
+//	either        readings that take as little: nothing tells which of them it is
 //
 // Neither leans on sim/fault and sim/probe, which make mistakes as a hand does and
 // run a relay to its end: here a run is put right, anywhere and by any number of

@@ -39,6 +39,60 @@ func (p paper) inCable(row wiring.Row) wiring.Row {
 	return row
 }
 
+// onOwnWires is a change of a plan in which pins keep their wires, and not things,
+// if that is written with less, or in as much and whole rows are exchanged: then
+// it is what they say that has been taken for one another.
+func (p paper) onOwnWires(c change) change {
+	rows := p.r.Soldered()
+	was := map[wiring.Terminal]element{}
+	whole := true
+	for i, row := range rows {
+		keep, touched := kept(c.unhang, i, len(row.Pins))
+		whole = whole && (!touched || len(keep) == 0)
+		for at, t := range row.Pins {
+			if c.unhang[element{i, at}] {
+				was[t] = element{i, at}
+			}
+		}
+	}
+	other := c
+	other.hang = oneByOne(c.hang)
+	for i := range other.hang {
+		row := &other.hang[i]
+		e, known := was[row.Pins[0]]
+		if !known || p.r.Wired != nil {
+			return c
+		}
+		row.Cable, row.Wires = rows[e.row].Cable, pick(rows[e.row].Wires, []int{e.at})
+	}
+	other.hang = hangInRuns(other.hang)
+	if less := p.effort(other) - p.effort(c); less < 0 || less == 0 && whole {
+		return other
+	}
+	return c
+}
+
+// lacksCable reports whether a change has a new row whose cable is not known,
+// though rows like it have one.
+func (p paper) lacksCable(c change) bool {
+	return slices.ContainsFunc(c.hang, func(row wiring.Row) bool {
+		if row = p.inCable(p.asPlanned(row)); row.Cable != "" || row.Kind == wiring.SpareKind {
+			return false
+		}
+		here, cabledHere, cabled := false, false, false
+		for _, other := range p.r.Soldered() {
+			if len(other.Pins) == 0 || other.Kind == wiring.SpareKind {
+				continue
+			}
+			cabled = cabled || other.Cable != ""
+			if other.Pins[0].On == row.Pins[0].On {
+				here, cabledHere = true, cabledHere || other.Cable != ""
+			}
+		}
+		return cabledHere || !here && cabled
+	})
+}
+
 // cableBeside is the cable of the nearest rows of the board on either side, and
 // by how much its wires are ahead of the pins; not known where they disagree.
 func (p paper) cableBeside(row wiring.Row) (cable string, ahead int, known bool) {

@@ -13,14 +13,18 @@ import (
 // breaks the runs of the table in which it was made; so the likelier of two
 // readings is the one that takes less.
 func (p paper) effort(c change) int {
-	n := 0
+	old, fresh, runs := 0, 0, 0
 	for _, e := range p.edits(c) {
-		n += max(1, len(e.New)) - piecesIn(e.Old)
+		if e.Old != "" {
+			old++
+		}
+		fresh += len(e.New)
+		runs -= piecesIn(e.Old)
 		for _, row := range e.New {
-			n += piecesIn(row)
+			runs += piecesIn(row)
 		}
 	}
-	return n
+	return max(old, fresh) + runs
 }
 
 // piecesIn counts the runs that a row writes beyond one a cell. One that

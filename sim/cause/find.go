@@ -38,7 +38,7 @@ func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
 	all := find(in, r, differing)
 	cures := make([]change, len(all))
 	for i, g := range all {
-		cures[i] = g.cure
+		cures[i] = paper{in, r}.onOwnWires(g.cure)
 	}
 	cures = tidied(r, cures)
 	for i, g := range all {

@@ -50,7 +50,9 @@ func (m *model) suspect(x guess) suspect {
 		return m.told(s)
 	}
 	s.at, s.pins = m.movedAt(s), m.movedPins(s.moved)
-	s.message = x.says + m.leg(s, s.pins)
+	if s.message = x.says; x.rule == "run-shifted" {
+		s.message += m.leg(s, s.pins)
+	}
 	return s
 }
 

@@ -28,8 +28,11 @@ func (p paper) cause(g guilty) Cause {
 	c := Cause{Rule: p.rule(g.suspect), Message: g.message, At: g.at, Pins: g.pins, InTable: g.layer == inSwitching, Valves: g.valves, Certain: true}
 	c.Cure, c.Cured = p.edits(g.cure), with(p.r, g.cure)
 	c.Fix = fix(c.Cure)
+	if p.lacksCable(g.cure) {
+		c.Fix += "; its cable and wires do not follow from the rows beside it"
+	}
 	for _, s := range g.others {
-		cure := p.edits(tidied(p.r, []change{s.cure})[0])
+		cure := p.edits(tidied(p.r, []change{p.onOwnWires(s.cure)})[0])
 		c.Or = append(c.Or, Reading{Message: s.message, Fix: fix(cure), At: s.at, Cure: cure})
 	}
 	return c
