@@ -7,6 +7,8 @@ import (
 	"encoding/json"
 	"slices"
 	"time"
+
+	"trundle/sim/walk"
 )
 
 // The record of a day is a file of one entry a line, in JSON. Lines are added and
@@ -51,9 +53,13 @@ type dayAnswer struct {
 	Good    bool     `json:"good"`
 	Amps    *float64 `json:"amps"` // null when no meter was read
 	Volts   *float64 `json:"volts"`
-	Board   string   `json:"board"` // of what is not good
-	Pins    []string `json:"pins"`
-	Legs    []string `json:"legs"`
+
+	AmpsGood  *walk.Limits `json:"amps_good,omitempty"` // what was expected of what was read
+	VoltsGood *walk.Limits `json:"volts_good,omitempty"`
+
+	Board string   `json:"board"` // of what is not good
+	Pins  []string `json:"pins"`
+	Legs  []string `json:"legs"`
 }
 
 // dayRound is a round of a test: what was moved, and which contacts were made

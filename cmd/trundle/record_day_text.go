@@ -14,17 +14,8 @@ import (
 
 // found is an answer in words.
 func (s dayShow) found() string {
-	text := s.Answer.Verdict
-	if s.Words != "" {
-		text += ": " + s.Words
-	}
-	if s.Answer.Amps != nil {
-		text += fmt.Sprintf(", %.3f A", *s.Answer.Amps)
-	}
-	if s.Answer.Volts != nil {
-		text += fmt.Sprintf(", %.2f V", *s.Answer.Volts)
-	}
-	return text
+	a := s.Answer
+	return foundText(a.Verdict, s.Words, walk.Readings(a.Amps, a.Volts, a.AmpsGood, a.VoltsGood))
 }
 
 // about is what a line says that is no answer.

@@ -144,10 +144,7 @@ func (k *walker) take(i int, a walk.Answer) error {
 	if err := k.w.Answer(a); err != nil {
 		return err
 	}
-	text := string(a.Verdict)
-	if a.Words != "" {
-		text += ": " + a.Words
-	}
+	text := foundAt(k.w.Steps[i], a)
 	if !a.Verdict.IsGood() {
 		text = k.ink.red(text)
 	}

@@ -53,21 +53,7 @@ func walkEnd(w io.Writer, k *walker) error {
 			}
 			fmt.Fprintf(&b, "%s\n", name)
 		}
-		text := string(f.Answer.Verdict)
-		if f.Answer.Words != "" {
-			text += ": " + f.Answer.Words
-		}
-		fmt.Fprintf(&b, "  %s\n      %s", f.Step.ID, k.ink.red(text))
-		if f.Answer.Amps != nil {
-			fmt.Fprintf(&b, ", %.3f A", *f.Answer.Amps)
-			if f.Step.Amps != nil {
-				fmt.Fprintf(&b, " where %.3f A were expected", f.Step.Amps.Cold)
-			}
-		}
-		if f.Answer.Volts != nil {
-			fmt.Fprintf(&b, ", %.2f V", *f.Answer.Volts)
-		}
-		b.WriteByte('\n')
+		fmt.Fprintf(&b, "  %s\n      %s\n", f.Step.ID, k.ink.red(foundAt(f.Step, f.Answer)))
 		for _, leg := range f.Legs {
 			fmt.Fprintf(&b, "      %s\n", leg)
 		}

@@ -22,8 +22,31 @@ func entryOf(k *walker, s walk.Step, a walk.Answer) dayEntry {
 	if !a.Verdict.IsGood() {
 		f = walk.At(k.relay, k.in, s.Pins)
 	}
-	return dayEntry{Kind: "answer", Words: a.Words, Who: a.Who, Answer: &dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do,
-		Verdict: string(a.Verdict), Good: a.Verdict.IsGood(), Amps: a.Amps, Volts: a.Volts, Board: f.Board, Pins: f.Pins, Legs: f.Legs}}
+	e := dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do,
+		Verdict: string(a.Verdict), Good: a.Verdict.IsGood(), Amps: a.Amps, Volts: a.Volts, Board: f.Board, Pins: f.Pins, Legs: f.Legs}
+	if a.Amps != nil {
+		e.AmpsGood = s.AmpsGood()
+	}
+	if a.Volts != nil {
+		e.VoltsGood = s.VoltsGood()
+	}
+	return dayEntry{Kind: "answer", Words: a.Words, Who: a.Who, Answer: &e}
+}
+
+// foundText is an answer in words, with what a meter showed and should have shown.
+func foundText(verdict, words, readings string) string {
+	if readings != "" {
+		verdict += ", " + readings
+	}
+	if words != "" {
+		verdict += ": " + words
+	}
+	return verdict
+}
+
+// foundAt is what was found at a step.
+func foundAt(s walk.Step, a walk.Answer) string {
+	return foundText(string(a.Verdict), a.Words, walk.Readings(a.Amps, a.Volts, s.AmpsGood(), s.VoltsGood()))
 }
 
 // tellDamage tells of lines that were cut off, and returns the answers of the

@@ -34,6 +34,8 @@ type walkStep struct {
 	Pins   []string `json:"pins"`
 	Cold   rounded  `json:"cold"` // amps, 0 where nothing is known
 	Hot    rounded  `json:"hot"`
+	Least  rounded  `json:"least"` // amps that are good
+	Most   rounded  `json:"most"`
 	Pulse  rounded  `json:"pulse_ms"`
 	Ask    bool     `json:"ask"` // whether the chamber is clear
 }
@@ -45,8 +47,8 @@ func answerWalk(name string, steps []walk.Step, pins func(walk.Step) []string) w
 			a.Phases = append(a.Phases, walkPhase{s.Phase.String(), s.Phase.About(), s.Phase.Caution(), s.Phase.Strict(), []walkStep{}})
 		}
 		step := walkStep{ID: s.ID, Group: s.Group, First: s.First, Do: s.Do, Expect: s.Expect, Pins: pins(s), Pulse: rounded(s.Pulse), Ask: s.Ask}
-		if s.Amps != nil {
-			step.Cold, step.Hot = rounded(s.Amps.Cold), rounded(s.Amps.Hot)
+		if good := s.AmpsGood(); good != nil {
+			step.Cold, step.Hot, step.Least, step.Most = rounded(s.Amps.Cold), rounded(s.Amps.Hot), rounded(good.From), rounded(good.To)
 		}
 		phase := &a.Phases[len(a.Phases)-1]
 		phase.Steps = append(phase.Steps, step)
@@ -67,7 +69,7 @@ func (s walkStep) Meter() string {
 	if s.Cold == 0 {
 		return ""
 	}
-	return amps(s.Cold) + " A"
+	return fmt.Sprintf("%s A (%s to %s)", amps(s.Cold), amps(s.Least), amps(s.Most))
 }
 
 // From reports the first step of a group, whose name stands before it.
@@ -124,7 +126,7 @@ func writeWalkText(w io.Writer, a walkAnswer, ink ink) error {
 // walkPaper is the worksheet to print.
 func walkPaper(a walkAnswer) *paper.Paper {
 	p := &paper.Paper{Title: a.Instrument + ": worksheet", Caution: "wind, mains and the blower are switched by who answers for them; local codes, and people licensed to work on such things, come first",
-		Lines: []string{count(a.Steps, "step") + ". What becomes of each: speaks, dead, wrong, faint, ciphers, open, bridged, or words."}}
+		Lines: []string{count(a.Steps, "step") + ". What becomes of each: speaks, dead, wrong, faint, ciphers, open, bridged, weak, or words."}}
 	for n, phase := range a.Phases {
 		s := paper.Section{ID: phase.Name, Title: phase.Name + ": " + phase.About, Break: n > 0}
 		if phase.Caution != "" {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strings"
 	"time"
 
 	"trundle/console"
@@ -135,14 +134,19 @@ func (k *walker) show(w io.Writer) {
 	fmt.Fprintf(w, "%d of %d: %s\n", k.at+1, len(k.w.Steps), k.ink.bold(s.Do))
 	fmt.Fprintf(w, "  expect: %s", s.Expect)
 	if s.Amps != nil {
-		fmt.Fprintf(w, "; %.3f A cold, %.3f A warm", s.Amps.Cold, s.Amps.Hot)
+		good := s.AmpsGood()
+		fmt.Fprintf(w, "; %.3f A cold, %.3f A warm, good from %.3f to %.3f A", s.Amps.Cold, s.Amps.Hot, good.From, good.To)
 	}
 	if s.Pulse > 0 {
 		fmt.Fprintf(w, "; for %.0f ms at most", s.Pulse)
 	}
 	fmt.Fprintln(w)
-	if a, answered := k.w.Last(k.at); answered && !a.Verdict.IsGood() {
-		fmt.Fprintf(w, "  it was %s; mend it, or write accept and why\n", strings.TrimSpace(string(a.Verdict)+" "+a.Words))
+	switch a, answered := k.w.Last(k.at); {
+	case !answered || a.Verdict.IsGood():
+	case a.Verdict == walk.Accept || a.Verdict == walk.Skipped:
+		fmt.Fprintf(w, "  it was %s\n", foundAt(s, a))
+	default:
+		fmt.Fprintf(w, "  it was %s; mend it, or write accept and why\n", foundAt(s, a))
 	}
 	if s.First != "" {
 		fmt.Fprintf(w, "  first by hand: %s\n", s.First)

@@ -36,6 +36,9 @@ func TestAMagnetIsExpectedToDrawWhatOhmsLawSaysAndToBeOnNoLongerThanItMay(t *tes
 			want = 13.5 / 600
 		}
 		require.InEpsilon(t, want, s.Amps.Cold, 0.1, s.ID)
+		if s.Phase != Knobs && s.Phase != Lamps {
+			require.InEpsilon(t, 8*want/13.5*13.5/12.5, s.Amps.Needs, 0.01, "%s: what pulls in at 8 V, when 12.5 V are left of 13.5 V", s.ID)
+		}
 		require.Less(t, s.Amps.Hot, s.Amps.Cold, "%s: a warm coil draws less", s.ID)
 		require.InDelta(t, pulse, s.Pulse, 0, s.ID)
 		met[s.Items[0].Kind] = true

@@ -21,13 +21,14 @@ const (
 	Sounds  Verdict = "ciphers" // and does not stop, or was never asked to
 	Open    Verdict = "open"    // no current
 	Bridged Verdict = "bridged" // the current of two
+	Weak    Verdict = "weak"    // too little to pull in
 	Other   Verdict = "other"   // what the words say
 	Accept  Verdict = "accepted"
 	Skipped Verdict = "skipped"
 )
 
-// Verdicts are all that can be said of a step, by their first letters too.
-var Verdicts = []Verdict{Good, Speaks, Dead, Wrong, Faint, Sounds, Open, Bridged, Other, Accept, Skipped}
+// Verdicts are all that can be said of a step.
+var Verdicts = []Verdict{Good, Speaks, Dead, Wrong, Faint, Sounds, Open, Bridged, Weak, Other, Accept, Skipped}
 
 // IsGood reports that nothing is wrong.
 func (v Verdict) IsGood() bool { return v == Good || v == Speaks }
@@ -64,6 +65,7 @@ func Read(s Step, line string) (Answer, error) {
 		}
 	}
 	a.Words = strings.Join(words, " ")
+	judged, why := s.judge(a)
 	switch {
 	case a.Verdict != "":
 		if first := strings.Fields(line)[0]; len(first) == 1 && a.Words != "" && first >= "A" && first <= "G" {
@@ -75,10 +77,8 @@ func Read(s Step, line string) (Answer, error) {
 		return a, unknown(words[0])
 	case a.Words != "":
 		a.Verdict = Other
-	case a.Amps != nil && s.Amps != nil:
-		a.Verdict = s.Amps.verdict(*a.Amps, s.Good)
-	case a.Volts != nil && s.Volts > 0:
-		a.Verdict = judgeVolts(s, *a.Volts)
+	case judged != "":
+		a.Verdict, a.Words = judged, why
 	case a.Amps != nil || a.Volts != nil:
 		return a, fmt.Errorf("no verdict in %q, and nothing is known of what a meter shows here: write good or what is wrong before it", line)
 	default:
@@ -89,6 +89,9 @@ func Read(s Step, line string) (Answer, error) {
 	}
 	if (a.Verdict == Accept || a.Verdict == Other) && a.Words == "" {
 		return a, fmt.Errorf("%s needs a reason behind it", strings.Fields(line)[0])
+	}
+	if a.Verdict.IsGood() && judged != "" && !judged.IsGood() {
+		return a, fmt.Errorf("%s, with %s? write the reading alone, accept WHY, or what is wrong", a.Verdict, Readings(a.Amps, a.Volts, s.AmpsGood(), s.VoltsGood()))
 	}
 	if a.Verdict == Good {
 		a.Verdict = s.Good
@@ -129,13 +132,4 @@ func reading(word string) (value float64, unit string, ok bool) {
 		return 0, "", false
 	}
 	return value * scale, unit, true
-}
-
-// judgeVolts holds volts to those expected: a tenth less is wrong, and so is a
-// tenth more. Common practice, no source.
-func judgeVolts(s Step, volts float64) Verdict {
-	if volts < 0.9*s.Volts || volts > 1.1*s.Volts {
-		return Wrong
-	}
-	return s.Good
 }

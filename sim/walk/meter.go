@@ -2,7 +2,6 @@ package walk
 
 import (
 	"encoding/binary"
-	"math"
 	"slices"
 
 	"trundle/console"
@@ -44,16 +43,47 @@ func (m *meter) expect(item wiring.Item, state *console.State) *Amps {
 	slices.Sort(on)
 	on = slices.Compact(on)
 	f, amps := m.flows(on), &Amps{}
+	others, falls := 0.0, m.falls(m.c.Loads[tried[0]].Board)
 	for i, l := range on {
 		if m.behind(m.c.Loads[l].Board) == m.behind(m.c.Loads[tried[0]].Board) {
 			amps.Cold += f.cold[i]
 			amps.Hot += f.hot[i]
+			if !slices.Contains(tried, l) {
+				others += f.hot[i]
+			}
 		}
 		if slices.Contains(tried, l) {
 			amps.One += f.cold[i]
+			amps.Needs += m.pullIn(l)
 		}
 	}
+	if amps.Low = amps.Hot * falls; amps.Needs > 0 {
+		amps.Needs = others + amps.Needs/falls
+	}
 	return amps
+}
+
+// pullIn is the amps at which what hangs on a pin pulls in, cold or warm; 0 where
+// its class does not say.
+func (m *meter) pullIn(load int) float64 {
+	class := m.c.Loads[load].Magnet
+	if class == circuit.None {
+		return 0
+	}
+	magnet := m.c.Magnets[class]
+	return magnet.PullIn / magnet.Ohms * float64(magnet.Count)
+}
+
+// falls is the share of its amps that a magnet of a board keeps when the supply goes
+// from its volts without load to those at its full load.
+func (m *meter) falls(board int) float64 {
+	b, least := m.c.Boards[board], 1.0
+	for _, s := range b.Supplies {
+		if supply := m.c.Supplies[s]; supply.Full > b.Drop {
+			least = min(least, (supply.Full-b.Drop)/(supply.Idle-b.Drop))
+		}
+	}
+	return least
 }
 
 // flows are those of some loads, ascending.
@@ -107,16 +137,4 @@ func (m *meter) behind(board int) int {
 		return f
 	}
 	return len(m.c.Fuses) + board
-}
-
-// verdict is what a reading says: open, bridged, or what is good. Half of what one magnet draws is the border, so coils that are warm,
-// and meters that are not the best, do not count.
-func (a Amps) verdict(reading float64, good Verdict) Verdict {
-	switch margin := 0.6 * a.One; {
-	case reading < a.Hot-margin || math.IsNaN(reading):
-		return Open
-	case reading > a.Cold+margin:
-		return Bridged
-	}
-	return good
 }

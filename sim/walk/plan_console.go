@@ -140,6 +140,7 @@ func (p *planner) full() {
 			s.Expect = fmt.Sprintf("%.1f V when it is warm", flow.Coil[far])
 			if needs := p.c.Magnets[l.Magnet].PullIn; needs > 0 {
 				s.Expect += fmt.Sprintf("; it pulls in at %.1f V", needs)
+				s.Needs = needs
 			}
 			s.Items = []wiring.Item{l.Item}
 			s.Volts = flow.Coil[far]

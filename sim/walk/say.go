@@ -14,7 +14,8 @@ var Sayings = []struct{ Say, Means string }{
 	{"good, speaks", "or y, ok, g, s"},
 	{"dead, wrong, faint", "or n, d, w, f; words may stand behind: faint, C2 only"},
 	{"ciphers, open, bridged", "or c, o, b; open is no current, bridged that of two"},
-	{"93mA, 0.093 A, 14,2 V", "what a meter shows; alone, it is held to what is expected"},
+	{"weak", "too little to pull in"},
+	{"93mA, 0.093 A, 14,2 V", "what a meter shows; alone, it is held to what is expected, a tenth either way"},
 	{"other WORDS", "what is wrong; a sentence needs no other before it"},
 	{"accept WHY", "as it is"},
 	{"skip", "not tried"},
@@ -28,7 +29,7 @@ var Sayings = []struct{ Say, Means string }{
 var said = map[string]Verdict{
 	"y": Good, "yes": Good, "ok": Good, "okay": Good, "g": Good, "good": Good, "s": Speaks, "speaks": Speaks,
 	"n": Dead, "no": Dead, "d": Dead, "dead": Dead, "w": Wrong, "wrong": Wrong, "f": Faint, "faint": Faint,
-	"c": Sounds, "ciphers": Sounds, "o": Open, "open": Open, "b": Bridged, "bridged": Bridged,
+	"c": Sounds, "ciphers": Sounds, "o": Open, "open": Open, "b": Bridged, "bridged": Bridged, "weak": Weak,
 	"other": Other, "accept": Accept, "accepted": Accept, "skip": Skipped, "skipped": Skipped,
 }
 

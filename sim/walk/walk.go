@@ -100,12 +100,13 @@ type Step struct {
 	Good   Verdict       // Speaks or Good
 	Items  []wiring.Item // that it tries: an open fault is looked for where they hang
 	Pins   []wiring.Terminal
-	First  string // what a hand does before Moves, "" for nothing
-	Moves  []Move // what the organ is told; none where a person does all of it
-	Comes  []Move // what must be told of in return: contacts of knobs, lamps
-	Undo   []Move // what takes back what stays when Moves are taken back
-	Amps   *Amps  // that a meter should show; nil where nothing is known
-	Volts  float64
+	First  string  // what a hand does before Moves, "" for nothing
+	Moves  []Move  // what the organ is told; none where a person does all of it
+	Comes  []Move  // what must be told of in return: contacts of knobs, lamps
+	Undo   []Move  // what takes back what stays when Moves are taken back
+	Amps   *Amps   // that a meter should show; nil where nothing is known
+	Volts  float64 // that a meter should show; 0 where nothing is known
+	Needs  float64 // volts that the magnet needs to pull in; 0 where its file does not say
 	Pulse  float64 // ms after which Moves are taken back, whoever waits; 0 when the answer comes
 	Ask    bool    // it is loud, or something moves: ask for the chamber before
 }
@@ -121,6 +122,8 @@ type Move struct {
 type Amps struct {
 	Cold, Hot float64 // in all, with coils at 20 C and warm
 	One       float64 // of the one magnet that is tried
+	Low       float64 // as Hot, with the supply at its lowest volts
+	Needs     float64 // in all, for the one to pull in when the supply falls to its lowest volts; 0 where its file does not say
 }
 
 // Options are what a plan depends on besides the files.

@@ -10,7 +10,7 @@ import (
 var short = []Step{
 	{ID: "leg a", Phase: Legs, Group: "CX1", Good: Good}, {ID: "leg b", Phase: Legs, Group: "CX1", Good: Good}, {ID: "leg c", Phase: Legs, Group: "CX2", Good: Good},
 	{ID: "supply", Phase: Supplies, Good: Good, Volts: 14},
-	{ID: "valve", Phase: Valves, Good: Good, Amps: &Amps{Cold: 0.100, Hot: 0.085, One: 0.100}},
+	{ID: "valve", Phase: Valves, Good: Good, Amps: &Amps{Cold: 0.100, Hot: 0.085, One: 0.100, Low: 0.085}},
 	{ID: "pipe", Phase: Pipes, Good: Speaks},
 }
 
