@@ -64,9 +64,14 @@ func (l *Listener) causes(symptoms []Symptom) []Cause {
 		if !p.bears(site) {
 			continue
 		}
+		asks := l.asks(site)
 		for i := range site.Count {
-			x := l.m.patchOf(site.Edit(i))
-			if x.asks == nil && !p.any(x) {
+			e := site.Edit(i)
+			if asks && !p.tells(site.Row, l.m.asks(e.Rows[0])) {
+				continue
+			}
+			x := l.m.patchOf(e)
+			if !p.any(x) {
 				continue
 			}
 			if c, is := p.accounts(heard, x); is {
@@ -107,6 +112,14 @@ func (p *pool) accounts(heard []heardIn, x patch) (c Cause, is bool) {
 		}
 	}
 	return c, is
+}
+
+// tells reports whether it may make a difference in some registration what a row asks for.
+func (p *pool) tells(number int, asks row) bool {
+	was := p.l.m.rows[number]
+	return p.l.m.played || slices.ContainsFunc(p.regs, func(r registration) bool {
+		return was.among(r.drawn.labels) != asks.among(r.drawn.labels)
+	})
 }
 
 // any reports whether a mistake bears on some try.

@@ -165,14 +165,18 @@ func (p *pool) hear(some ...patch) hearing {
 	for _, x := range some {
 		defer p.l.m.put(x)()
 	}
+	run := func(t int32) []int32 { return p.l.m.run(p.tries[t]) }
+	if len(some) == 1 {
+		run = func(t int32) []int32 { return p.with(some[0], t) }
+	}
 	var got []int32
 	for _, t := range tries {
 		reg := p.reg[t]
 		r := &p.regs[reg]
 		if _, known := h.quiet[reg]; !known {
-			h.quiet[reg] = p.l.windy(nil, p.l.m.run(p.tries[r.quiet]), r.airless)
+			h.quiet[reg] = p.l.windy(nil, run(r.quiet), r.airless)
 		}
-		got = p.l.windy(got[:0], p.l.m.run(p.tries[t]), r.airless)
+		got = p.l.windy(got[:0], run(t), r.airless)
 		var keys []opened
 		var pressed console.Note
 		if held := p.tries[t].Held; len(held) == 1 {
