@@ -1,6 +1,10 @@
 package console
 
-import "trundle/console/yamldoc"
+import (
+	"strings"
+
+	"trundle/console/yamldoc"
+)
 
 // readShoes reads the shoes; each drives boxes or the crescendo.
 func (l *loader) readShoes(crescendo bool) {
@@ -13,6 +17,8 @@ func (l *loader) readShoes(crescendo bool) {
 			if !crescendo {
 				l.Wrong(drives, "add crescendo with its stages", "shoe %s drives the crescendo, and there is none", s.ID)
 			}
+		} else if drives != nil && strings.EqualFold(drives.Text, "crescendo") {
+			l.Unknown(drives, l.boxes.kind, drives.Text, []string{"crescendo"})
 		} else if drives != nil {
 			s.Boxes = l.boxes.list(l.Source, of.Texts("drives"))
 			if empty(drives) {

@@ -75,6 +75,7 @@ func (l *loader) instrument(root *yamldoc.Node) {
 	l.Map(l.in.MIDI)
 
 	l.declare(f)
+	l.disown(root)
 	l.readPitch(f.Node("pitch"))
 	l.readKeyboards()
 	l.readBoxes()

@@ -198,3 +198,38 @@ func BenchmarkParseTreeOnly(b *testing.B) {
 		}
 	}
 }
+
+// One slip is told once: what else is unknown by it alone is not told, and no name
+// that was refused is offered.
+func TestWhatOnlyFollowsFromASlipIsNotTold(t *testing.T) {
+	const organ = `format: 1
+keyboards: {great: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}}
+ranks: {flute: {division: great, feet: 8, pipes: 61}}
+boxes: {box: {stages: 8}}
+stops: {flute-8: {division: great, feet: 8, rank: flute}}
+couplers: {octave: {division: great, shift: 12}}
+shoes: {roll: {drives: crescendo}}
+crescendo: {stages: [[flute-8], [octave]]}
+tutti: [flute-8]
+`
+	for _, c := range []struct{ name, was, is, message, fix string }{
+		{"an id in capitals", "{flute-8: {", "{Flute-8: {", `"Flute-8" is no id`, "write it flute-8"},
+		{"an id with another sign", "{octave: {", "{octave_: {", `"octave_" is no id`, "write it octave"},
+		{"an id of other letters", "roll:", "röll:", `"röll" is no id`, ""},
+		{"a heading nearly right", "stops: {", "stop: {", "an instrument file has no field stop", "did you mean stops?"},
+		{"a heading of another word", "stops: {", "registers: {", "an instrument file has no field registers", "it has format"},
+		{"a needed heading", "keyboards: {", "keybords: {", "an instrument file has no field keybords", "did you mean keyboards?"},
+		{"a field of an entry", "{division: great, feet: 8, rank: flute}", "{divison: great, feet: 8, rank: flute}", "a stop has no field divison", "did you mean division?"},
+		{"the crescendo in capitals", "drives: crescendo", "drives: Crescendo", "no box Crescendo", "did you mean crescendo?"},
+	} {
+		require.Contains(t, organ, c.was, c.name)
+		_, findings := console.Parse("organ.yaml", []byte(strings.Replace(organ, c.was, c.is, 1)))
+		require.Len(t, findings, 1, "%s: %v", c.name, findings)
+		require.Contains(t, findings[0].Message, c.message, c.name)
+		require.True(t, strings.HasPrefix(findings[0].Fix, c.fix) && (c.fix != "" || findings[0].Fix == ""), "%s: %s", c.name, findings[0].Fix)
+	}
+	_, findings := console.Parse("organ.yaml", []byte(strings.NewReplacer("{flute-8: {", "{flute_8: {", "[[flute-8]", "[[flut-8]").Replace(organ)))
+	require.Len(t, findings, 2, "the slip in the crescendo is one of its own")
+	require.Empty(t, findings[1].Fix, "and a refused name is not what was meant")
+}

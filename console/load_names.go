@@ -1,6 +1,10 @@
 package console
 
-import "trundle/console/yamldoc"
+import (
+	"slices"
+
+	"trundle/console/yamldoc"
+)
 
 // names is a name space of the file: ids, in the order of what they name.
 type names struct {
@@ -8,6 +12,9 @@ type names struct {
 	ids   []string
 	index map[string]int // of the first that carries the id
 	at    []*yamldoc.Node
+
+	good []string        // those of ids that may be ids
+	told map[string]bool // names that are unknown only by a mistake that is told elsewhere
 }
 
 // add gives the next index to the id at a node; a second owner of the id is
@@ -16,6 +23,11 @@ func (n *names) add(s *yamldoc.Source, id *yamldoc.Node) {
 	if n.index == nil {
 		n.index = map[string]int{}
 	}
+	if yamldoc.PlainID.MatchString(id.Text) {
+		n.good = append(n.good, id.Text)
+	} else {
+		n.tell(yamldoc.AsID(id.Text, yamldoc.PlainID))
+	}
 	if first, taken := n.index[id.Text]; taken {
 		s.Twice(id, n.at[first], id.Text)
 	} else {
@@ -23,6 +35,14 @@ func (n *names) add(s *yamldoc.Source, id *yamldoc.Node) {
 	}
 	n.ids = append(n.ids, id.Text)
 	n.at = append(n.at, id)
+}
+
+// tell keeps a name about which nothing more is said where it is unknown.
+func (n *names) tell(id string) {
+	if n.told == nil {
+		n.told = map[string]bool{}
+	}
+	n.told[id] = true
 }
 
 // find is the index of what the node names: None, with a finding, when
@@ -35,8 +55,8 @@ func (n *names) find(s *yamldoc.Source, name *yamldoc.Node) int {
 	if i, ok := n.index[text]; ok {
 		return i
 	}
-	if name.Kind == yamldoc.Scalar {
-		s.Unknown(name, n.kind, text, n.ids)
+	if name.Kind == yamldoc.Scalar && !n.told[text] {
+		s.Unknown(name, n.kind, text, n.good)
 	}
 	return None
 }
@@ -81,6 +101,21 @@ func (l *loader) declare(f yamldoc.Fields) {
 			s.names.add(l.Source, entry.Key)
 			if s.heading == "divisions" && entry.Value.Get("chest") != nil {
 				l.chests.add(l.Source, entry.Key)
+			}
+		}
+	}
+}
+
+// disown keeps the names that stand under headings the file cannot have: such a
+// heading is told, and all that is unknown by it follows.
+func (l *loader) disown(root *yamldoc.Node) {
+	for _, p := range root.Pairs {
+		if slices.Contains(fieldsOf["instrument"], p.Key.Text) {
+			continue
+		}
+		for _, entry := range p.Value.Pairs {
+			for _, n := range []*names{&l.keyboards, &l.boxes, &l.divisions, &l.chests, &l.ranks, &l.controls, &l.shoes, &l.buttons} {
+				n.tell(entry.Key.Text)
 			}
 		}
 	}

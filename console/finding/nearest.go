@@ -34,6 +34,12 @@ func DidYouMean(name string, candidates []string) string {
 	return ""
 }
 
+// OneSlip reports whether a name differs from another by capitals, or by one letter
+// that is wrong, missing, too many or exchanged with its neighbour.
+func OneSlip(name, other string) bool {
+	return other != "" && (strings.EqualFold(name, other) || distance([]rune(name), []rune(other)) == 1)
+}
+
 // distance counts the insertions, deletions, replacements and exchanges of
 // neighbours that turn a into b (optimal string alignment).
 func distance(a, b []rune) int {

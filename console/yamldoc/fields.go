@@ -18,23 +18,37 @@ type Fields struct {
 }
 
 // Fields opens a map that may have the known fields and no others. Unknown
-// ones are noted with the nearest known name.
+// ones are noted with the nearest known name; one that is a letter off is read as if
+// it had that, so that nothing is missing by the slip.
 func (s *Source) Fields(n *Node, what string, known []string) Fields {
 	if n == nil || n.Kind != Map {
 		s.Map(n)
 		return Fields{from: s, what: what}
 	}
-	for _, p := range n.Pairs {
+	read := n
+	for i, p := range n.Pairs {
 		if slices.Contains(known, p.Key.Text) {
 			continue
 		}
-		fix := finding.DidYouMean(p.Key.Text, known)
-		if fix == "" {
-			fix = "it has " + strings.Join(known, ", ")
+		near, fix := finding.Nearest(p.Key.Text, known), "it has "+strings.Join(known, ", ")
+		if near != "" {
+			fix = "did you mean " + near + "?"
 		}
 		s.Wrong(p.Key, fix, "%s has no field %s", what, p.Key.Text)
+		if finding.OneSlip(p.Key.Text, near) && read.Get(near) == nil {
+			read = read.renamed(i, near)
+		}
 	}
-	return Fields{s, n, what}
+	return Fields{s, read, what}
+}
+
+// renamed is a map in which one of the keys has another name.
+func (n *Node) renamed(i int, name string) *Node {
+	other, key := *n, *n.Pairs[i].Key
+	key.Text = name
+	other.Pairs = slices.Clone(n.Pairs)
+	other.Pairs[i].Key = &key
+	return &other
 }
 
 // OK reports whether there is a map to take fields from.

@@ -107,6 +107,19 @@ var (
 	CapitalID = regexp.MustCompile(`^[A-Za-z0-9][A-Za-z0-9-]{0,63}$`) // boards, strips, cables
 )
 
+// AsID is a name as an id of a form may write it, "" where that takes more than
+// hyphens and small letters.
+func AsID(name string, form *regexp.Regexp) string {
+	id := strings.Trim(strings.NewReplacer("_", "-", " ", "-", ".", "-", "/", "-").Replace(name), "-")
+	if form == PlainID {
+		id = strings.ToLower(id)
+	}
+	if !form.MatchString(id) {
+		return ""
+	}
+	return id
+}
+
 // ByID are the entries of a map whose keys are ids; a key of another form is
 // noted and kept.
 func (s *Source) ByID(n *Node, form *regexp.Regexp) []Pair {
@@ -117,7 +130,11 @@ func (s *Source) ByID(n *Node, form *regexp.Regexp) []Pair {
 			if form == CapitalID {
 				letters = "letters"
 			}
-			s.Wrong(p.Key, "", "%q is no id: up to 64 %s, digits and hyphens, no hyphen first", p.Key.Text, letters)
+			fix := AsID(p.Key.Text, form)
+			if fix != "" {
+				fix = "write it " + fix
+			}
+			s.Wrong(p.Key, fix, "%q is no id: up to 64 %s, digits and hyphens, no hyphen first", p.Key.Text, letters)
 		}
 	}
 	return pairs
