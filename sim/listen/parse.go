@@ -195,7 +195,7 @@ func Answered(text string, pressed console.Note) (Heard, error) {
 		return p.heard, &Slip{text, 1, "one answer is wanted", "say " + CanSay}
 	}
 	s := list[0]
-	words := slices.DeleteFunc(joined(s.words), func(w word) bool { return w.is(",", "it", "is") })
+	words := slices.DeleteFunc(joined(s.words), func(w word) bool { return w.is("it", "is") })
 	verdict, length := phrase(words)
 	if length == 0 {
 		if len(words) == 1 && (isKeys(words[0].text) || bare(words[0].text)) {
@@ -204,11 +204,21 @@ func Answered(text string, pressed console.Note) (Heard, error) {
 		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, noVerdict(append([]word{{}}, s.words...), "dead"))
 	}
 	rest, err := p.verdict(s, verdict, words[:length], words[length:])
-	if err == nil && len(rest) > 0 {
+	if err == nil && len(rest) > 0 && (!rest[0].is(",") || says(rest[1:], verdict)) {
 		err = s.slip(rest[0].column, "unexpected "+rest[0].text, "say "+CanSay)
 	}
 	if p.bare.text != "" {
 		p.heard.Note = near(p.bare.text, pressed)
 	}
 	return p.heard, err
+}
+
+// says reports whether words have another verdict than one.
+func says(words []word, but Verdict) bool {
+	for i := range words {
+		if verdict, length := phrase(words[i:]); length > 0 && verdict != but {
+			return true
+		}
+	}
+	return false
 }

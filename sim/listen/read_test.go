@@ -119,3 +119,23 @@ func TestASlipIsShownWhereItIs(t *testing.T) {
 		})
 	}
 }
+
+// An answer is a verdict on the key that was pressed; what stands behind a comma, and
+// says nothing else, is no part of it.
+func TestAnAnswer(t *testing.T) {
+	for text, want := range map[string]string{
+		"dead.": "dead", "ok": "speaks", "OK, faint": "speaks", "it plays a D, I think": "sounds D4", "also sounds c sharp 5": "also sounds C#5",
+		"no sound": "dead", "adds nothing": "adds nothing", "sounds wrong": "wrong",
+	} {
+		heard, err := Answered(text, 61)
+		require.NoError(t, err, text)
+		require.Equal(t, want, heard.String())
+	}
+	for text, want := range map[string]string{
+		"D4": "say sounds D4, or also sounds D4", "hmm": "say " + CanSay + ", like dead", "ok, dead": "say " + CanSay,
+	} {
+		_, err := Answered(text, 61)
+		require.Error(t, err, text)
+		require.Equal(t, want, err.(*Slip).Fix)
+	}
+}
