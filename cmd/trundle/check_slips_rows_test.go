@@ -12,6 +12,7 @@ type slip struct {
 	kind  string
 	rows  []int    // lines of the file, one of which a check should name
 	lines []string // the file with the slip
+	was   []string // and without
 }
 
 func (s slip) String() string {
@@ -40,6 +41,9 @@ func slipsOf(lines []string) (slips []slip) {
 		if row != nil && slices.Contains(heard, row[kindCell]) {
 			slips = slices.Concat(slips, l.onOtherPins(i), l.hangingOthers(i), l.leftOutOrTwice(i))
 		}
+	}
+	for i := range slips {
+		slips[i].was = lines
 	}
 	return slips
 }
@@ -155,7 +159,7 @@ func (l wiringList) leftOutOrTwice(i int) []slip {
 			break
 		}
 	}
-	return []slip{out, {"there twice", []int{i + 1, i + 2}, slices.Insert(slices.Clone(l.lines), i, l.lines[i])}}
+	return []slip{out, {kind: "there twice", rows: []int{i + 1, i + 2}, lines: slices.Insert(slices.Clone(l.lines), i, l.lines[i])}}
 }
 
 // ends are the ends of one run of pins; false for several.

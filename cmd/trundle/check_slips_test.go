@@ -104,11 +104,22 @@ func (r rightRelay) misses(t testing.TB, s slip) string {
 	if left := errorsOf(after); after.proof.Verdict != proof.Equal || len(left) > 0 {
 		return fmt.Sprintf("mended as told (%s) it is %s: %v", f.Fix, after.proof.Verdict, left)
 	}
+	if is, was := rowsOf(mended), rowsOf(s.was); !slices.Equal(is, was) {
+		return fmt.Sprintf("it is right and not what it was: %q", slices.DeleteFunc(is, func(row string) bool { return slices.Contains(was, row) }))
+	}
 	return ""
 }
 
+// rowsOf are the rows of a file in some order, without comments.
+func rowsOf(lines []string) []string {
+	rows := slices.DeleteFunc(slices.Clone(lines), func(line string) bool { return line == "" || line[0] == '#' })
+	slices.Sort(rows)
+	return rows
+}
+
 // A slip in one row of the wiring, or two rows taken for one another, is one
-// finding; it names the row, and what it says to write makes the relay right.
+// finding; it names the row, and what it says to write makes the relay right, and
+// the list what it was before, cables and spare pins too.
 // This takes every ninth slip; BenchmarkSlips takes them all.
 func TestASlipInARowIsNamedThereAndMended(t *testing.T) {
 	const every = 9
