@@ -42,6 +42,9 @@ type dayBegin struct {
 	Steps      int            `json:"steps"`
 	Phases     map[string]int `json:"phases,omitempty"` // the steps of each
 	Program    string         `json:"program"`
+	Was        string         `json:"was,omitempty"`   // the instrument's name before it was renamed
+	Again      []string       `json:"again,omitempty"` // answered steps that are not what they were: they come again
+	Gone       []string       `json:"gone,omitempty"`  // answered steps that are none any more
 }
 
 // dayAnswer is what was found at a step.
@@ -49,6 +52,7 @@ type dayAnswer struct {
 	Step    string   `json:"step"`
 	Phase   string   `json:"phase"`
 	Do      string   `json:"do"`
+	Sum     string   `json:"sum,omitempty"` // of what was tried, and where it hung
 	Verdict string   `json:"verdict"`
 	Good    bool     `json:"good"`
 	Amps    *float64 `json:"amps"` // null when no meter was read

@@ -27,6 +27,7 @@ type dayAnswers struct {
 	Entries []dayShow  `json:"entries"`
 	Tests   []dayShow  `json:"tests"` // the last of each
 	Open    []dayShow  `json:"open"`  // the last answers to steps that are not good, and the failures of the last tests
+	Walks   []*dayWalk `json:"walks"` // apart for each instrument, that of the last session last
 	seals   []string   // of the record up to each line
 }
 
@@ -65,12 +66,29 @@ type dayShow struct {
 	Test     *dayTest          `json:"test"`
 }
 
+// showOf is a line as it is shown, by its number from 0.
+func showOf(i int, l dayLine) dayShow {
+	show := dayShow{i + 1, l.Kind, l.At, l.Who, l.Words, l.Identity, l.Files, l.Begin, l.Answer, l.Round, l.Test}
+	if show.Files == nil {
+		show.Files = map[string]string{}
+	}
+	return show
+}
+
+// of names the instrument of an answer, unless it is that of the last walk.
+func (s dayShow) of(instrument string, last bool) dayShow {
+	if !last {
+		answer := *s.Answer
+		answer.Step += " of " + instrument
+		s.Answer = &answer
+	}
+	return s
+}
+
 func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 	a := &dayAnswers{Schema: "trundle.day/1", File: file, Seal: seal, Broken: []int{}, Changed: []int{}, Damaged: []int{},
 		Who: []string{}, Entries: []dayShow{}, Tests: []dayShow{}, Open: []dayShow{}}
-	var answers []dayShow
-	var steps map[string]int  // by phase
-	place := map[string]int{} // of answers and tests in their lists
+	place := map[string]int{} // of tests in their list
 	for i, l := range lines {
 		a.seals = append(a.seals, l.Seal)
 		if l.Damaged {
@@ -85,30 +103,27 @@ func answerDay(file string, lines []dayLine, seal string) *dayAnswers {
 		if l.Schema != dayEntrySchema {
 			continue
 		}
-		show := dayShow{i + 1, l.Kind, l.At, l.Who, l.Words, l.Identity, l.Files, l.Begin, l.Answer, l.Round, l.Test}
-		if show.Files == nil {
-			show.Files = map[string]string{}
-		}
+		show := showOf(i, l)
 		a.Entries = append(a.Entries, show)
 		if l.Who != "" && !slices.Contains(a.Who, l.Who) {
 			a.Who = append(a.Who, l.Who)
 		}
-		switch {
-		case l.Begin != nil:
-			a.Steps, steps = l.Begin.Steps, l.Begin.Phases
-		case l.Answer != nil:
-			answers = later(answers, show, place, "step "+l.Answer.Step)
-		case l.Test != nil:
-			a.Tests = later(a.Tests, show, place, "test "+l.Test.title())
+		if l.Test != nil {
+			a.Tests = later(a.Tests, show, place, l.Test.title())
 		}
 	}
-	for _, s := range answers {
-		a.add(s.Answer)
-		if !s.Answer.Good {
-			a.Open = append(a.Open, s)
+	a.Walks, a.Phases = append([]*dayWalk{}, walksOf(lines)...), []dayPhase{}
+	for i, w := range a.Walks {
+		last := i == len(a.Walks)-1
+		for _, s := range w.counting() {
+			if !s.Answer.Good {
+				a.Open = append(a.Open, s.of(w.Instrument, last))
+			}
+		}
+		if last {
+			a.Steps, a.Tested, a.dayCounts, a.Phases = w.Steps, w.Tested, w.dayCounts, phasesOf(w.counting(), w.phases)
 		}
 	}
-	a.Tested, a.Phases = a.tested(), phasesOf(answers, steps)
 	for _, s := range a.Tests {
 		a.Open = append(a.Open, s.failures()...)
 	}
@@ -155,8 +170,15 @@ func (a *dayAnswers) bad() bool {
 // state is what is to be known of a record before all else.
 func (a *dayAnswers) state() []string {
 	var list []string
-	if a.Steps > 0 || len(a.Tests) == 0 {
-		list = append(list, fmt.Sprintf("%d of %s tested: %v", a.Tested, count(a.Steps, "step"), a.dayCounts))
+	if len(a.Walks) == 0 && len(a.Tests) == 0 {
+		list = append(list, "no step was tested")
+	}
+	for _, w := range slices.Backward(a.Walks) {
+		text := fmt.Sprintf("%d of %s tested: %v", w.Tested, count(w.Steps, "step"), w.dayCounts)
+		if len(a.Walks) > 1 {
+			text = w.Instrument + ": " + text
+		}
+		list = append(append(list, text), restText(w.Again, w.Gone)...)
 	}
 	for _, s := range a.Tests {
 		list = append(list, "test "+s.Test.title()+": "+s.Test.verdict())

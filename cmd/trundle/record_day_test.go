@@ -197,3 +197,37 @@ func TestRecordsAreShownAsTheirSchemaSays(t *testing.T) {
 	require.Equal(t, exitBad, code, stderr.String())
 	requireValid(t, "day", stdout.String())
 }
+
+// Records of before another instrument was refused may hold two; a walk that goes on
+// counts what it answers anew.
+func TestInstrumentsAreKeptApartInARecord(t *testing.T) {
+	book, _, err := openDay(filepath.Join(t.TempDir(), "day.jsonl"), newYear)
+	require.NoError(t, err)
+	begin := func(b dayBegin) { require.NoError(t, book.add(dayEntry{Kind: "begin", Begin: &b})) }
+	answer := func(step string, good bool) {
+		require.NoError(t, book.add(dayEntry{Kind: "answer", Answer: &dayAnswer{Step: step, Phase: "inputs", Verdict: map[bool]string{true: "good", false: "dead"}[good], Good: good, Pins: []string{}, Legs: []string{}}}))
+	}
+	begin(dayBegin{Instrument: "Barn", Steps: 3})
+	answer("input a", false)
+	answer("input b", true)
+	begin(dayBegin{Instrument: "Chapel", Steps: 5})
+	answer("input a", true)
+	state := func() []string {
+		a, err := loadDay(book.file.Name())
+		require.NoError(t, err)
+		state := a.state()
+		return state[:len(state)-1]
+	}
+	require.Equal(t, []string{"Chapel: 1 of 5 steps tested: 1 good, 0 failed", "Barn: 2 of 3 steps tested: 1 good, 1 failed"}, state())
+	begin(dayBegin{Instrument: "Old Barn", Was: "Barn", Steps: 2, Again: []string{"input a"}, Gone: []string{"input b"}})
+	require.Equal(t, []string{"Old Barn: 0 of 2 steps tested: 0 good, 0 failed", "1 step is not what it was when answered: it comes again",
+		"1 answer to what is no step any more, or not with these files: not counted", "Chapel: 1 of 5 steps tested: 1 good, 0 failed"}, state())
+	answer("input a", false)
+	begin(dayBegin{Instrument: "Chapel", Steps: 5})
+	a, err := loadDay(book.file.Name())
+	require.NoError(t, err)
+	require.Equal(t, 1, a.Tested)
+	require.Len(t, a.Open, 1)
+	require.Equal(t, "input a of Old Barn", a.Open[0].Answer.Step)
+	require.NoError(t, book.close())
+}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -32,6 +33,7 @@ type walkFlags struct {
 	draw      []string
 	knobs     bool
 	join      bool
+	renamed   bool
 }
 
 func walkCommand() *cobra.Command {
@@ -53,7 +55,8 @@ fuses must be mended, or accepted with a reason, before it. Answer in a line:
 --answer good=great:C2 has a key, stud or knob at --in say such a line, from the
 chamber; contacts that come at --in tick themselves off. Every answer is kept at
 once in --to, a record of the day (trundle day) that is only added to; the same
-command goes on where it ended.
+command goes on where it ended. An answer counts as long as its step is what it was:
+after a change of the wiring, say, the steps that it changes come again.
 
 --join makes this a second terminal of the walk that another keeps in --to: from the
 chamber, say. It shows what the first one shows, its lines answer too, and both say
@@ -91,6 +94,7 @@ licensed to work on such things, come first.`,
 	flags.StringSliceVar(&f.draw, "draw", nil, "with --hold, draw these `IDS`")
 	flags.BoolVar(&f.knobs, "knobs", false, "test all knobs by their coils and contacts, in few rounds")
 	flags.BoolVar(&f.join, "join", false, "answer the walk that another terminal keeps in --to")
+	flags.BoolVar(&f.renamed, "renamed", false, "go on in a record that was begun when the instrument had another name")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if f.join {
 			return f.joinWalk(cmd)
@@ -144,17 +148,23 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	if err != nil {
 		return errors.Join(err, c.close(nil, nil))
 	}
+	walks, name := walksOf(before), nameOf(in)
+	was, err := f.nameBefore(in.File, name, walks)
+	if err != nil {
+		return errors.Join(err, c.close(nil, nil), book.close())
+	}
 	others, err := openTerminals(cmd.ErrOrStderr(), f.to)
 	if err != nil {
 		return errors.Join(err, c.close(nil, nil), book.close())
 	}
 	out := io.MultiWriter(cmd.OutOrStdout(), others)
-	k := newWalker(in, m, relay, walk.Begin(steps, tellDamage(cmd, f.to, before)))
+	tellDamage(cmd, f.to, before)
+	k := newWalker(in, m, relay, walk.Begin(steps, answersTo(cmp.Or(was, name), walks)))
 	k.answers, k.who, k.silent = answers, f.who, *f.ports.out.name == ""
 	k.out, k.ink = bufio.NewWriter(out), inkFor(cmd.OutOrStdout())
 	k.keep = func(s walk.Step, a walk.Answer) error { return book.add(entryOf(k, s, a)) }
 	begin := dayEntry{Kind: "begin", Who: f.who, Files: filesRead(path, f.relay, relay),
-		Begin: &dayBegin{nameOf(in), *f.ports.in.name, *f.ports.out.name, len(steps), stepsBy(steps), strings.TrimSpace(versionLine())}}
+		Begin: &dayBegin{name, *f.ports.in.name, *f.ports.out.name, len(steps), stepsBy(steps), strings.TrimSpace(versionLine()), was, k.w.Again, k.w.Gone}}
 	if err := book.add(begin); err != nil {
 		return errors.Join(err, c.close(nil, nil), book.close(), others.close())
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -22,7 +23,7 @@ func entryOf(k *walker, s walk.Step, a walk.Answer) dayEntry {
 	if !a.Verdict.IsGood() {
 		f = walk.At(k.relay, k.in, s.Pins)
 	}
-	e := dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do,
+	e := dayAnswer{Step: s.ID, Phase: s.Phase.String(), Do: s.Do, Sum: s.Sum,
 		Verdict: string(a.Verdict), Good: a.Verdict.IsGood(), Amps: a.Amps, Volts: a.Volts, Board: f.Board, Pins: f.Pins, Legs: f.Legs}
 	if a.Amps != nil {
 		e.AmpsGood = s.AmpsGood()
@@ -49,19 +50,41 @@ func foundAt(s walk.Step, a walk.Answer) string {
 	return foundText(string(a.Verdict), a.Words, walk.Readings(a.Amps, a.Volts, s.AmpsGood(), s.VoltsGood()))
 }
 
-// tellDamage tells of lines that were cut off, and returns the answers of the
-// others.
-func tellDamage(cmd *cobra.Command, path string, lines []dayLine) (answers []walk.Answer) {
+// tellDamage tells of lines that were cut off.
+func tellDamage(cmd *cobra.Command, path string, lines []dayLine) {
 	for i, l := range lines {
-		switch {
-		case l.Damaged:
+		if l.Damaged {
 			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s:%d: this line was cut off as it was written; what it said is asked again\n", path, i+1)
-		case l.Answer != nil:
+		}
+	}
+}
+
+// answersTo are the answers of a record that are to an instrument.
+func answersTo(instrument string, walks []*dayWalk) (answers []walk.Answer) {
+	for _, w := range walks {
+		if w.Instrument != instrument {
+			continue
+		}
+		for _, l := range w.answers {
 			a := l.Answer
-			answers = append(answers, walk.Answer{Step: a.Step, Verdict: walk.Verdict(a.Verdict), Words: l.Words, Amps: a.Amps, Volts: a.Volts, Who: l.Who})
+			answers = append(answers, walk.Answer{Step: a.Step, Do: a.Do, Sum: a.Sum, Verdict: walk.Verdict(a.Verdict), Words: l.Words, Amps: a.Amps, Volts: a.Volts, Who: l.Who})
 		}
 	}
 	return answers
+}
+
+// nameBefore is the name that an instrument had in a record before it was renamed, ""
+// for none. A record of walks of which none is through it is refused.
+func (f walkFlags) nameBefore(file, name string, walks []*dayWalk) (string, error) {
+	if len(walks) == 0 || slices.ContainsFunc(walks, func(w *dayWalk) bool { return w.Instrument == name }) {
+		return "", nil
+	}
+	was := walks[len(walks)-1].Instrument
+	if f.renamed {
+		return was, nil
+	}
+	return "", complaint{fmt.Sprintf("%s: is the record of %s, and %s is %s", f.to, was, file, name),
+		"name another file with --to, or add --renamed if it is the same instrument under a new name"}
 }
 
 // filesRead is what was read, by name, and its SHA-256.

@@ -67,9 +67,12 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	if err != nil {
 		return err
 	}
-	book, _, err := openDay(f.to, time.Now)
+	book, before, err := openDay(f.to, time.Now)
 	if err != nil {
 		return errors.Join(err, c.close(nil, nil))
+	}
+	if _, err := f.nameBefore(in.File, nameOf(in), walksOf(before)); err != nil {
+		return errors.Join(err, c.close(nil, nil), book.close())
 	}
 	k := newKnobTest(in, m, relay, knobs)
 	k.out = bufio.NewWriter(cmd.OutOrStdout())

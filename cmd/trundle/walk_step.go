@@ -72,6 +72,9 @@ func newWalker(in *console.Instrument, m *mapping.Map, relay *wiring.Relay, w *w
 
 func (k *walker) begin(now time.Duration) {
 	fmt.Fprintln(k.out, "answer each step in a line; ? shows what can be said")
+	for _, line := range restText(k.w.Again, k.w.Gone) {
+		fmt.Fprintln(k.out, k.ink.yellow(line))
+	}
 	k.next(now)
 }
 

@@ -36,6 +36,7 @@ func (v Verdict) IsGood() bool { return v == Good || v == Speaks }
 // Answer is what was found at a step.
 type Answer struct {
 	Step    string // its ID
+	Do, Sum string // what the step was then; "" where that is not known
 	Verdict Verdict
 	Words   string
 	Amps    *float64 // nil when no meter was read

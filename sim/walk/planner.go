@@ -1,6 +1,9 @@
 package walk
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -43,7 +46,25 @@ func (p *planner) add(s Step) {
 			s.Pulse = limit
 		}
 	}
+	s.Sum = p.sum(s)
 	p.steps = append(p.steps, s)
+}
+
+// sum is a digest of what a person reads and of what hangs where: the first digits of
+// a SHA-256.
+func (p *planner) sum(s Step) string {
+	text := []string{s.First, s.Do, s.Expect}
+	for _, item := range s.Items {
+		text = append(text, p.words(item))
+	}
+	for _, m := range s.Comes {
+		text = append(text, fmt.Sprintf("%s comes %d", p.words(m.Item), m.Value))
+	}
+	for _, pin := range s.Pins {
+		text = append(text, p.r.Name(pin))
+	}
+	sum := sha256.Sum256([]byte(strings.Join(text, "\n")))
+	return hex.EncodeToString(sum[:8])
 }
 
 // limit is how long the magnets of an item may be on, in ms; 0 for as long as one

@@ -1,27 +1,53 @@
 package walk
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Walk is a plan and what has been answered of it.
 type Walk struct {
 	Steps []Step
+	Again []string          // steps that are not what they were when they were answered last: they come again
+	Gone  []string          // that were answered, and are no steps any more
 	last  map[string]Answer // by step
 	at    map[string]int
 }
 
-// Begin begins a walk with what was answered before; an answer to a step that is
-// no longer there is left out, a later one counts.
+// Begin begins a walk with what was answered before, of which the last counts.
 func Begin(steps []Step, before []Answer) *Walk {
-	w := &Walk{Steps: steps, last: map[string]Answer{}, at: map[string]int{}}
+	w := &Walk{Steps: steps, Again: []string{}, Gone: []string{}, last: map[string]Answer{}, at: map[string]int{}}
 	for i, s := range steps {
 		w.at[s.ID] = i
 	}
+	last := map[string]Answer{}
 	for _, a := range before {
 		if _, there := w.at[a.Step]; there {
-			w.last[a.Step] = a
+			last[a.Step] = a
+		} else {
+			w.Gone = append(w.Gone, a.Step)
+		}
+	}
+	slices.Sort(w.Gone)
+	w.Gone = slices.Compact(w.Gone)
+	for _, s := range steps {
+		switch a, answered := last[s.ID]; {
+		case answered && a.isOf(s):
+			w.last[s.ID] = a
+		case answered:
+			w.Again = append(w.Again, s.ID)
 		}
 	}
 	return w
+}
+
+// isOf reports whether an answer is to a step as it is now, as far as is known of
+// what it was.
+func (a Answer) isOf(s Step) bool {
+	if a.Sum == "" {
+		return a.Do == "" || a.Do == s.Do
+	}
+	return a.Sum == s.Sum
 }
 
 // Answer takes an answer; a later one to the same step takes its place.

@@ -92,7 +92,7 @@ func (p Phase) Strict() bool { return p <= Fuses }
 
 // Step is one thing to try.
 type Step struct {
-	ID     string // says what is tried; alike as long as the files are
+	ID     string // says what is tried
 	Phase  Phase
 	Group  string        // what stands together: a cable, a keyboard, a stop
 	Do     string        // what is done, by a person or by Moves
@@ -109,6 +109,7 @@ type Step struct {
 	Needs  float64 // volts that the magnet needs to pull in; 0 where its file does not say
 	Pulse  float64 // ms after which Moves are taken back, whoever waits; 0 when the answer comes
 	Ask    bool    // it is loud, or something moves: ask for the chamber before
+	Sum    string  // of what is tried, and where it hangs: an answer counts for the step with the same sum
 }
 
 // Move is one thing that the organ is told: a key, control, valve, note line,

@@ -57,6 +57,22 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 	require.Error(t, w.Answer(Answer{Step: "gone"}))
 }
 
+// An answer counts for what was tried, which is more than the name of the step: what
+// the wire leads to, and where the magnet hangs.
+func TestAStepThatIsNotWhatItWasComesAgain(t *testing.T) {
+	steps := []Step{{ID: "leg", Do: "X1.1 to valve flute:2", Sum: "b"}, {ID: "valve", Do: "turn on", Sum: "c"}, {ID: "pipe", Do: "play", Sum: "d"}}
+	w := Begin(steps, []Answer{
+		{Step: "leg", Verdict: Good, Do: "X1.1 to valve flute:1"}, // of a record without sums
+		{Step: "valve", Verdict: Good, Sum: "c"}, {Step: "valve", Verdict: Good, Sum: "x"},
+		{Step: "pipe", Verdict: Good, Sum: "x"}, {Step: "pipe", Verdict: Good, Sum: "d"},
+		{Step: "lamp", Verdict: Good}, {Step: "lamp", Verdict: Dead},
+	})
+	require.Equal(t, []string{"leg", "valve"}, w.Again, "the last answer counts, if it is to what the step is now")
+	require.Equal(t, []string{"lamp"}, w.Gone)
+	answered, _, _ := w.Done()
+	require.Equal(t, 1, answered)
+}
+
 func TestLinesAreReadAsAnswers(t *testing.T) {
 	valve, supply, pipe := short[4], short[3], short[5]
 	for line, c := range map[string]struct {
