@@ -15,7 +15,8 @@ func soundCommand() *cobra.Command {
 		Use:   "sound INSTRUMENT",
 		Short: "Say which pipes sound for some keys and stops, and why",
 		Long: `Resolve one state of an instrument: the valves that open, the pipes on them,
-their pitch, whether they have wind, and the paths from key to valve. With
+their pitch, whether they have wind, and the paths from key to valve, those of
+fewest couplers first; a coupler counts each time it is passed. With
 --relay, run the relay in that state too, and set the pins that it drives beside
 those that its wiring plan asks for; the exit code is 1 when it opens other
 valves than it should. With --to, write the pipes that have wind as a MIDI file

@@ -75,7 +75,10 @@ var instrumentPages = []Page{
 		Title: "A chest with note lines cannot do what a stop asks",
 		Text: "On a slider or pitman chest a pipe speaks where its note line meets the action of its rank. So a " +
 			"stop can only take a whole rank at its own pitch, for a division whose notes the chest has. " +
-			"Borrowing at another pitch needs a unit chest.",
+			"Borrowing at another pitch needs a unit chest. A rank that stands on two such chests of a division has " +
+			"one action, which opens it on both, so a stop takes what stands on both or none of it. And the note " +
+			"lines of a division follow one contact of its keys: a stop of the second touch needs a chest to " +
+			"which no stop of the first sends that division's notes.",
 		File:     "organ.yaml",
 		Faulty:   "  principal-4: {name: Principal, division: great, feet: 4, rank: principal}",
 		Repaired: "  principal-4: {name: Principal, division: choir, feet: 4, rank: flute}",
