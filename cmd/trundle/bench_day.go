@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -60,8 +62,7 @@ func (a *benchAnswer) inDay() dayTest {
 	return t
 }
 
-// inDay is what a whole relay is like, for the record of the day. Where one of
-// several mistakes accounts for all, each is a place to look.
+// inDay is what a whole relay is like, for the record of the day.
 func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
 	d := dayTest{Test: "whole", On: nameOf(t.in), Good: a.Verdict == "equal" && a.Left == "", Found: a.found()}
 	if a.Loop != nil {
@@ -69,11 +70,9 @@ func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
 			d.Found = append(d.Found, "not tried: "+n.What+": "+n.Why)
 		}
 	}
-	for _, m := range a.Mistakes {
-		place := walk.At(t.relay, t.in, m.fault.Pins)
-		d.Failures = append(d.Failures, dayFailure{m.Class + ": " + m.Where, place.Board, place.Pins, place.Legs})
-	}
-	if len(a.Mistakes) == 0 {
+	if len(a.Mistakes) > 0 {
+		d.Failures = []dayFailure{oneOf(a.Mistakes, func(m mistakeAnswer) walk.Place { return walk.At(t.relay, t.in, m.fault.Pins) })}
+	} else {
 		for _, v := range a.Valves {
 			d.Failures = append(d.Failures, dayFailure{What: v.String()})
 		}
@@ -82,6 +81,34 @@ func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
 		d.Failures = []dayFailure{{What: strings.Join(a.found(), "; ")}}
 	}
 	return d
+}
+
+// oneOf is a mistake of which nothing tells which it is: one thing that is not good,
+// at several places to look.
+func oneOf(mistakes []mistakeAnswer, at func(mistakeAnswer) walk.Place) dayFailure {
+	var what, pins, legs []string
+	board := ""
+	for _, m := range mistakes {
+		place := at(m)
+		what, pins, legs = append(what, m.String()), append(pins, place.Pins...), append(legs, place.Legs...)
+		board = cmp.Or(board, place.Board)
+	}
+	f := dayFailure{what[0], board, once(pins), once(legs)}
+	if len(what) > 1 {
+		f.What = "either " + strings.Join(what, "; or ")
+	}
+	return f
+}
+
+// once is a list with each thing once.
+func once(list []string) []string {
+	each := []string{}
+	for _, s := range list {
+		if !slices.Contains(each, s) {
+			each = append(each, s)
+		}
+	}
+	return each
 }
 
 // inDay is how fast and how surely a relay answers, for the record of the day.

@@ -149,7 +149,7 @@ func (s dayShow) failures() (list []dayShow) {
 	}
 	add := func(f dayFailure) {
 		show := s
-		show.Test, show.Answer = nil, &dayAnswer{Step: s.Test.Test + " of " + s.Test.On, Phase: s.Test.Test, Do: f.What, Verdict: f.What, Board: f.Board, Pins: f.Pins, Legs: f.Legs}
+		show.Test, show.Answer = nil, &dayAnswer{Step: s.Test.title(), Phase: s.Test.Test, Do: f.What, Verdict: f.What, Board: f.Board, Pins: f.Pins, Legs: f.Legs}
 		list = append(list, show)
 	}
 	for _, f := range s.Test.Failures {
@@ -209,8 +209,21 @@ func (a *dayAnswers) state() []string {
 	return append(list, "seal "+a.Seal)
 }
 
-// title is a test and what it was made on.
-func (t *dayTest) title() string { return t.Test + " of " + t.On }
+// title is a test, what it was made on, and the ports.
+func (t *dayTest) title() string { return t.Test + " of " + t.On + t.over() }
+
+// over is the ports of a test: the same test over others is another.
+func (t *dayTest) over() string {
+	switch {
+	case t.In == "" && t.Out == "":
+		return ""
+	case t.In == t.Out || t.Out == "":
+		return " over " + t.In
+	case t.In == "":
+		return " over " + t.Out
+	}
+	return " over " + t.In + " and " + t.Out
+}
 
 func (t *dayTest) verdict() string {
 	if t.Good {

@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"trundle/sim/walk"
 )
 
 func newYear() time.Time { return time.Date(2027, 1, 1, 9, 0, 0, 0, time.UTC) }
@@ -164,6 +166,17 @@ func TestSeveralMayWriteOnARecord(t *testing.T) {
 	require.False(t, a.bad())
 }
 
+// Of several mistakes nothing tells which it is, so one thing is open.
+func TestOneOfSeveralMistakesIsOneFault(t *testing.T) {
+	either := []mistakeAnswer{{Class: "wrong-keyboard", Where: "switching.csv:20"}, {Class: "wrong-control", Where: "switching.csv:13"}}
+	place := func(m mistakeAnswer) walk.Place {
+		return walk.Place{Board: "X1", Pins: []string{"X1.1", m.Class}, Legs: []string{"X1.1 to valve flute:1"}}
+	}
+	require.Equal(t, dayFailure{"either wrong-keyboard: switching.csv:20; or wrong-control: switching.csv:13", "X1", []string{"X1.1", "wrong-keyboard", "wrong-control"}, []string{"X1.1 to valve flute:1"}},
+		oneOf(either, place))
+	require.Equal(t, "wrong-control: switching.csv:13", oneOf(either[1:], place).What)
+}
+
 // A test that failed is open until the same test is made again and is good.
 func TestATestIsOpenUntilItIsMadeAgain(t *testing.T) {
 	path, _ := fourNotes(t)
@@ -179,12 +192,21 @@ func TestATestIsOpenUntilItIsMadeAgain(t *testing.T) {
 	require.Equal(t, exitBad, run([]string{"day", path, "--format", "json"}, nil, &stdout, &stderr), stderr.String())
 	requireValid(t, "day", stdout.String())
 
+	// The same over another port, where another relay may be, is another test.
+	other := whole
+	other.In, other.Out, other.Good, other.Failures = "serial:b", "serial:b", true, nil
+	require.NoError(t, keepTest(path, "Ann", nil, other))
+	a, err = loadDay(path)
+	require.NoError(t, err)
+	require.Subset(t, a.state(), []string{"test whole of Saltmarsh Hall: not good", "test whole of Saltmarsh Hall over serial:b: good"})
+	require.Len(t, a.Open, 1)
+
 	whole.Good, whole.Failures = true, nil
 	require.NoError(t, keepTest(path, "Ann", nil, whole))
 	a, err = loadDay(path)
 	require.NoError(t, err)
 	require.False(t, a.bad())
-	require.Len(t, a.Tests, 1)
+	require.Len(t, a.Tests, 2)
 }
 
 func TestRecordsAreShownAsTheirSchemaSays(t *testing.T) {

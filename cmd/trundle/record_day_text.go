@@ -31,7 +31,7 @@ func (s dayShow) about() (list []string) {
 			list = append(list, "not as they should be: "+strings.Join(s.Round.Unlike, " "))
 		}
 	case s.Test != nil:
-		list = append(list, s.Test.title()+": "+s.Test.verdict(), "in "+orNone(s.Test.In), "out "+orNone(s.Test.Out))
+		list = append(list, s.Test.title()+": "+s.Test.verdict())
 		list = append(list, s.Test.Found...)
 		for _, f := range s.Test.Failures {
 			list = append(list, strings.TrimSpace("not good: "+f.What+" "+strings.Join(f.Pins, " ")))

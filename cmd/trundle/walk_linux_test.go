@@ -355,7 +355,7 @@ func TestTheKnobTestIsKeptInTheRecordOfTheDay(t *testing.T) {
 	require.True(t, a.Whole)
 	require.Equal(t, []string{"Ann"}, a.Who)
 	require.Len(t, a.Entries, 2+4*6+1, "2 * ceil(log2(3 + 2)) rounds each way, moves by hand, and the verdict")
-	require.Contains(t, a.state(), "test knobs of Bench: good")
+	require.Contains(t, a.state(), "test knobs of Bench over serial:"+link+": good")
 	var out, log strings.Builder
 	require.Equal(t, exitGood, run([]string{"day", day, "--format", "json"}, strings.NewReader(""), &out, &log), log.String())
 	requireValid(t, "day", out.String())
