@@ -48,6 +48,11 @@ func (n *names) look(id string) (int, error) {
 	return 0, orElse(fmt.Sprintf("no %s %s", n.kind, id), finding.DidYouMean(id, n.ids))
 }
 
+func (n *names) has(id string) bool {
+	_, ok := n.index[id]
+	return ok
+}
+
 func orElse(wrong, fix string) error {
 	if fix != "" {
 		wrong += "; " + fix
@@ -108,9 +113,13 @@ func (x *ids) take(e *Event, w word, text string) (err error) {
 	case sourceWord:
 		e.Text = text
 	case controlWord:
-		e.Index, err = x.controls.look(text)
+		if e.Index, err = x.controls.look(text); err != nil && x.buttons.has(text) {
+			err = fmt.Errorf("%s is a button: write press %s, and release %s", text, text, text)
+		}
 	case buttonWord:
-		e.Index, err = x.buttons.look(text)
+		if e.Index, err = x.buttons.look(text); err != nil && x.controls.has(text) {
+			err = fmt.Errorf("%s is no button: write draw %s, and push %s", text, text, text)
+		}
 	case shoeWord:
 		e.Index, err = x.shoes.look(text)
 	case tremulantWord:
@@ -121,7 +130,9 @@ func (x *ids) take(e *Event, w word, text string) (err error) {
 		}
 		e.Index--
 	case numberWord:
-		e.Value, err = number(text)
+		if e.Value, err = number(text); err != nil && e.Kind == ShoeEvent {
+			err = fmt.Errorf("%w: a shoe stands at 0 to %d", err, ShoeMost)
+		}
 	case switchWord:
 		e.Value, err = choice(switches, text)
 	case fromWord, memoryWord:

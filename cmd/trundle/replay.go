@@ -39,7 +39,8 @@ and an event; lines that begin with # are comments:
   3 saved 1
 
 A word that is no event is answered with the list of them, and an event that is
-not complete with how to write it.
+not complete with how to write it. What the console refuses, a key that it has not
+or a stage too high, is an effect too, and then the exit code is 1.
 
 The memory file is read and never written; --to writes the memories as the log
 leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
@@ -65,13 +66,20 @@ leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
 			return err
 		}
 		c := combination.New(in, memories)
-		if err := replay(cmd.OutOrStdout(), c, in, log, form.chosen); err != nil {
+		refused, err := replay(cmd.OutOrStdout(), c, in, log, form.chosen)
+		if err != nil {
 			return err
 		}
-		if *to == "" {
-			return nil
+		if *to != "" {
+			if err := combination.Export(*to, c.Memories()); err != nil {
+				return err
+			}
 		}
-		return combination.Export(*to, c.Memories())
+		if refused > 0 {
+			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: the console refused %s\n", args[1], count(refused, "event"))
+			return errBad
+		}
+		return nil
 	}
 	return cmd
 }
@@ -137,8 +145,9 @@ func loadMemories(stderr io.Writer, in *console.Instrument, path string) (*combi
 	return memories, nil
 }
 
-// replay prints the effects of a log, the valves of one event in their order.
-func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []console.Timed, form string) error {
+// replay prints the effects of a log, the valves of one event in their order, and
+// counts the events that were refused.
+func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []console.Timed, form string) (refused int, err error) {
 	out := bufio.NewWriter(w)
 	appendTo := in.AppendEffect
 	if form == "json" {
@@ -151,12 +160,15 @@ func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []c
 		text = text[:0]
 		for _, effect := range effects {
 			text = appendTo(text, effect)
+			if effect.Kind == console.RefusedEffect {
+				refused++
+			}
 		}
 		if _, err := out.Write(text); err != nil {
-			return err
+			return refused, err
 		}
 	}
-	return out.Flush()
+	return refused, out.Flush()
 }
 
 // sortValves puts each run of valves into their order.
