@@ -167,6 +167,23 @@ func (a *dayAnswers) bad() bool {
 	return !a.Whole || len(a.Open) > 0 || a.Signed != nil && a.Signed.Line == 0
 }
 
+// why says why a record is bad.
+func (a *dayAnswers) why() string {
+	var list []string
+	if !a.Whole {
+		list = append(list, "it is not whole")
+	}
+	if a.Signed != nil && a.Signed.Line == 0 {
+		list = append(list, "it is not as it was signed")
+	}
+	if n := len(a.Open); n == 1 {
+		list = append(list, "1 thing in it is not good")
+	} else if n > 0 {
+		list = append(list, fmt.Sprintf("%d things in it are not good", n))
+	}
+	return a.File + ": " + strings.Join(list, ", and ")
+}
+
 // state is what is to be known of a record before all else.
 func (a *dayAnswers) state() []string {
 	var list []string

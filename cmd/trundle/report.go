@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"trundle/cmd/trundle/paper"
+	"trundle/console/finding"
 	"trundle/combination"
 	"trundle/sim/circuit"
 )
@@ -86,10 +87,20 @@ has something that is not good or is not whole: the papers then say so.`,
 		if _, err := fmt.Fprintf(cmd.OutOrStdout(), "%s written, with %s of its tables and drawings: open it in a browser, and print from there\n", filepath.Join(*to, "report.html"), count(files, "file")); err != nil {
 			return err
 		}
-		if c.bad() || slices.ContainsFunc(days, (*dayAnswers).bad) {
-			return errBad
+		var why []string
+		if c.bad() {
+			why = append(why, "trundle check finds "+count(finding.Count(c.findings, finding.Error), "error"))
 		}
-		return nil
+		for _, day := range days {
+			if day.bad() {
+				why = append(why, day.why())
+			}
+		}
+		if len(why) == 0 {
+			return nil
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "not all is good: %s\n", strings.Join(why, "; "))
+		return errBad
 	}
 	return cmd
 }
