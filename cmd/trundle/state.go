@@ -53,6 +53,9 @@ func (f *stateFlags) drawn(in *console.Instrument) (drawn []bool, wrong []error)
 	for _, list := range f.draw {
 		for id := range strings.SplitSeq(list, ",") {
 			c, err := findControl(in, strings.TrimSpace(id))
+			if fix := noKnob[strings.TrimSpace(id)]; err != nil && fix != "" {
+				err = complaint{"--draw: " + strings.TrimSpace(id) + " has no knob", fix}
+			}
 			if err != nil {
 				wrong = append(wrong, err)
 				continue
@@ -61,6 +64,12 @@ func (f *stateFlags) drawn(in *console.Instrument) (drawn []bool, wrong []error)
 		}
 	}
 	return drawn, wrong
+}
+
+// noKnob says how what no knob draws is put on.
+var noKnob = map[string]string{
+	"tutti":     "sound and current put it on with --tutti",
+	"crescendo": "sound and current open it with --crescendo N",
 }
 
 func findControl(in *console.Instrument, id string) (int, error) {
