@@ -209,6 +209,8 @@ func TestErrorsOfAScriptHaveTheirPlace(t *testing.T) {
 		"expect flute:99 on within 2ms":        "a.bench:1:8: flute has valves 1..73, not 99",
 		"expect flute:9 open within 2ms":       "a.bench:1:16: write on or off behind flute:9 open",
 		"expect note-on 2 200 1 within 2ms":    "a.bench:1:8: ",
+		"expect lamp flute-8 on within 2ms":    "a.bench:1:8: what is expected stands without its kind: write expect flute-8",
+		"expect key manual C4 on within 2ms":   "a.bench:1:8: what is expected stands without its kind: write expect manual C4",
 		"expect nothing for ever":              "a.bench:1:20: ",
 		"repeat 3\nwait 1ms":                   "a.bench:1:1: repeat has no end",
 		"end":                                  "a.bench:1:1: end has no repeat or for before it",

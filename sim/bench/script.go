@@ -18,7 +18,10 @@ const Reference = `One step a line; what stands behind a # is for the reader.
   key great C4 deep         shoe swell 8192     any event of a console log
   note-on 1 C4 100          sysex 7E 7F 06 01   any MIDI message
   wait 20ms
-  expect bourdon:13 on within 20ms              a valve, control, key or lamp
+  expect bourdon:13 on within 20ms              a valve opens
+  expect great C4 off within 20ms               a key is let go
+  expect flute-8 on within 20ms                 a control comes on, or its lamp
+  expect general-1 on within 20ms               the lamp of a button
   expect note-on 3 C4 * within 20ms             a message; * is any number
   expect nothing for 200ms                      nothing that was not expected
   ask "does it speak?"                          y, or n, or what is wrong

@@ -270,6 +270,9 @@ func (r *scriptReader) signal(words []string) (s *mapping.Signal, wrong int, err
 	return s, 0, nil
 }
 
+// thingKinds are words that a reader may put before what is expected.
+var thingKinds = []string{"lamp", "valve", "key", "control", "stop", "coupler", "knob", "button", "piston"}
+
 // thing is what words name: a valve, a key, a control or a button.
 func (r *scriptReader) thing(words []string) (mapping.Thing, error) {
 	if id, number, isValve := strings.Cut(words[0], ":"); isValve && len(words) == 1 {
@@ -282,6 +285,9 @@ func (r *scriptReader) thing(words []string) (mapping.Thing, error) {
 			return mapping.Thing{}, fmt.Errorf("%s has valves 1..%d, not %s", id, r.in.Ranks[i].Pipes, number)
 		}
 		return mapping.Thing{Kind: mapping.Valve, Index: r.in.Ranks[i].Valve(n)}, nil
+	}
+	if named := strings.Join(words[1:], " "); named != "" && slices.Contains(thingKinds, words[0]) && !slices.ContainsFunc(r.in.Keyboards, func(k console.Keyboard) bool { return k.ID == words[0] }) {
+		return mapping.Thing{}, fmt.Errorf("what is expected stands without its kind: write expect %s", named)
 	}
 	if len(words) == 2 {
 		k := slices.IndexFunc(r.in.Keyboards, func(k console.Keyboard) bool { return k.ID == words[0] })
