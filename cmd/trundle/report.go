@@ -15,8 +15,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"trundle/cmd/trundle/paper"
-	"trundle/console/finding"
 	"trundle/combination"
+	"trundle/console/finding"
 	"trundle/sim/circuit"
 )
 
