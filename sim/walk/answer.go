@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -47,14 +48,18 @@ type Answer struct {
 // Read makes an answer of a line: a verdict or its first letter, readings like
 // 93mA, 0.093 A and 14,2 V, and words; all of them may be left out but one. A
 // reading alone is judged by what the step expects. Several words without a verdict
-// are what is wrong; a single one may be a slip, and needs `other` before it.
+// are what is wrong; a single one may be a slip, and needs `other` before it. What may
+// mean something else is an error that asks.
 func Read(s Step, line string) (Answer, error) {
 	a := Answer{Step: s.ID}
 	var words []string
-	for i, word := range withUnits(strings.Fields(line)) {
+	no := ""
+	for _, word := range withUnits(strings.Fields(line)) {
 		bare := strings.TrimRight(word, ",;:.!")
-		if v, ok := said[strings.ToLower(bare)]; ok && i == 0 {
-			a.Verdict = v
+		if v, ok := said[strings.ToLower(bare)]; ok && a.Verdict == "" && len(words) == 0 {
+			if a.Verdict = v; strings.EqualFold(bare, "no") {
+				no = word
+			}
 		} else if value, unit, ok := reading(bare); ok {
 			if unit == "V" {
 				a.Volts = &value
@@ -65,8 +70,14 @@ func Read(s Step, line string) (Answer, error) {
 			words = append(words, word)
 		}
 	}
+	if no != "" && len(words) > 0 { // no click heard: it is dead, and that is why
+		words = slices.Insert(words, 0, no)
+	}
 	a.Words = strings.Join(words, " ")
 	judged, why := s.judge(a)
+	if err := doubt(s, a, line); err != nil {
+		return a, err
+	}
 	switch {
 	case a.Verdict != "":
 		if first := strings.Fields(line)[0]; len(first) == 1 && a.Words != "" && first >= "A" && first <= "G" {
