@@ -79,36 +79,37 @@ func TestLinesAreReadAsAnswers(t *testing.T) {
 		step Step
 		want Verdict
 	}{
-		"y":                  {valve, Good},
-		"good":               {pipe, Speaks},
-		"dead":               {pipe, Dead},
-		"W sounds D":         {pipe, Wrong},
-		"f":                  {pipe, Faint},
-		"c":                  {pipe, Sounds},
-		"squeaks badly":      {pipe, Other},
-		"other squeaks":      {pipe, Other},
-		"faint, C2":          {pipe, Faint},
-		"Dead: no click":     {pipe, Dead},
-		"ok":                 {pipe, Speaks},
-		"good.":              {pipe, Speaks},
-		"93 mA":              {valve, Good},
-		"wrong 14,2 V, warm": {supply, Wrong},
-		"accept tomorrow":    {pipe, Accept},
-		"skip":               {pipe, Skipped},
-		"0A":                 {valve, Open},
-		"2mA":                {valve, Open},
-		"80mA":               {valve, Good},
-		"0,1A":               {valve, Good},
-		"200mA":              {valve, Bridged},
-		"dead 0A":            {valve, Dead},
-		"14.2V":              {supply, Good},
-		"9V":                 {supply, Wrong},
-		"-14V":               {supply, Wrong},
-		"0.1A clicks twice":  {valve, Other},
-		"93mA good":          {valve, Good},
-		"93 mA, good":        {valve, Good},
-		"14V wrong warm":     {supply, Wrong},
-		"good slow":          {pipe, Speaks},
+		"y":                   {valve, Good},
+		"good":                {pipe, Speaks},
+		"dead":                {pipe, Dead},
+		"W sounds D":          {pipe, Wrong},
+		"f":                   {pipe, Faint},
+		"c":                   {pipe, Sounds},
+		"squeaks badly":       {pipe, Other},
+		"other squeaks":       {pipe, Other},
+		"faint, C2":           {pipe, Faint},
+		"Dead: no click":      {pipe, Dead},
+		"ok":                  {pipe, Speaks},
+		"good.":               {pipe, Speaks},
+		"93 mA":               {valve, Good},
+		"wrong 14,2 V, warm":  {supply, Wrong},
+		"accept tomorrow":     {pipe, Accept},
+		"skip":                {pipe, Skipped},
+		"0A":                  {valve, Open},
+		"2mA":                 {valve, Open},
+		"80mA":                {valve, Good},
+		"0,1A":                {valve, Good},
+		"200mA":               {valve, Bridged},
+		"dead 0A":             {valve, Dead},
+		"14.2V":               {supply, Good},
+		"9V":                  {supply, Wrong},
+		"-14V":                {supply, Wrong},
+		"0.1A clicks twice":   {valve, Other},
+		"0.1A no click heard": {valve, Dead},
+		"93mA good":           {valve, Good},
+		"93 mA, good":         {valve, Good},
+		"14V wrong warm":      {supply, Wrong},
+		"good slow":           {pipe, Speaks},
 	} {
 		a, err := Read(c.step, line)
 		require.NoError(t, err, line)
@@ -118,7 +119,10 @@ func TestLinesAreReadAsAnswers(t *testing.T) {
 		_, err := Read(pipe, line)
 		require.Error(t, err, line)
 	}
-	a, err := Read(valve, "faint, C2 only, 93 mA.")
+	a, err := Read(valve, "no click heard")
+	require.NoError(t, err)
+	require.Equal(t, "no click heard", a.Words)
+	a, err = Read(valve, "faint, C2 only, 93 mA.")
 	require.NoError(t, err)
 	require.Equal(t, "C2 only,", a.Words)
 	require.InDelta(t, 0.093, *a.Amps, 1e-12)
@@ -148,7 +152,7 @@ func TestASentenceThatMayMeanTheOppositeIsAskedAbout(t *testing.T) {
 		"it is not right":  `"it is not right": is it good? write good if it is, other it is not right if not`,
 		"good but slow":    `"good but slow": is it good? write good slow if it is, other slow if not`,
 		"Good, but slow":   `"Good, but slow": is it good? write good slow if it is, other slow if not`,
-		"no problem":       `"no problem": is it dead? write good, or dead problem`,
+		"no problem":       `"no problem": is it dead? write good, or dead and why`,
 		"wind is off":      `"wind is off" is what is asked for before; write what came of it: good, or what is wrong`,
 	} {
 		_, err := Read(short[4], line)
