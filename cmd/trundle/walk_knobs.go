@@ -30,6 +30,8 @@ type knobTest struct {
 	waited      bool // longer than a knob may take, for one that is late
 	hand        bool // it waits for a hand
 	next        time.Duration
+	heard       bool   // something came at the port
+	mute        bool   // nothing at all did, when contacts had to change
 	made        []bool // contacts, as they were told of
 	read        [][]bool
 	send        []midiio.Message
@@ -41,7 +43,7 @@ func (k *knobTest) begin(now time.Duration) {
 		pulses += len(move.Groups)
 	}
 	takes := time.Duration(pulses)*k.gap + time.Duration(len(k.plan.Moves))*k.travel
-	fmt.Fprintf(k.out, "%s by their coils, %d rounds each way, about %.0f s\n", count(len(k.knobs), "knob"), k.plan.Rounds(), takes.Seconds())
+	fmt.Fprintf(k.out, "%s by their coils, %d rounds each way, about %.0f s, and %.0f s more for each move in which a contact is late\n", count(len(k.knobs), "knob"), k.plan.Rounds(), takes.Seconds(), late.Seconds())
 	fmt.Fprintln(k.out, "knobs move by themselves: hands away from them. The relay times their pulses; watch that no coil stays on")
 	fmt.Fprintln(k.out, "write clear when the jambs are")
 }
@@ -57,7 +59,7 @@ func (k *knobTest) say() []midiio.Message {
 func (k *knobTest) done() bool { return k.move == len(k.plan.Moves) }
 
 func (k *knobTest) flush() (ended bool, err error) {
-	return k.done(), k.out.Flush()
+	return k.done() || k.mute, k.out.Flush()
 }
 
 func (k *knobTest) line(l written, now time.Duration) error {
@@ -112,10 +114,18 @@ func (k *knobTest) tick(now time.Duration) error {
 		return nil
 	}
 	k.read = append(k.read, append([]bool(nil), k.made...))
-	err := k.keep(k.round())
+	r := k.round()
+	text := fmt.Sprintf("%d of %d: %s, %d of %s made", r.Round, len(k.plan.Moves), r.Do, len(r.Made), count(len(k.knobs), "contact"))
+	if len(r.Unlike) > 0 {
+		text += ", not as they should be: " + someOf(r.Unlike)
+	}
+	fmt.Fprintln(k.out, text)
+	k.mute = !k.heard && len(r.Unlike) > 0
 	k.move++
-	k.start(now)
-	return err
+	if !k.mute {
+		k.start(now)
+	}
+	return k.keep(r)
 }
 
 // round is the move that is over as the record keeps it.
@@ -163,6 +173,7 @@ func (k *knobTest) unlike() bool {
 }
 
 func (k *knobTest) hear(t midiio.Timed, now time.Duration) error {
+	k.heard = true
 	for _, s := range k.ear.Hear(t).Signals {
 		for i, control := range k.knobs {
 			if s.Kind == mapping.Control && s.Index == control {

@@ -84,6 +84,8 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 		test.Failures = k.findings(relay)
 		test.Good = len(test.Failures) == 0
 		test.Found = []string{fmt.Sprintf("%s tested in %d rounds each way, %s", count(len(knobs), "knob"), k.plan.Rounds(), count(len(test.Failures), "fault"))}
+	} else if k.mute {
+		test.Found = []string{fmt.Sprintf("nothing at all came at %s: no contact was heard, by hand or by coil", test.In)}
 	} else {
 		test.Found = []string{fmt.Sprintf("ended after %d of %s: not all knobs were read", k.move, count(len(k.plan.Moves), "move"))}
 	}
@@ -98,6 +100,8 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	switch {
 	case err != nil:
 		return err
+	case k.mute:
+		return complaint{"the test ended: nothing came at " + test.In, "move a knob by hand and see what `trundle watch --in " + shellQuote(test.In) + "` shows; are the coils fed?"}
 	case !k.done():
 		return complaint{"the test ended before all knobs were read", "begin it again"}
 	case !test.Good:

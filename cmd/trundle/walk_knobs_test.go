@@ -98,3 +98,27 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 		require.Contains(t, out.String(), found[1].Legs[0], form)
 	}
 }
+
+// Where nothing comes back at all, it is not said of each knob that its contact is
+// dead: the test ends after the first move that had to be told of.
+func TestATestOfKnobsEndsWhereNothingComesBack(t *testing.T) {
+	in, m, err := loadMap("examples/saltmarsh/organ.yaml")
+	require.NoError(t, err)
+	k := newKnobTest(in, m, nil, []int{0, 1, 2})
+	var shown strings.Builder
+	k.out = bufio.NewWriter(&shown)
+	k.keep = func(dayRound) error { return nil }
+	now := time.Duration(0)
+	k.begin(now)
+	require.NoError(t, k.line(written{text: "clear"}, now))
+	require.NoError(t, k.line(written{text: "done"}, now))
+	for ended := false; !ended; ended, err = k.flush() {
+		require.NoError(t, err)
+		require.Less(t, k.move, 3, "pushed in, cancelled, drawn")
+		now, _ = k.due()
+		require.NoError(t, k.tick(now))
+	}
+	require.True(t, k.mute)
+	require.False(t, k.done())
+	require.Contains(t, shown.String(), "3 of 26: draw by their coils, 0 of 3 contacts made, not as they should be: ")
+}
