@@ -31,6 +31,7 @@ type Output struct {
 	writing  bool
 	err      error
 	away     bool
+	silent   bool                 // nothing was sent since Silence
 	open     func() (Port, error) // opens the port again; nil: it is not looked for
 	reopen   func() (Port, error) // the same, where not by the port's name alone
 	tell     func(error)
@@ -94,6 +95,7 @@ func (o *Output) Send(m Message) {
 		return
 	}
 	o.mu.Lock()
+	o.silent = false
 	o.follow(m)
 	o.standing.hear(m)
 	if !o.away {
@@ -124,19 +126,23 @@ func (o *Output) KeysAre(isKey func(Message) bool) {
 }
 
 // Silence drops what waits and ends every note that was begun (Keys.Silence);
-// then comes what must stand afterwards, like the state of controls.
-func (o *Output) Silence(after ...Message) {
+// then comes what must stand afterwards, like the state of controls. What it sends
+// is returned.
+func (o *Output) Silence(after ...Message) (sent []Message) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	if o.away {
-		return
+		return nil
 	}
 	o.link.Forget()
-	for _, m := range append(o.keys.Silence(), after...) {
+	sent = append(o.keys.Silence(), after...)
+	for _, m := range sent {
 		o.follow(m)
 		o.link.Send(o.clock(), m)
 	}
+	o.silent = true
 	wake(o.wake)
+	return sent
 }
 
 // Holds reports whether a key that was sent is still on.
@@ -182,7 +188,12 @@ var errStuck = errors.New("the port took no more bytes: notes may be left soundi
 // Close silences the port (Silence), and closes it once that is written or the
 // port will not take it.
 func (o *Output) Close(after ...Message) error {
-	o.Silence(after...)
+	o.mu.Lock()
+	silent := o.silent && len(after) == 0
+	o.mu.Unlock()
+	if !silent {
+		o.Silence(after...)
+	}
 	limit := o.Backlog().Time + time.Second
 	ctx, cancel := context.WithTimeout(context.Background(), limit)
 	defer cancel()

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"sync/atomic"
 	"time"
@@ -175,10 +176,47 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 	}
 }
 
-// close silences the organ and closes the ports; then comes what must stand.
-func (c *cable) close(after ...midiio.Message) error {
+// close silences the organ and closes the ports; then comes what must stand. What
+// that sends is kept, and what is answered to it, which the next program at the port
+// would hear otherwise.
+func (c *cable) close(kept *transcript, after ...midiio.Message) error {
 	c.stop()
-	return errors.Join(c.out.Close(after...), c.in.Close())
+	for _, m := range c.out.Silence(after...) {
+		kept.message(midiio.Timed{At: c.clock(), Message: m}, true)
+	}
+	c.settle(kept)
+	return errors.Join(c.out.Close(), c.in.Close())
+}
+
+// An organ has answered when nothing came for so long, and is not listened to for
+// longer than that (common practice, no source).
+const answerQuiet, mostAnswered = 50 * time.Millisecond, 500 * time.Millisecond
+
+// settle takes what comes once the last of what was said has left, until it is quiet.
+func (c *cable) settle(kept *transcript) {
+	last := c.clock() + c.out.Backlog().Time
+	for end := last + mostAnswered; c.clock() < min(last+answerQuiet, end); waitFor(glance) {
+		taken := c.in.Take()
+		for _, m := range taken.Messages {
+			kept.message(m, false)
+			if !m.Message.RealTime() {
+				last = max(last, m.At)
+			}
+		}
+		if taken.Closed {
+			return
+		}
+	}
+}
+
+// tellInterrupted says how far a test was that is interrupted, and that nothing is
+// left on, unless closing the cable says otherwise.
+func tellInterrupted(stderr io.Writer, test, far string, closed error) {
+	released := "; all that was on is released"
+	if closed != nil {
+		released = ""
+	}
+	fmt.Fprintf(stderr, "trundle: %s: interrupted %s%s\n", test, far, released)
 }
 
 // loadClearMap reads an instrument and its map, in which no message may mean two

@@ -97,7 +97,7 @@ func TestAScriptIsDoneAtAStandIn(t *testing.T) {
 			require.Contains(t, stdout.String(), "245 passed, 0 failed, 0 not run")
 			messages, _, err := loadMIDI(&stderr, kept)
 			require.NoError(t, err)
-			require.Len(t, messages, 2+2*61, "what was sent can be played again")
+			require.Len(t, messages, 2+2*61+4, "what was sent can be played again, the release with it")
 		})
 	}
 }
@@ -248,10 +248,15 @@ func TestAScriptThatIsInterrupted(t *testing.T) {
 	require.NoError(t, os.WriteFile(script, []byte("press manual C4\nexpect nothing for 1h\n"), 0o600))
 	link := filepath.Join(dir, "cable")
 	heard := midiio.Listen(plug(t, link), midiio.NewClock())
-	program, _, _ := startOn(t, link, "bench", script, "--on", filepath.Join(dir, "organ.yaml"), "--in", "serial:"+link, "--out", "serial:"+link)
+	kept := filepath.Join(dir, "kept.txt")
+	program, _, stderr := startOn(t, link, "bench", script, "--on", filepath.Join(dir, "organ.yaml"), "--in", "serial:"+link, "--out", "serial:"+link, "--transcript", kept)
 	hears(t, heard, "note-on 1 60/C4 64")
 	require.NoError(t, program.Process.Signal(os.Interrupt))
 	requireExit(t, exitInterrupted, program.Wait())
 	hears(t, heard, "note-off 1 60/C4 64", "control-change 1 123 0", "control-change 1 120 0")
 	require.NoError(t, heard.Close())
+	require.Contains(t, stderr.String(), script+": interrupted after 1 of 2 steps; all that was on is released\n")
+	text, err := os.ReadFile(kept)
+	require.NoError(t, err)
+	require.Regexp(t, `(?m)^[0-9.]+ note-off 1 60/C4 64  # .*$`, string(text), "the release stands in the transcript")
 }

@@ -77,6 +77,7 @@ func (s scriptRun) run(cmd *cobra.Command, ports cableFlags, kept *transcript) (
 		progress.steps(len(run.Results))
 	})
 	progress.clear()
+	done, of := run.Steps()
 	if !run.Done() {
 		run.Break(whyEnded(err))
 		run.Tick(nil, c.clock())
@@ -85,9 +86,10 @@ func (s scriptRun) run(cmd *cobra.Command, ports cableFlags, kept *transcript) (
 		kept.result(run.Results[shown])
 	}
 	took := c.clock() - began
-	closed := c.close(run.Rest(nil, c.clock())...)
+	closed := c.close(kept, run.Rest(nil, c.clock())...)
 	a := answerBench(s.path, run.Results, took)
 	if errors.Is(err, errInterrupted) {
+		tellInterrupted(cmd.ErrOrStderr(), s.path, fmt.Sprintf("after %d of %s", done, count(of, "step")), closed)
 		return a, errors.Join(err, closed)
 	}
 	a.Left = leftBy(closed)

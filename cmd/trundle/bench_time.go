@@ -113,8 +113,13 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 		test.Break(err.Error())
 		err = nil
 	}
-	closed := c.close(test.Rest(nil, c.clock())...)
+	closed := c.close(record, test.Rest(nil, c.clock())...)
 	if errors.Is(err, errInterrupted) {
+		far := "before the first key"
+		if n := len(test.Phases); n > 0 {
+			far = "in the part " + test.Phases[n-1].Name
+		}
+		tellInterrupted(cmd.ErrOrStderr(), path, far, closed)
 		return errors.Join(err, closed, record.close())
 	}
 	if err := record.close(); err != nil {

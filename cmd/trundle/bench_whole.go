@@ -255,7 +255,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		t.found = probe.Diagnose(t.plan, t.relay, t.in, w.Answers)
 		err = t.tellApart(w, a, try)
 	}
-	closed := c.close(w.Rest(nil, c.clock())...)
+	closed := c.close(record, w.Rest(nil, c.clock())...)
 	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), a.Unsteady+w.Unsteady, w.Why
 	if a.Why == "" && w.Heard == 0 {
 		what := "valve"
@@ -265,6 +265,7 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		a.Why = "the relay reported no " + what + " at all: see that the cable is connected, and that its messages are those of the map"
 	}
 	if errors.Is(err, errInterrupted) {
+		tellInterrupted(t.cmd.ErrOrStderr(), t.in.File, fmt.Sprintf("after %d of %s", a.Pressed, count(w.Presses(), "chord")), closed)
 		return nil, errors.Join(err, closed)
 	}
 	a.Left = leftBy(closed)

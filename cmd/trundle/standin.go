@@ -172,7 +172,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 		err = c.out.Drain(c.ctx) // a file of what a console said
 	}
 	fmt.Fprintf(stdout, "heard %s, said %d\n", count(heard, "message"), said)
-	return errors.Join(err, c.close())
+	return errors.Join(err, c.close(nil))
 }
 
 func nameOf(in *console.Instrument) string {

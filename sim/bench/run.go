@@ -117,6 +117,9 @@ func (r *Run) Left(at time.Duration) { r.left = at }
 // Done reports that nothing is left to do.
 func (r *Run) Done() bool { return r.next == len(r.script.Steps) }
 
+// Steps is how many of how many steps are done.
+func (r *Run) Steps() (done, of int) { return r.next, len(r.script.Steps) }
+
 // Asks is a question that waits for Answer.
 func (r *Run) Asks() (question string, asks bool) {
 	if r.Done() || !r.begun || r.script.Steps[r.next].Sort != Ask {
