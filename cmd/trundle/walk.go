@@ -157,7 +157,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	if err != nil {
 		return errors.Join(err, c.close(nil, nil), book.close())
 	}
-	out := io.MultiWriter(cmd.OutOrStdout(), others)
+	out := io.MultiWriter(folded(cmd.OutOrStdout()), others)
 	tellDamage(cmd, f.to, before)
 	k := newWalker(in, m, relay, walk.Begin(steps, answersTo(cmp.Or(was, name), walks)))
 	k.answers, k.who, k.silent = answers, f.who, *f.ports.out.name == ""

@@ -57,15 +57,16 @@ func (f walkFlags) holdNote(cmd *cobra.Command, in *console.Instrument, m *mappi
 		say(s, 1)
 	}
 	lines := wholeLines(cmd.InOrStdin())
+	shown := folded(cmd.OutOrStdout())
 	for more := true; more; {
 		say(mapping.Signal{Thing: key}, 1)
-		fmt.Fprintf(cmd.OutOrStdout(), "%s\n", key.Name(in))
+		fmt.Fprintf(shown, "%s\n", key.Name(in))
 		select {
 		case line, open := <-lines:
 			say(mapping.Signal{Thing: key}, 0)
 			to, goesOn, wrong := nextKey(in.Keyboards[key.Index].Keys, key.Note, strings.ToLower(strings.TrimSpace(line)))
 			if wrong != nil && open {
-				fmt.Fprintf(cmd.OutOrStdout(), "  %v\n", wrong)
+				fmt.Fprintf(shown, "  %v\n", wrong)
 			}
 			key.Note, more = to, goesOn && open
 		case <-ctx.Done():

@@ -9,7 +9,6 @@ import (
 	"io"
 	"net"
 	"os"
-	"regexp"
 	"strings"
 	"sync"
 	"time"
@@ -140,11 +139,9 @@ func (t *terminals) count() int {
 // monochrome is a terminal that is shown text without colour, and soon takes it.
 type monochrome struct{ net.Conn }
 
-var colour = regexp.MustCompile("\x1b\\[[0-9;]*m")
-
 func (p monochrome) Write(text []byte) (int, error) {
 	_ = p.SetWriteDeadline(time.Now().Add(patience))
-	_, err := p.Conn.Write(colour.ReplaceAll(text, nil))
+	_, err := p.Conn.Write(inked.ReplaceAll(text, nil))
 	return len(text), err
 }
 
@@ -219,7 +216,7 @@ func (f walkFlags) joinWalk(cmd *cobra.Command) error {
 	}
 	ctx, stop := untilInterrupted()
 	defer stop()
-	shown := make(chan error, 1)
+	shown, out := make(chan error, 1), folded(cmd.OutOrStdout())
 	go func() {
 		ended := false
 		var err error
@@ -227,7 +224,7 @@ func (f walkFlags) joinWalk(cmd *cobra.Command) error {
 			var line string
 			if line, err = r.ReadString('\n'); line != "" {
 				ended = line == walkEnds+"\n"
-				fmt.Fprint(cmd.OutOrStdout(), line)
+				fmt.Fprint(out, line)
 			}
 		}
 		if ended {

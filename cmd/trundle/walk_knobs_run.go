@@ -74,8 +74,8 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	if _, err := f.nameBefore(in.File, nameOf(in), walksOf(before)); err != nil {
 		return errors.Join(err, c.close(nil, nil), book.close())
 	}
-	k := newKnobTest(in, m, relay, knobs)
-	k.out = bufio.NewWriter(cmd.OutOrStdout())
+	k, out := newKnobTest(in, m, relay, knobs), folded(cmd.OutOrStdout())
+	k.out = bufio.NewWriter(out)
 	k.keep = func(r dayRound) error { return book.add(dayEntry{Kind: "round", Who: f.who, Round: &r}) }
 	err = c.run(k, wholeLines(cmd.InOrStdin()), nil, func(midiio.Timed) error { return nil })
 	err = errors.Join(err, c.close(nil, nil), k.out.Flush())
@@ -91,12 +91,12 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	}
 	err = errors.Join(err, book.test(f.who, filesRead(path, f.relay, relay), test), book.close())
 	for _, failure := range test.Failures {
-		fmt.Fprintln(cmd.OutOrStdout(), failure.What)
+		fmt.Fprintln(out, failure.What)
 		for _, leg := range failure.Legs {
-			fmt.Fprintf(cmd.OutOrStdout(), "  %s\n", leg)
+			fmt.Fprintf(out, "  %s\n", leg)
 		}
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s\nkept in %s; its seal is %s\n", test.Found[0], f.to, book.seal())
+	fmt.Fprintf(out, "%s\nkept in %s; its seal is %s\n", test.Found[0], f.to, book.seal())
 	switch {
 	case err != nil:
 		return err
