@@ -92,7 +92,7 @@ The section can be written by hand as well:
 		}
 		if ended != nil && (*write || *to != "") {
 			*write, *to = false, ""
-			fmt.Fprintln(cmd.ErrOrStderr(), "nothing was written; this is as far as it came")
+			fmt.Fprintf(cmd.ErrOrStderr(), "nothing was written, for end does that: the section midi below is what was learned; put it into %s by hand\n", in.File)
 		}
 		return errors.Join(ended, keepMap(cmd, in, learner.Map(), *write, *to))
 	}
@@ -157,8 +157,8 @@ func learn(cmd *cobra.Command, port portFlags, learner *mapping.Learner, hint st
 	if err != nil {
 		return err
 	}
-	t := &teacher{learner: learner, out: bufio.NewWriter(cmd.ErrOrStderr()), ink: inkFor(cmd.ErrOrStderr()), words: linesOf(cmd.InOrStdin())}
-	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule, only or end")
+	t := &teacher{learner: learner, out: bufio.NewWriter(folded(cmd.ErrOrStderr())), ink: inkFor(cmd.ErrOrStderr()), words: linesOf(cmd.InOrStdin())}
+	fmt.Fprintln(t.out, "work what is asked for, or write skip, back, rule or only; end stops and keeps what was learned")
 	fmt.Fprintln(t.out, hint)
 	t.ask()
 	ended := h.each(t.hear)

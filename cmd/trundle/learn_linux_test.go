@@ -92,3 +92,25 @@ stops:
 	require.NoError(t, err)
 	require.Contains(t, string(written), "# The end.\n\nmidi:\n  controls:\n    stops: {press: notes from 10 on channel 1}\n")
 }
+
+// Ctrl-C writes nothing, shows what was learned, and says where it belongs.
+func TestLearningThatIsInterruptedSaysHowToKeepIt(t *testing.T) {
+	dir := t.TempDir()
+	organ, link := filepath.Join(dir, "organ.yaml"), filepath.Join(dir, "cable")
+	require.NoError(t, os.WriteFile(organ, []byte(fewKnobs), 0o600))
+	far := plug(t, link)
+	program, stdout, stderr := startOn(t, link, "learn", organ, "--in", "serial:"+link, "--only", "stops", "--write")
+	says(t, stderr, "end stops and keeps what was learned\n")
+	says(t, stderr, "1 of 3: ")
+	_, err := far.Write([]byte{0x90, 10, 1, 0x80, 10, 0})
+	require.NoError(t, err)
+	says(t, stderr, "2 of 3: ")
+	require.NoError(t, program.Process.Signal(os.Interrupt))
+	requireExit(t, exitInterrupted, program.Wait())
+	require.NoError(t, far.Close())
+	require.Contains(t, stderr.String(), "nothing was written, for end does that: the section midi below is what was learned; put it into "+organ+" by hand\n")
+	require.Contains(t, stdout.String(), "midi:\n  controls:\n    flute-8: ")
+	kept, err := os.ReadFile(organ)
+	require.NoError(t, err)
+	require.Equal(t, fewKnobs, string(kept))
+}
