@@ -165,7 +165,10 @@ func flagError(cmd *cobra.Command, err error) error {
 			names = append(names, "--"+f.Name)
 		}
 	})
-	return complaint{"no flag " + name, finding.DidYouMean(name, names)}
+	if near := finding.DidYouMean(name, names); near != "" || name != "--relay" || !strings.Contains(cmd.Use, " RELAY") {
+		return complaint{"no flag " + name, near}
+	}
+	return complaint{"no flag " + name, "the relay stands without one, like: " + cmd.CommandPath() + " relay.yaml X3.14"}
 }
 
 // numberLike is how a number would be written that was written in another way: with

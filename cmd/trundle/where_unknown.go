@@ -103,8 +103,12 @@ func unknownThing(in *console.Instrument, r *wiring.Relay, text string, noteless
 			return complaint{name + " is a division, and on no pin itself", reachedBy(in, d) + "; or name a valve, like " + firstValve(in, d)}
 		}
 	}
-	fix := "did you mean " + finding.Nearest(name, known) + part + "?"
-	if finding.Nearest(name, known) == "" {
+	near := finding.Nearest(name, known)
+	if strings.HasPrefix(part, ".") && !strings.EqualFold(near, name) { // X9 differs from X1 in a letter, and means another board
+		return complaint{"no board or strip " + name, "they are " + someOf(pinned)}
+	}
+	fix := "did you mean " + near + part + "?"
+	if near == "" {
 		fix = "name a pin like X3.14, a valve like bourdon:26, a key like great:C4 or a control"
 	}
 	return complaint{"nothing is called " + text, fix}
