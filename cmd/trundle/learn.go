@@ -120,15 +120,16 @@ func completeOnly(cmd *cobra.Command) {
 // thingsOf is what is to be learned: what is named, or else all that the file
 // does not map yet.
 func thingsOf(in *console.Instrument, m *mapping.Map, names []string) (things []mapping.Thing, err error) {
+	var wrong []error
 	for _, name := range names {
 		list, err := mapping.Things(in, name)
 		if err != nil {
-			return nil, fmt.Errorf("--only %s: %w", shellQuote(name), err)
+			wrong = append(wrong, fmt.Errorf("--only %s: %w", shellQuote(name), err))
 		}
 		things = append(things, list...)
 	}
 	if len(names) > 0 {
-		return things, nil
+		return things, errors.Join(wrong...)
 	}
 	for _, t := range mapping.Workable(in) {
 		if _, mapped := m.Find(t); m.Default || !mapped {

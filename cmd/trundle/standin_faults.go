@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -27,14 +28,16 @@ func listFaults(w io.Writer, list []fault.Example) error {
 // withFaults is a relay with mistakes, and what they are.
 func withFaults(relay *wiring.Relay, in *console.Instrument, names []string) (*wiring.Relay, []string, error) {
 	var made []string
+	var wrong []error
 	for _, name := range names {
 		f, err := fault.Find(relay, in, name)
 		if err != nil {
-			return nil, nil, complaint{fmt.Sprintf("--fault: %v", err), "--fault list shows them all"}
+			wrong = append(wrong, complaint{fmt.Sprintf("--fault: %v", err), "--fault list shows them all"})
+			continue
 		}
 		relay, made = f.Relay, append(made, f.Class+": "+f.Where)
 	}
-	return relay, made, nil
+	return relay, made, errors.Join(wrong...)
 }
 
 // longest bounds every time of a stand-in.
@@ -52,11 +55,12 @@ func checkTiming(t bench.Timing) error {
 // stuckContacts reads the contacts that are always made.
 func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, error) {
 	var list []mapping.Thing
+	var wrong []error
 	for _, name := range names {
 		if strings.Contains(name, ":") {
 			held, err := parsePlay(in, name)
 			if err != nil {
-				return nil, stuckWrong(name, err)
+				wrong = append(wrong, stuckWrong(name, err))
 			}
 			for _, h := range held {
 				list = append(list, mapping.Thing{Kind: mapping.Key, Index: h.Keyboard, Note: h.Note})
@@ -65,11 +69,11 @@ func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, err
 		}
 		c, err := findControl(in, name)
 		if err != nil {
-			return nil, stuckWrong(name, err)
+			wrong = append(wrong, stuckWrong(name, err))
 		}
 		list = append(list, mapping.Thing{Kind: mapping.Control, Index: c})
 	}
-	return list, nil
+	return list, errors.Join(wrong...)
 }
 
 // stuckWrong is what is wrong with a contact, which other flags take too.
