@@ -70,6 +70,9 @@ has something that is not good or is not whole: the papers then say so.`,
 		}
 		var days []*dayAnswers
 		for _, path := range *records {
+			if strings.Contains(path, ",") && absent(path) == nil {
+				return complaint{"--day " + shellQuote(path) + ": is no file", "give each record a --day of its own"}
+			}
 			day, err := loadDay(path)
 			if err != nil {
 				return err
