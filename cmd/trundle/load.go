@@ -81,8 +81,9 @@ func checkCommandFor(instrument, relay string) string {
 }
 
 // readable complains of a path that names no file to read; "" names none to
-// complain of.
-func readable(path string) error {
+// complain of. In a directory files of the pattern are what may be meant, the relay
+// without one.
+func readable(path string, like ...string) error {
 	if path == "" {
 		return nil
 	}
@@ -94,8 +95,13 @@ func readable(path string) error {
 		return fmt.Errorf("%s: cannot be read: %w", path, reason(err))
 	case info.IsDir():
 		fix := "name a file in it"
-		if relay := filepath.Join(path, starter.RelayFile); absent(relay) != nil {
+		if relay := filepath.Join(path, starter.RelayFile); len(like) == 0 && absent(relay) != nil {
 			fix += ", like " + relay
+		}
+		for _, pattern := range like {
+			if in, _ := filepath.Glob(filepath.Join(path, pattern)); len(in) > 0 {
+				fix += ", like " + in[0]
+			}
 		}
 		return complaint{path + ": is a directory", fix}
 	case !info.Mode().IsRegular():

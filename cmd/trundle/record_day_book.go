@@ -28,7 +28,7 @@ type dayBook struct {
 // openDay opens a record, a new one where there is none, and reads what it holds.
 // One that was changed is refused.
 func openDay(path string, now func() time.Time) (book *dayBook, lines []dayLine, err error) {
-	if err := readable(path); err != nil && !errors.Is(err, os.ErrNotExist) {
+	if err := readable(path, "*.jsonl"); err != nil && !errors.Is(err, os.ErrNotExist) {
 		return nil, nil, err
 	}
 	file, err := os.OpenFile(path, os.O_APPEND|os.O_CREATE|os.O_RDWR, 0o644)

@@ -146,7 +146,7 @@ func addNote(w io.Writer, path, note, who string, with []string) error {
 // loadDay reads a record and what it comes to. What was changed in it is in the
 // answer, and no error.
 func loadDay(path string) (*dayAnswers, error) {
-	if err := readable(path); err != nil {
+	if err := readable(path, "*.jsonl"); err != nil {
 		return nil, err
 	}
 	data, err := os.ReadFile(path)
