@@ -13,6 +13,16 @@ var switchingPages = []Page{
 		Source:   "this program's file format",
 	},
 	{
+		ID:       "row-twice",
+		Title:    "A row stands in the switching twice",
+		Text:     "A row says again what a row before it says. It does no harm, but it was perhaps meant to say something else.",
+		File:     "switching.csv",
+		Faulty:   "drive,choir,C2..C5,flute-8,X2,1..37,,,\ndrive,choir,C2..C5,flute-8,X2,1..37,,,",
+		Repaired: "drive,choir,C2..C5,flute-8,X2,1..37,,,",
+		Ignored:  "If one of the two rows is changed later, the other still does what both did.",
+		Source:   "this program's file format",
+	},
+	{
 		ID:       "reads-output",
 		Title:    "A row reads pins of an output board",
 		Text:     "A `read` row takes pins of a board that only drives.",

@@ -30,6 +30,7 @@ var Rules = []Rule{
 	{"wire-used-twice", "two rows use one wire of a cable", wireUsedTwice},
 	{"colour-disagrees", "a wire's colour is not the one its cable's code gives it", colourDisagrees},
 	{"label-not-read", "a switching row waits for a control or a line that nothing sets", labelNotRead},
+	{"row-twice", "a switching row stands there twice", rowTwice},
 	{"reads-output", "a switching row reads pins of an output board", readsOutput},
 	{"drives-input", "a switching row drives pins of an input board", drivesInput},
 	{"picks-own-outcome", "a row that picks a note depends on the note it picks", picksOwnOutcome},

@@ -79,7 +79,7 @@ func pinOffBoard(r *Relay, _ *console.Instrument) []finding.Finding {
 			}
 		}
 		if len(off) > 0 {
-			found = append(found, fault(place, "nothing can be wired there", "%s %s off its end: %s has %d",
+			found = append(found, fault(place, "write pins that it has, or correct its `pins`", "%s %s off its end: %s has %d",
 				r.run(off), areIs(len(off)), r.Board(off[0].On), r.pins(off[0].On)))
 		}
 	}

@@ -156,8 +156,14 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 		{"a colour that disagrees", []edit{{"relay.yaml", "11: red-blue", "11: ①blue-red"}}, []string{
 			"① colour-disagrees: wire 11 of CS1 is tagged blue-red; by the code 25-pair it is red-blue",
 		}},
-		{"a label that is never read", []edit{{"switching.csv", "read,,,bass,", "read,,,base,"}, {"switching.csv", ",bass,,,pedal", ",①bass,,,pedal"}}, []string{
+		{"a label that is never read", []edit{{"switching.csv", "read,,,bass,", "read,,,left,"}, {"switching.csv", ",bass,,,pedal", ",①bass,,,pedal"}}, []string{
 			"① label-not-read: no row sets the control bass, so it is never on",
+		}},
+		{"a control misspelt where it is read", []edit{{"switching.csv", "read,,,bass,", "read,,,①bas,"}}, []string{
+			"① label-not-read: no control is called bas, and no row sets bass, which another waits for",
+		}},
+		{"a row that stands there twice", []edit{{"switching.csv", "read,,,tremulant,S1,13", "read,,,tremulant,S1,13,,,\n①read,,,tremulant,S1,13"}}, []string{
+			"① row-twice: the same row stands here a second time",
 		}},
 		{"a line that nothing sets", []edit{{"switching.csv", "drive,pedal,C4..E4,bourdon-8", "drive,①pedals,C4..E4,bourdon-8"}}, []string{
 			"① label-not-read: no row sets the line pedals, so it is never on",
@@ -241,7 +247,7 @@ func TestThePlanAndWhatWasSolderedAreBothChecked(t *testing.T) {
 
 func severity(rule string) finding.Severity {
 	switch rule {
-	case "pin-unlisted", "control-kind", "other-instrument":
+	case "pin-unlisted", "control-kind", "other-instrument", "row-twice":
 		return finding.Warning
 	}
 	return finding.Error
