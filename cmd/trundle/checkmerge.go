@@ -11,6 +11,9 @@ import (
 // isConsequence reports whether a finding may only follow from a mistake: others
 // say themselves what it is.
 func isConsequence(f finding.Finding, of cause.Cause) bool {
+	if of.InTable && (f.Rule == of.Rule || f.File != of.At.File || f.Line != of.At.Line) {
+		return true
+	}
 	switch f.Rule {
 	case "item-not-wired", "item-wired-twice", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
 		return true

@@ -144,16 +144,38 @@ func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) 
 	return withFresh(edits, fresh, file)
 }
 
-// withFresh adds new rows to the edits of a file.
+// withFresh adds new rows to the edits of a file: each for the row that is
+// taken out and most like it, others for the first one.
 func withFresh(edits []Edit, fresh []string, file string) []Edit {
-	switch {
-	case len(fresh) == 0:
-	case len(edits) > 0:
-		edits[0].New = append(edits[0].New, fresh...)
-	default:
-		edits = append(edits, Edit{At: finding.Place{File: file}, New: fresh})
+	if len(edits) == 0 && len(fresh) > 0 {
+		return []Edit{{At: finding.Place{File: file}, New: fresh}}
+	}
+	for len(fresh) > 0 {
+		row, to, least := 0, -1, 0
+		for i, text := range fresh {
+			for k, e := range edits {
+				if apart := cellsApart(e.Old, text)*1000 - alikeUpTo(e.Old, text); len(e.New) == 0 && (to < 0 || apart < least) {
+					row, to, least = i, k, apart
+				}
+			}
+		}
+		if to < 0 {
+			edits[0].New = append(edits[0].New, fresh...)
+			break
+		}
+		edits[to].New = []string{fresh[row]}
+		fresh = slices.Delete(slices.Clone(fresh), row, row+1)
 	}
 	return edits
+}
+
+// alikeUpTo is how many characters of two rows are the same from the left on.
+func alikeUpTo(a, b string) int {
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
 
 func (p paper) switchText(s wiring.Switch) string {

@@ -36,40 +36,41 @@ func (g *guesser) easiest() ([]guess, bool) {
 // table; and what takes still less to write comes before it.
 func (m *model) either(g *guesser, found []guess) []suspect {
 	all := m.guessed(found)
-	if len(all) != 1 || m.r.Wired != nil || m.r.Derived {
+	if len(all) != 1 || m.r.Derived || m.r.Wired != nil && all[0].layer != inSwitching {
 		return all
 	}
-	const proofs = 6
-	p := m.paper()
-	best, least := all[0], p.effort(all[0].cure)
-	readings := []suspect{best}
+	open := []suspect{all[0]}
 	for _, x := range g.guesses {
-		if x.whole() && p.effort(x.cure) <= least {
-			readings = append(readings, m.suspect(x))
+		if x.whole() {
+			open = append(open, m.suspect(x))
 		}
 	}
-	for _, s := range slices.Clone(readings) {
-		readings = append(readings, m.mirrored(s)...)
-	}
-	var tied []suspect
-	seen := map[string]bool{m.said(best): true}
-	tried := 0
-	for _, s := range readings[1:] {
-		key, takes := m.said(s), p.effort(s.cure)
-		if seen[key] || takes > least || tried == proofs {
-			continue
-		}
-		seen[key] = true
-		if tried++; len(proof.Differing(m.in, apply(m.r, []suspect{s}))) > 0 {
-			continue
-		}
-		if takes < least {
-			best, least, tied = s, takes, nil
-		} else {
-			tied = append(tied, s)
+	if m.r.Wired == nil {
+		for _, s := range slices.Clone(open) {
+			open = append(open, m.mirrored(s)...)
 		}
 	}
-	best.others = tied
+	readings := m.readings(open)
+	if m.r.Wired != nil {
+		readings = slices.DeleteFunc(readings, func(r reading) bool { return r.layer != inSwitching })
+	}
+	const proofs = 8
+	var tied []reading
+	for tried, r := range readings {
+		if tried == proofs || len(tied) > 0 && tied[0].takes < r.takes {
+			break
+		}
+		if !slices.ContainsFunc(tied, r.worseThan) && !m.faulty(r.suspect) && len(proof.Differing(m.in, apply(m.r, []suspect{r.suspect}))) == 0 {
+			tied = append(tied, r)
+		}
+	}
+	if len(tied) == 0 {
+		return all
+	}
+	best := tied[0].suspect
+	for _, r := range tied[1:] {
+		best.others = append(best.others, r.suspect)
+	}
 	return []suspect{best}
 }
 
@@ -119,6 +120,8 @@ func (m *model) tableWords(c change) (string, finding.Place) {
 		return "a row of the table is missing", m.r.At.Switching
 	case 1:
 		return "the row " + m.paper().switchText(rows[0]) + " has the wrong pins", rows[0].At
+	case 2:
+		return fmt.Sprintf("the row %s and the row %s have each other's pins", m.paper().switchText(rows[0]), m.paper().switchText(rows[1])), rows[0].At
 	}
 	return fmt.Sprintf("the row %s and %d more have each other's pins", m.paper().switchText(rows[0]), len(rows)-1), rows[0].At
 }

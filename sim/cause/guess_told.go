@@ -28,7 +28,9 @@ func (m *model) suspect(x guess) suspect {
 		if phrase == "" {
 			phrase = "has its pins out of order"
 		}
-		s.message = "the row " + m.paper().switchText(row) + " " + phrase
+		if s.message = x.says; x.says == "" {
+			s.message = "the row " + m.paper().switchText(row) + " " + phrase
+		}
 		s.at, s.pins = row.At, slices.Clone(row.Pins)
 		if len(x.cure.switches) == 1 && !slices.Equal(x.cure.switches[0].Pins, row.Pins) {
 			s.pins = otherwise(row, x.cure.switches[0])
@@ -89,6 +91,9 @@ func (m *model) addedAt(row wiring.Switch) finding.Place {
 		if s.Kind == wiring.Read && s.Line == row.Line && len(row.Control) == 0 {
 			return s.At
 		}
+	}
+	if len(row.Pins) > 0 {
+		return m.switchBeside(row)
 	}
 	return m.r.At.Switching
 }

@@ -56,6 +56,7 @@ func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 	g.slips()
 	g.suspected(shown, false)
 	wired, ok := g.easiest()
+	g.tableSlips()
 	p := paper{g.in, g.r}
 	if ok && (wired[0].rule != "pins-swapped" || p.effort(wired[0].cure) < 2) {
 		return wired, ok

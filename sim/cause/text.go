@@ -68,15 +68,14 @@ func fix(cure []Edit) string {
 	if verb == "write" {
 		to = ""
 	}
-	switch len(fresh) {
-	case 0:
+	const many = 6
+	switch {
+	case len(fresh) == 0:
 		return "take the row out"
-	case 1:
-		return verb + " " + fresh[0] + to
-	case 2:
-		return verb + " " + fresh[0] + " and " + fresh[1] + to
+	case len(fresh) <= many:
+		return verb + " " + strings.Join(fresh, " and ") + to
 	}
-	return fmt.Sprintf("%s %s and %d more%s; --format json lists them", verb, fresh[0], len(fresh)-1, to)
+	return fmt.Sprintf("%s %s and %d more%s; --format json lists them", verb, strings.Join(fresh[:many-1], " and "), len(fresh)-many+1, to)
 }
 
 func (m *model) pinWords(pins []wiring.Terminal) string { return pinWords(m.r, pins) }

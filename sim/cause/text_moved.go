@@ -21,6 +21,11 @@ func (m *model) movedAt(s suspect) finding.Place {
 				return row.At
 			}
 		}
+		for _, row := range s.cure.switches {
+			if len(row.Pins) > 0 {
+				return m.switchBeside(row)
+			}
+		}
 		return m.r.At.Switching
 	}
 	if s.layer == inJoins {
@@ -67,6 +72,26 @@ func (m *model) rowBeside(pin wiring.Terminal) finding.Place {
 			if away := far(row, t); best < 0 || away < best {
 				at, best = row.At, away
 			}
+		}
+	}
+	return at
+}
+
+// switchBeside is where a row would stand that reads or drives a pin: at the row
+// of its kind with the nearest pin on its board, otherwise at the last of its kind.
+func (m *model) switchBeside(row wiring.Switch) finding.Place {
+	pin, at, best := row.Pins[0], m.r.At.Switching, 0
+	const elsewhere = 100_000 // further than any pin
+	for _, s := range m.r.Switch {
+		if s.Kind != row.Kind || len(s.Pins) == 0 {
+			continue
+		}
+		away := elsewhere
+		if t := s.Pins[0]; t.On == pin.On {
+			away = max(t.Pin-pin.Pin, pin.Pin-t.Pin)
+		}
+		if best == 0 || away < best || away == elsewhere && best == elsewhere {
+			at, best = s.At, away
 		}
 	}
 	return at

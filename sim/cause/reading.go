@@ -1,0 +1,100 @@
+package cause
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"trundle/console/finding"
+	"trundle/sim/wiring"
+)
+
+// reading is a suspect that would account for all, with what it takes to write
+// its cure.
+type reading struct {
+	suspect
+	takes   int // effort, but for spare pins
+	rows    int // of files, with those of spare pins
+	strange int // rows of the table that follow from no item of the wiring
+	cells   int // of the table that are written otherwise
+}
+
+// readings are suspects by what they take to write, each once.
+func (m *model) readings(open []suspect) []reading {
+	p := m.paper()
+	usual := map[string]bool{}
+	for _, s := range wiring.Derive(m.r, m.in) {
+		usual[p.switchText(s)] = true
+	}
+	var all []reading
+	seen := map[string]bool{}
+	for _, s := range open {
+		key := m.said(s)
+		if seen[key] {
+			continue
+		}
+		seen[key] = true
+		r := reading{suspect: s, takes: p.effort(s.cure)}
+		for _, e := range p.edits(tidied(m.r, []change{s.cure})[0]) {
+			r.rows += max(1, len(e.New))
+			for _, row := range e.New {
+				if s.layer == inSwitching {
+					r.cells += cellsApart(e.Old, row)
+				}
+			}
+		}
+		for _, row := range s.cure.switches {
+			if !usual[p.switchText(row)] {
+				r.strange++
+			}
+		}
+		all = append(all, r)
+	}
+	slices.SortStableFunc(all, func(a, b reading) int {
+		return cmp.Or(a.takes-b.takes, a.rows-b.rows, a.strange-b.strange, a.cells-b.cells)
+	})
+	return all
+}
+
+// worseThan reports whether a reading need not be offered beside another: it
+// takes rows more than a row of spare pins, or is of the table, too, and more
+// is written, or what is less usual.
+func (r reading) worseThan(other reading) bool {
+	if r.rows > other.rows+1 {
+		return true
+	}
+	return r.layer == inSwitching && other.layer == inSwitching && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
+}
+
+// cellsApart is in how many cells two rows of a table differ.
+func cellsApart(a, b string) int {
+	x, y := strings.Split(a, ","), strings.Split(b, ",")
+	n := max(len(x), len(y)) - min(len(x), len(y))
+	for i := range min(len(x), len(y)) {
+		if x[i] != y[i] {
+			n++
+		}
+	}
+	return n
+}
+
+// faulty reports whether a relay that is cured breaks a rule of the wiring
+// oftener than before.
+func (m *model) faulty(s suspect) bool {
+	broken := func(r *wiring.Relay) map[string]int {
+		n := map[string]int{}
+		for _, f := range wiring.Check(r, m.in) {
+			if f.Severity == finding.Error {
+				n[f.Rule]++
+			}
+		}
+		return n
+	}
+	before := broken(m.r)
+	for rule, n := range broken(with(m.r, tidied(m.r, []change{s.cure})[0])) {
+		if n > before[rule] {
+			return true
+		}
+	}
+	return false
+}
