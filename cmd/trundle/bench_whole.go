@@ -256,7 +256,8 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 		err = t.tellApart(w, a, try)
 	}
 	closed := c.close(record, w.Rest(nil, c.clock())...)
-	a.Seconds, a.Pressed, a.Unsteady, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), a.Unsteady+w.Unsteady, w.Why
+	a.Seconds, a.Pressed, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), w.Why
+	a.Late, a.Unsteady = a.Late+w.Late, a.Unsteady+w.Unsteady
 	if a.Why == "" && w.Heard == 0 {
 		what := "valve"
 		if t.plan.Loop != nil {
@@ -288,7 +289,7 @@ func (t *wholeTest) tellApart(w *bench.Whole, a *wholeAnswer, try func(*bench.Wh
 	}
 	more := w.Then(plan, probe.Simulate(plan, groups[0].Faults[0].Relay, t.in))
 	err = try(more)
-	a.Pressed, a.Unsteady = more.Pressed(), more.Unsteady
+	a.Pressed, a.Late, a.Unsteady = more.Pressed(), more.Late, more.Unsteady
 	if w.Break(more.Why); err != nil || w.Why != "" {
 		return err
 	}

@@ -17,7 +17,8 @@ type wholeAnswer struct {
 	Presses  int             `json:"presses"` // planned
 	OneByOne int             `json:"oneByOne"`
 	Pressed  int             `json:"pressed"`
-	Unsteady int             `json:"unsteady"` // chords that were answered otherwise when they were tried again
+	Late     int             `json:"late"`     // chords that were answered otherwise at first, and alike with patience
+	Unsteady int             `json:"unsteady"` // chords that were answered now so, now otherwise
 	Foretold float64         `json:"foretold"` // seconds
 	Seconds  float64         `json:"seconds"`
 	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
@@ -71,8 +72,11 @@ func (a *wholeAnswer) found() []string {
 		return []string{fmt.Sprintf("not finished, after %d of %d chords: %s", a.Pressed, a.Presses, a.Why)}
 	}
 	list := []string{fmt.Sprintf("%d chords in %.1f s", a.Pressed, a.Seconds)}
+	if a.Late > 0 {
+		list = append(list, count(a.Late, "chord")+" answered otherwise at first, and alike three times after: the relay or this machine was late, or a contact is loose now and then")
+	}
 	if a.Unsteady > 0 {
-		list = append(list, count(a.Unsteady, "chord")+" answered otherwise when tried again: a contact is loose, or the relay late now and then")
+		list = append(list, count(a.Unsteady, "chord")+" answered now so, now otherwise: a contact is loose, or the relay late now and then")
 	}
 	verdict := fmt.Sprintf("it does not do what its files say; one of %d mistakes does, which this test cannot tell apart", len(a.Mistakes))
 	switch {

@@ -14,10 +14,13 @@ import (
 // Whole tries a whole relay by a plan, at the console's end of its cable: it
 // presses chord after chord, and notes which valves the relay reports open when
 // it has fallen silent. What was not answered as it should be is tried once more
-// at the end. It has no clock, as Run has none.
+// at the end, and what is answered otherwise then three times more, with patience:
+// a program or a relay that was late for once is told from a contact that is loose.
+// It has no clock, as Run has none.
 type Whole struct {
-	Answers  probe.Answers // as far as it has come; of what was tried twice the second
-	Unsteady int           // chords that were answered otherwise the second time
+	Answers  probe.Answers // as far as it has come; of what was tried again the last
+	Late     int           // chords that were answered otherwise at first, and alike with patience
+	Unsteady int           // chords that are answered now so, now otherwise
 	Heard    int           // reports of valves
 	Why      string        // why it cannot go on, "" while it can
 
@@ -31,8 +34,11 @@ type Whole struct {
 	last      silences
 	todo      []spot
 	next      int // of them
-	twice     bool
-	drawn     int // the step whose controls stand, -1 for none
+	round     round
+	doubtful  []spot        // answered otherwise the second time
+	loose     map[spot]bool // those of them that are answered otherwise with patience too
+	rested    bool          // before a try with patience
+	drawn     int           // the step whose controls stand, -1 for none
 	begun     bool
 	pressed   bool // the chord is held, and is answered
 	held      map[console.Key]int
@@ -44,6 +50,19 @@ type Whole struct {
 
 // spot is one chord of a plan.
 type spot struct{ step, chord int }
+
+// round is the how often chords have been tried, and with what patience.
+type round int
+
+const (
+	once round = iota
+	again
+	patient
+)
+
+// tries is how often a doubtful chord is tried with patience, and mostDoubtful how
+// many of them are: a relay that is late or loose for more is not worth the time.
+const tries, mostDoubtful = 3, 50
 
 // restless is how long a relay may go on reporting after a chord.
 const restless = 30 * time.Second
@@ -156,7 +175,13 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 			return w.clear(to, now)
 		}
 	}
-	w.pressed = true
+	if (w.round == patient || w.repeats()) && !w.rested {
+		w.rested = true
+		w.begins(now)
+		w.quiet = now + patience*w.wait.Time
+		return w.Release(to, now)
+	}
+	w.pressed, w.rested = true, false
 	w.begins(now)
 	if w.loop != nil {
 		w.loop.clears = false
@@ -164,30 +189,49 @@ func (w *Whole) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 	return w.press(to, now)
 }
 
+// repeats reports whether the chord is the last one again, which would change nothing.
+func (w *Whole) repeats() bool { return w.next > 0 && w.todo[w.next] == w.todo[w.next-1] }
+
 // begins is the beginning of an answer.
 func (w *Whole) begins(now time.Duration) {
 	w.pressedAt, w.quiet, w.changed, w.silence = now, now, false, 0
 }
 
-// note takes what is open for the answer. After the last one it is seen what
-// to try again.
+// note takes what is open for the answer. After the last one it is seen what to
+// try again.
 func (w *Whole) note() {
 	at := w.todo[w.next]
 	answer, now := &w.Answers[at.step][at.chord], w.loop.answer(w.open)
-	if w.twice && !slices.Equal(*answer, now) {
-		w.Unsteady++
+	same := slices.Equal(*answer, now)
+	switch {
+	case w.round == again && !same:
+		w.doubtful = append(w.doubtful, at)
+	case w.round == patient && !same && len(w.todo)-w.next <= (tries-1)*len(w.doubtful): // not the first of its tries
+		w.loose[at] = true
 	}
 	*answer = now
 	w.settled()
-	if w.next++; w.next < len(w.todo) || w.twice || w.Heard == 0 {
+	if w.next++; w.next < len(w.todo) || w.Heard == 0 {
 		return
 	}
-	w.twice = true
-	for _, at := range slices.Clone(w.todo) {
-		if !slices.Equal(w.Answers[at.step][at.chord], w.want[at.step][at.chord]) {
-			w.todo = append(w.todo, at)
+	switch w.round {
+	case once:
+		for _, at := range slices.Clone(w.todo) {
+			if !slices.Equal(w.Answers[at.step][at.chord], w.want[at.step][at.chord]) {
+				w.todo = append(w.todo, at)
+			}
 		}
+	case again:
+		if len(w.doubtful) > mostDoubtful {
+			w.Unsteady = len(w.doubtful)
+			return
+		}
+		w.todo, w.loose = slices.Concat(w.todo, slices.Repeat(w.doubtful, tries)), map[spot]bool{}
+	case patient:
+		w.Unsteady = len(w.loose)
+		w.Late = len(w.doubtful) - w.Unsteady
 	}
+	w.round++
 }
 
 // settled notes how long the relay took to fall silent.
@@ -202,9 +246,12 @@ func (w *Whole) enough() time.Duration {
 	if !w.pressed {
 		return 0
 	}
+	if w.round == patient {
+		return patience * w.wait.Time
+	}
 	at := w.todo[w.next]
 	is := func(answer probe.Set) bool { return slices.Equal(w.open, w.loop.part(answer)) }
-	right := is(w.want[at.step][at.chord]) || w.twice && is(w.Answers[at.step][at.chord])
+	right := is(w.want[at.step][at.chord]) || w.round == again && is(w.Answers[at.step][at.chord])
 	return w.wait.enough(right, w.changed, w.last)
 }
 
