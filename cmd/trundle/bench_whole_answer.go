@@ -86,6 +86,9 @@ func (a *wholeAnswer) found() []string {
 		verdict = "in the end the relay did in all of them what its files say"
 	case len(a.Mistakes) == 0:
 		verdict = "it does not do what its files say, and no single mistake accounts for it"
+		if a.Late+a.Unsteady > 0 {
+			verdict += "; where it may have been late for more, --settle 200ms waits longer for each chord"
+		}
 	case len(a.Mistakes) == 1:
 		verdict = "it does not do what its files say; one mistake accounts for all of it"
 	}
