@@ -145,10 +145,12 @@ func (c *Console) saved() {
 	if ch.undoes {
 		c.undo = c.undo[:len(c.undo)-1]
 	} else {
-		c.undo = append(c.undo, c.memories)
+		c.undo = append(c.undo, undo{c.memories, ch.done})
 		c.undo = c.undo[max(0, len(c.undo)-mostUndo):]
 	}
+	before := c.memories
 	c.memories = c.saving
+	c.outdate(before)
 	c.blinds(c.memories)
 	c.says("%s", ch.done)
 	if at := ch.lights; at != nil && at.Memory == c.memory {
@@ -157,6 +159,18 @@ func (c *Console) saved() {
 		}
 	}
 	c.saveNext()
+}
+
+// outdate puts out the lamps of pistons that hold something else by now, unless that
+// is what is drawn.
+func (c *Console) outdate(before *Memories) {
+	for b, lit := range c.lit {
+		slot := console.Slot{Memory: c.memory, Button: b}
+		set := c.memories.Combination(slot)
+		if lit != nil && set != before.Combination(slot) && (set == nil || !c.stands(set)) {
+			c.darken(b)
+		}
+	}
 }
 
 // stands reports whether what is drawn is a combination, as it was a moment
@@ -187,6 +201,12 @@ func (c *Console) saveNext() {
 	}
 }
 
+// undo is what the memories were before a change, and what was said of that.
+type undo struct {
+	before *Memories
+	done   string
+}
+
 // mostUndo is how many changes can be taken back.
 const mostUndo = 100
 
@@ -200,8 +220,8 @@ func (c *Console) undoLast() {
 		c.says("there is nothing to undo")
 		return
 	}
-	before := c.undo[len(c.undo)-1]
-	c.save(change{makes: func(*Memories) *Memories { return before }, done: "undone", undoes: true})
+	last := c.undo[len(c.undo)-1]
+	c.save(change{makes: func(*Memories) *Memories { return last.before }, done: "undone: " + last.done, undoes: true})
 }
 
 // blinds lets tutti and crescendo do what was captured.

@@ -21,7 +21,7 @@ type Console struct {
 	takes   [][]int // by button: controls it may move
 
 	memories *Memories // as they are on disk
-	undo     []*Memories
+	undo     []undo
 	memory   int  // the current one, from 1
 	set      bool // the set piston is held
 	obey     bool // coils move their knobs at once

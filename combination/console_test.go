@@ -289,6 +289,14 @@ func TestCapturing(t *testing.T) {
 			[]string{"0 obey on", "0 press set", "0 press general-1", "0 saved 1", "0 undo", "0 saved 2", "0 release set", "1 press general-1"},
 			[]string{"place 1/general-1", "says general-1 was never set in memory 1: nothing moves"},
 		},
+		"what was undone is said, and a piston that holds nothing any more is dark": {
+			[]string{"0 press set", "0 press general-1", "0 saved 1", "0 release set", "0 undo", "0 saved 2"},
+			[]string{"says undone: captured 1/general-1", "lamp general-1 off"},
+		},
+		"a piston that holds what is drawn stays lit": {
+			[]string{"0 draw octave-4", "0 press set", "0 press general-1", "0 saved 1", "0 press general-1", "0 saved 2", "0 release set", "0 undo", "0 saved 3"},
+			[]string{"says undone: captured 1/general-1"},
+		},
 		"nothing to undo": {[]string{"0 undo"}, []string{"says there is nothing to undo"}},
 		"a copy of what was never set is refused": {
 			[]string{"0 copy 1/general-1 2/general-2"}, []string{"says 1/general-1 was never set: nothing to copy"},
