@@ -89,6 +89,9 @@ func (l *loader) instrument(root *yamldoc.Node) {
 	l.in.Tutti = l.blind(f.Node("tutti"), "tutti")
 	l.readCombination(f.Node("combination"))
 	l.readVoices(f)
+	if l.in.MIDI != nil && finding.Broken(l.Findings) {
+		l.mapped()
+	}
 }
 
 func (l *loader) readVoices(f yamldoc.Fields) {

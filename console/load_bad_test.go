@@ -233,3 +233,26 @@ tutti: [flute-8]
 	require.Len(t, findings, 2, "the slip in the crescendo is one of its own")
 	require.Empty(t, findings[1].Fix, "and a refused name is not what was meant")
 }
+
+// Names in the section midi are told in the same run as what is wrong elsewhere.
+func TestUnknownNamesOfTheSectionMIDIDoNotWait(t *testing.T) {
+	const organ = `format: 1
+keyboards: {great: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}}
+ranks: {flute: {division: great, feet: 8, pipes: 61}}
+stops: {flute-8: {division: great, feet: x, rank: flute}}
+midi:
+  keys: {grate: channel 1}
+  valves: {flute: channel 2, flut: channel 3}
+  controls: {stops of great: notes from 0 on channel 16, flut-8: note 9 on channel 16, flute-8: note 10 on channel 16}
+`
+	_, findings := console.Parse("organ.yaml", []byte(organ))
+	var told []string
+	for _, f := range findings {
+		told = append(told, f.Message+"; "+f.Fix)
+	}
+	require.Len(t, told, 4)
+	require.Equal(t, []string{"no keyboard grate; did you mean great?", "no rank flut; did you mean flute?", "no control flut-8; did you mean flute-8?"}, told[1:])
+	in, _ := console.Parse("organ.yaml", []byte(strings.Replace(organ, "feet: x", "feet: 8", 1)))
+	require.NotNil(t, in, "of a file with a meaning the reader of the section tells them")
+}

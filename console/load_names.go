@@ -2,6 +2,7 @@ package console
 
 import (
 	"slices"
+	"strings"
 
 	"trundle/console/yamldoc"
 )
@@ -116,6 +117,30 @@ func (l *loader) disown(root *yamldoc.Node) {
 		for _, entry := range p.Value.Pairs {
 			for _, n := range []*names{&l.keyboards, &l.boxes, &l.divisions, &l.chests, &l.ranks, &l.controls, &l.shoes, &l.buttons} {
 				n.tell(entry.Key.Text)
+			}
+		}
+	}
+}
+
+// mapped finds names in the section midi that nothing carries. Who reads the section
+// does so too, and more, but cannot begin before the rest of the file has a meaning.
+// Of controls and buttons it takes what can be no group: the ids with a hyphen.
+func (l *loader) mapped() {
+	for _, of := range []struct {
+		heading string
+		names   *names
+		groups  bool
+	}{
+		{"keys", &l.keyboards, false}, {"lines", &l.divisions, false}, {"valves", &l.ranks, false}, {"shoes", &l.shoes, false},
+		{"controls", &l.controls, true}, {"buttons", &l.buttons, true},
+	} {
+		section := l.in.MIDI.Get(of.heading)
+		if section == nil {
+			continue
+		}
+		for _, p := range section.Pairs {
+			if !of.groups || yamldoc.PlainID.MatchString(p.Key.Text) && strings.Contains(p.Key.Text, "-") {
+				of.names.find(l.Source, p.Key)
 			}
 		}
 	}
