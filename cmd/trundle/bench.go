@@ -30,7 +30,8 @@ stays under what the supplies in RELAY can give. What is planned is shown first,
 and it must be typed that the blower is off. From the answers come the mistakes,
 by class and place, that account for all of them. --as-found writes the wiring
 with the one that was found, for the list wired of the relay: that of the wiring
-where one of the table would do as well. It is held to what the relay's files say;
+where one of the table would do as well. It is a new table, into which the comments
+of the old one are not taken. It is held to what the relay's files say;
 whether they suit the instrument, check says.
 
 With --time it is measured how fast and how surely the relay answers: bench --time
