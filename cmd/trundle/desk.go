@@ -33,7 +33,9 @@ does to the chord that is held can be shown step by step, and written into a fil
 
 Captures are saved into the file of --memory, and confirmed when they are on
 disk; without one they last until you quit. While it is open, a file with .lock
-behind its name stands beside it; one that a killed program left is nobody's.
+behind its name stands beside it; one that a killed program left is nobody's. One
+with .good behind its name is what it held before the last change: take that where
+the file itself is damaged.
 
 Messages of --in and --out mean what the section midi of the instrument says.
 Sent is what a console says to an organ: keys, knobs, pistons, shoes. With --as
