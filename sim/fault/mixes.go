@@ -1,5 +1,10 @@
 package fault
 
+import (
+	"iter"
+	"slices"
+)
+
 // step takes what hangs at a place of a lane to another place, or to none: -1.
 type step struct{ from, to int }
 
@@ -57,19 +62,43 @@ var mixes = []struct {
 	}, "open"},
 	{"group-open", 2, false, func(n int) int {
 		ways := 0
-		for _, w := range widths(n-1, 12, 16, 25, 32) {
-			ways += n - w + 1
+		for range stretches(n) {
+			ways++
 		}
 		return ways
 	}, func(n, i int) []step {
-		for _, w := range widths(n-1, 12, 16, 25, 32) {
-			if i <= n-w {
-				return each(i, i+w, func(int) int { return -1 })
+		for from, before := range stretches(n) {
+			if i == 0 {
+				return each(from, before, func(int) int { return -1 })
 			}
-			i -= n - w + 1
+			i--
 		}
 		return nil
 	}, "open"},
+}
+
+// stretches are the places of a lane that may be open together: as many as a plug,
+// a binder of a cable or a board has, wherever they lie; and any number from one
+// end, as where a plug is not pressed home or a row was not gone on with.
+func stretches(n int) iter.Seq2[int, int] {
+	return func(yield func(from, before int) bool) {
+		some := widths(n-1, 12, 16, 25, 32)
+		for _, w := range some {
+			for from := range n - w + 1 {
+				if !yield(from, from+w) {
+					return
+				}
+			}
+		}
+		for w := 2; w <= n; w++ {
+			if slices.Contains(some, w) {
+				continue
+			}
+			if !yield(0, w) || w < n && !yield(n-w, n) {
+				return
+			}
+		}
+	}
 }
 
 func once(int) int { return 1 }
