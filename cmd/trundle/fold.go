@@ -57,14 +57,20 @@ const narrowest = 20
 
 var inked = regexp.MustCompile("\x1b\\[[0-9;]*m")
 
-// fold breaks a line between words where it would not fit, and indents what follows a
-// little deeper. Colours take no room.
+// firstColumn is a first column, and the room behind it.
+var firstColumn = regexp.MustCompile(`^ *\S+( \S+)*  +`)
+
+// fold breaks a line between words where it would not fit. What follows stands below
+// the second column where the line has two, else a little deeper. Colours take no room.
 func fold(line string, width int) string {
 	if width < narrowest {
 		return line
 	}
 	plain := inked.ReplaceAllString(line, "")
 	deeper := strings.Repeat(" ", len(plain)-len(strings.TrimLeft(plain, " "))+2)
+	if at := firstColumn.FindStringIndex(plain); at != nil && at[1] <= width/2 {
+		deeper = strings.Repeat(" ", at[1])
+	}
 	var b strings.Builder
 	column, fresh := 0, true // fresh: no word stands in this line yet
 	for i, word := range strings.Split(line, " ") {
