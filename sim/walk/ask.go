@@ -24,6 +24,8 @@ func doubt(s Step, a Answer, line string) error {
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(list, w) })
 	}
 	switch {
+	case a.Verdict.IsGood() && has("dead", "wrong", "faint", "ciphers", "open", "bridged", "weak"):
+		return fmt.Errorf("%q: is it good or not? write one of the two", line)
 	case a.Verdict.IsGood() && slices.Contains([]string{"but", "except", "though", "although"}, words[0]) && len(words) > 1:
 		rest := strings.Join(words[1:], " ")
 		return fmt.Errorf("%q: is it good? write %s %s if it is, other %s if not", line, a.Verdict, rest, rest)

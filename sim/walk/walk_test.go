@@ -153,6 +153,8 @@ func TestASentenceThatMayMeanTheOppositeIsAskedAbout(t *testing.T) {
 		"good but slow":    `"good but slow": is it good? write good slow if it is, other slow if not`,
 		"Good, but slow":   `"Good, but slow": is it good? write good slow if it is, other slow if not`,
 		"no problem":       `"no problem": is it dead? write good, or dead and why`,
+		"good but faint":   `"good but faint": is it good or not? write one of the two`,
+		"y, dead at first": `"y, dead at first": is it good or not? write one of the two`,
 		"wind is off":      `"wind is off" is what is asked for before; write what came of it: good, or what is wrong`,
 	} {
 		_, err := Read(short[4], line)
