@@ -60,6 +60,10 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.release(now)
 		k.ask(max(0, k.at-1), now)
 		return nil
+	case word == "next":
+		k.release(now)
+		k.next(now)
+		return nil
 	case word == "rest" && k.wait != "":
 		k.untried()
 		return nil

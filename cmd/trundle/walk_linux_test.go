@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"io"
 	"os"
 	"os/exec"
@@ -376,6 +377,15 @@ func TestAValveThatIsNotReportedIsToldOf(t *testing.T) {
 	first := k.w.Steps[k.at].Items[0]
 	require.Equal(t, wiring.ValveKind, first.Kind)
 	k.reports = 1
+	var shown strings.Builder
+	k.out = bufio.NewWriter(&shown)
+	k.report = reportTime
+	at, due := k.due()
+	require.True(t, due)
+	require.NoError(t, k.tick(at))
+	_, err := k.flush()
+	require.NoError(t, err)
+	require.Equal(t, "  the relay does not report "+k.in.Ranks[first.Index].ID+":"+strconv.Itoa(first.Note)+"\n", shown.String())
 	require.NoError(t, k.line(written{text: "good"}, 2*reportTime))
 	require.Equal(t, "the relay did not report "+k.in.Ranks[first.Index].ID+":"+strconv.Itoa(first.Note), kept[0].Words)
 	require.True(t, kept[0].Verdict.IsGood())

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 	"time"
 
 	"trundle/console"
@@ -42,18 +43,19 @@ type walker struct {
 	moved bool          // that is why the step was asked for
 	asked time.Duration // when the step was asked for
 
-	idle  time.Duration // contacts have settled by then that were let go
-	start time.Duration // when the organ is told of the step; 0 for no time
-	early []written     // lines that came before it was
-	told  []walk.Move   // what the organ was told, to be taken back
-	undo  []walk.Move   // what takes back what then stays
-	until time.Duration // when they are, whoever waits; 0 for no time
-	want  []walk.Move   // what is to come back and did not yet
-	sees  bool          // something is to come that no message tells of, or something else came
-	good  time.Duration // when the step is good, as all has come; 0 for no time
-	shoes map[int]bool  // that were moved
-	knobs map[int]bool  // that were drawn by their coils, and not cancelled
-	send  []midiio.Message
+	idle   time.Duration // contacts have settled by then that were let go
+	start  time.Duration // when the organ is told of the step; 0 for no time
+	early  []written     // lines that came before it was
+	told   []walk.Move   // what the organ was told, to be taken back
+	undo   []walk.Move   // what takes back what then stays
+	until  time.Duration // when they are, whoever waits; 0 for no time
+	want   []walk.Move   // what is to come back and did not yet
+	sees   bool          // something is to come that no message tells of, or something else came
+	good   time.Duration // when the step is good, as all has come; 0 for no time
+	report time.Duration // when the relay should have reported; 0 for no time
+	shoes  map[int]bool  // that were moved
+	knobs  map[int]bool  // that were drawn by their coils, and not cancelled
+	send   []midiio.Message
 
 	open    map[int]bool // valves that the relay says are open
 	opened  map[int]bool // that it said opened in this step
@@ -79,7 +81,7 @@ func (k *walker) begin(now time.Duration) {
 }
 
 func (k *walker) due() (at time.Duration, is bool) {
-	for _, t := range []time.Duration{k.start, k.until, k.good} {
+	for _, t := range []time.Duration{k.start, k.until, k.good, k.report} {
 		if t > 0 && (!is || t < at) {
 			at, is = t, true
 		}
@@ -145,11 +147,14 @@ func (k *walker) show(w io.Writer) {
 	}
 	fmt.Fprintln(w)
 	switch a, answered := k.w.Last(k.at); {
-	case !answered || a.Verdict.IsGood():
-	case a.Verdict == walk.Accept || a.Verdict == walk.Skipped:
+	case !answered:
+	case a.Verdict.IsGood(), a.Verdict == walk.Accept, a.Verdict == walk.Skipped:
 		fmt.Fprintf(w, "  it was %s\n", foundAt(s, a))
 	default:
 		fmt.Fprintf(w, "  it was %s; mend it, or write accept and why\n", foundAt(s, a))
+	}
+	if k.at == len(k.w.Steps)-1 {
+		k.showOpen(w)
 	}
 	if s.First != "" {
 		fmt.Fprintf(w, "  first by hand: %s\n", s.First)
@@ -159,6 +164,23 @@ func (k *walker) show(w io.Writer) {
 		fmt.Fprintln(w, k.ink.yellow("  is the chamber clear, hearing protected? write clear"))
 	case "done":
 		fmt.Fprintln(w, "  write done when it is")
+	}
+}
+
+// mostOpen is how many open faults are listed before the day is signed.
+const mostOpen = 20
+
+// showOpen lists what is open, for who signs.
+func (k *walker) showOpen(w io.Writer) {
+	faults := k.w.Faults(nil, k.in)
+	if len(faults) == 0 {
+		fmt.Fprintln(w, "  none is open")
+	}
+	for _, f := range faults[:min(mostOpen, len(faults))] {
+		fmt.Fprintf(w, "  open: %s: %s\n", f.Step.ID, foundAt(f.Step, f.Answer))
+	}
+	if more := len(faults) - mostOpen; more > 0 {
+		fmt.Fprintf(w, "  and %d more, which trundle day lists\n", more)
 	}
 }
 
@@ -204,6 +226,9 @@ func (k *walker) work(now time.Duration) {
 	}
 	k.undo = s.Undo
 	k.awaits(s)
+	if k.reports > 0 && s.Phase == walk.Valves {
+		k.report = now + reportTime
+	}
 	if s.Pulse > 0 && len(k.told) > 0 {
 		k.until = now + time.Duration(s.Pulse*float64(time.Millisecond))
 	}
@@ -233,7 +258,7 @@ func (k *walker) release(now time.Duration) {
 		k.tell(m)
 	}
 	k.told, k.undo, k.want = nil, nil, nil
-	k.start, k.until, k.good = 0, 0, 0
+	k.start, k.until, k.good, k.report = 0, 0, 0, 0
 }
 
 // leave leaves the organ with nothing on, knobs in and boxes shut.
@@ -262,6 +287,12 @@ func (k *walker) tick(now time.Duration) error {
 			k.tell(m)
 		}
 		k.told, k.until, k.idle = nil, 0, now+contactsSettle
+	}
+	if k.report > 0 && now >= k.report {
+		k.report = 0
+		if silent := k.unreported(k.w.Steps[k.at], now); len(silent) > 0 {
+			fmt.Fprintf(k.out, "  %s\n", k.ink.red("the relay does not report "+strings.Join(silent, ", ")))
+		}
 	}
 	if k.start > 0 && now >= k.start {
 		k.work(now)
