@@ -15,6 +15,7 @@ type ledger struct {
 	file  *os.File
 	known keyBits // what may sound, and the file holds
 	keys  Keys    // what was sent
+	moved bool    // keys, since known was made of them
 	split Tokenizer
 }
 
@@ -58,14 +59,16 @@ func (l *ledger) write(port Port, bytes []byte, isKey func(Message) bool) error 
 			return
 		}
 		l.keys.Hear(m)
+		l.moved = l.moved || m.StartsNote() || m.releases()
 		if m.StartsNote() {
 			began.set(m.Channel()-1, int(m.A))
 		}
 	})
 	l.note(began)
 	_, err := port.Write(bytes)
-	if err == nil {
+	if err == nil && l.moved {
 		l.note(bitsOf(&l.keys))
+		l.moved = false
 	}
 	return err
 }

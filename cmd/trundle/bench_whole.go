@@ -233,12 +233,16 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	progress := progressOn(t.cmd.ErrOrStderr())
 	try := func(w *bench.Whole) error {
 		c.flooded = w.Break
+		shown := -1
 		err := c.run(w, w.Done, func(m midiio.Timed, sent bool) {
 			record.message(m, sent)
 			if sent {
 				w.Left(c.clock() + c.out.Backlog().Time)
 			}
-			progress.chords(w.Pressed(), w.Presses(), a.Foretold-(c.clock()-began).Seconds())
+			if w.Pressed() != shown { // a chord is thousands of messages
+				shown = w.Pressed()
+				progress.chords(shown, w.Presses(), a.Foretold-(c.clock()-began).Seconds())
+			}
 		})
 		progress.clear()
 		if err != nil && !errors.Is(err, errInterrupted) {

@@ -23,10 +23,9 @@ func standinCommand() *cobra.Command {
 		Long: `Be a relay in simulation, at the organ's end of a MIDI cable, until Ctrl-C. It
 hears keys and controls as the section midi of the instrument maps them, scans
 their contacts, does what the relay's table says with the wiring as it is, and
-reports every valve that opens or shuts. The map must have messages for that:
-valves with way: to-console. The default map has none, and a section midi takes the
-place of all of it, so it must name keys and controls too: trundle learn INSTRUMENT
---default --write begins one with those.
+reports every valve that opens or shuts. The default map has messages for that; a
+section midi takes the place of all of it, so it must have valves as nrpns, or as
+notes with way: to-console (trundle explain midi).
 
 It has a combination action, and knobs of its own: a piston that is pressed over
 MIDI moves them and is answered by what moved, its lamp, and the valves. What is
@@ -197,18 +196,11 @@ func reportsValves(in *console.Instrument, m *mapping.Map) error {
 	if len(silentRanks(in, m)) < len(in.Ranks) {
 		return nil
 	}
-	channel := len(in.Keyboards) + 1
-	var ranks []string
-	for _, r := range in.Ranks[:min(3, len(in.Ranks))] {
-		ranks = append(ranks, fmt.Sprintf("%s: {channel: %d, way: to-console}", r.ID, min(channel, 16)))
-		channel += (r.Pipes + 127) / 128
+	line := strings.TrimSpace(mapping.Reports(in))
+	if line == "" {
+		line = fmt.Sprintf("valves: {%s: nrpns from 0 on channel 16}", in.Ranks[0].ID)
 	}
-	where := "to its section midi"
-	if m.Default {
-		where = "a section midi, which takes the place of the whole default map, so with keys and controls too (trundle learn " + shellQuote(in.File) + " --default --write begins one), and to it"
-	}
-	return complaint{in.File + ": the map has no message by which a relay says which valves open",
-		fmt.Sprintf("add %s a line like valves: {%s}", where, strings.Join(ranks, ", "))}
+	return complaint{in.File + ": the map has no message by which a relay says which valves open", "add to its section midi a line like " + line}
 }
 
 // silentRanks are the ranks of which the map reports some valve not.

@@ -28,6 +28,8 @@ type End struct {
 	place   []int                   // by entry: position of a shoe, as heard
 	holds   []hold                  // keys that others hold
 	shoes   []pending               // by entry
+	lines   []int                   // entries
+	moving  []int                   // entries of shoes
 	deaf    time.Duration           // knobs, lamps and shoes are not heeded before
 	heard   Heard
 }
@@ -57,6 +59,14 @@ type Heard struct {
 func (m *Map) End(side Side, name string) *End {
 	e := &End{m: m, side: side, name: name, known: make([]int, len(m.Entries)), place: make([]int, len(m.Entries)),
 		shoes: make([]pending, len(m.Entries)), held: map[console.Key]contact{}, pressed: make([]bool, len(m.Entries))}
+	for i, entry := range m.Entries {
+		switch entry.Kind {
+		case Line:
+			e.lines = append(e.lines, i)
+		case Shoe:
+			e.moving = append(e.moving, i)
+		}
+	}
 	e.reset()
 	return e
 }

@@ -16,6 +16,7 @@ import (
 func FuzzLoad(f *testing.F) {
 	f.Add(knobs)
 	f.Add("  lines: {choir: {channel: 4, way: both}}\n  valves: {flute: channel 5, trumpet: {channel: 6, way: to-console}}\n  baud: none\n  slow: {chord: never, sweep: 1s}\n")
+	f.Add("  valves: {all: nrpns from 16300 on channel 4, flute: {message: nrpns from 300 on channel 2, way: to-console}}\n")
 	f.Add("  shoes: {swell: {message: nrpn 1000 on channel 9, fine: true, hysteresis: 0, every: 1ms}, crescendo: bytes F0 7D .. 01 F7}\n")
 	f.Add("  controls:\n    stops: {on: bytes BA 50 nn from 1/3, off: bytes BA 51 nn from 1/3}\n    reeds..tremulant: bytes F0 7D nn .. F7 from 2\n")
 	f.Add("  controls: {stops of choir: {press: notes from C2/2 on channel 11, lamp-on: programs from 0 on channel 1, lamp-off: programs from 64 on channel 1}}\n")
@@ -51,7 +52,7 @@ func FuzzLoad(f *testing.F) {
 func FuzzHear(f *testing.F) {
 	sections := []string{"", knobs,
 		"  keys: {great: {channel: 1, second: 1}}\n  shoes: {swell: bytes F0 7D 01 .. F7}\n  controls: {all: nrpns from 0 on channel 1}\n  buttons: {general-1..set: bytes F0 7D nn .. F7 from 2}\n",
-		"  keys: {choir: {channel: 1, way: both}}\n  lines: {choir: channel 2}\n  valves: {flute: {channel: 3, way: both}}\n  shoes: {swell: {message: nrpn 5 on channel 1, fine: true}}\n  controls: {stops: {press: notes from 0 on channel 4, lamp: controllers from 0 on channel 4}}\n",
+		"  keys: {choir: {channel: 1, way: both}}\n  lines: {choir: channel 2}\n  valves: {flute: {channel: 3, way: both}, trumpet: nrpns from 0 on channel 4}\n  shoes: {swell: {message: nrpn 5 on channel 1, fine: true}}\n  controls: {stops: {press: notes from 0 on channel 4, lamp: controllers from 0 on channel 4}}\n",
 	}
 	var maps []*Map
 	for _, section := range sections {

@@ -69,9 +69,7 @@ func (l *loader) read(n *yamldoc.Node) yamldoc.Fields {
 	for _, p := range f.Map("lines") {
 		l.lines(p)
 	}
-	for _, p := range f.Map("valves") {
-		l.valves(p)
-	}
+	l.valves(f.Map("valves"))
 	for _, p := range f.Map("shoes") {
 		l.shoe(p)
 	}
@@ -195,25 +193,6 @@ func (l *loader) notes(p yamldoc.Pair, f yamldoc.Fields, t Thing, span console.S
 
 func noteShape(channel, number int) shape {
 	return shape{status: noteOn | byte(channel-1), number: number, value: open, hole: open}
-}
-
-func (l *loader) valves(p yamldoc.Pair) {
-	r, ok := l.find(p.Key, "rank", len(l.in.Ranks), func(i int) string { return l.in.Ranks[i].ID })
-	f, channel := l.channel(p.Value, "a rank's valves", "first")
-	if !ok || channel == 0 {
-		return
-	}
-	rank := l.in.Ranks[r]
-	first := f.Int("first", 0, fully, 0)
-	if last := channel + (first+rank.Pipes-1)/128; last > 16 {
-		l.Wrong(p.Value, "begin on a lower one", "%d valves from channel %d on need channel %d", rank.Pipes, channel, last)
-		return
-	}
-	for v := range rank.Pipes {
-		at := first + v
-		it := &form{manner: whole, on: noteShape(channel+at/128, at%128)}
-		l.add(Entry{Thing: Thing{Kind: Valve, Index: rank.First + v}, At: l.place(p.Key), forms: l.ways(f, toOrgan, it)})
-	}
 }
 
 // link reads how fast the link is and how slow it may be.

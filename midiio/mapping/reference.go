@@ -10,6 +10,7 @@ const Reference = `  midi:
       great: channel 5
     valves:                    # ranks: valve 1 is number 0, 129 is 0 of the next channel
       bourdon: channel 6       # or {channel: 6, first: 61}, behind another rank of that channel
+      flute: nrpns from 0 on channel 7       # how a relay reports them; 16384 a channel
     shoes:
       swell: controller 11 on channel 1
       choir: {message: controller 4 on channel 2, fine: true, hysteresis: 32, every: 20ms}
@@ -31,8 +32,10 @@ in bytes nn is that number: bytes F0 7D nn .. F7 from 0.
 One message serves both ways: to the organ it is the contact of a control, to
 the console its knob or lamp. ` + "`lamp`" + `, or ` + "`lamp-on` and `lamp-off`" + `, sets another for
 the console. ` + "`press`" + ` turns a control over. ` + "`way`" + ` is to-organ, to-console or both;
-keys, lines and valves go to the organ, all else goes both ways. A file without
-the section has a default map: trundle learn INSTRUMENT --table shows it, and
---default writes it. A section takes the place of all of it: what it does not
-name has no message.
+keys, lines and valves go to the organ, all else goes both ways. Valves as nrpns go
+to the console: notes alone open one, since they are let go of however a program ends.
+` + "`all: nrpns from 0 on channel 16`" + ` is for the valves of all ranks, one rank behind the
+other. A file without the section has a default map: trundle learn INSTRUMENT --table
+shows it, and --default writes it. A section takes the place of all of it: what it
+does not name has no message.
 `

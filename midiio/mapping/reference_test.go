@@ -16,7 +16,7 @@ func TestTheReferenceIsASection(t *testing.T) {
 	in, wrong := console.Parse("organ.yaml", []byte(`format: 1
 keyboards: {great: {kind: manual, keys: C2..C7}, choir: {kind: manual, keys: C2..C7, touches: 2}, pedal: {kind: pedal, keys: C2..G4}}
 divisions: {great: {keyboard: great, notes: C2..C7, chest: unit}, choir: {keyboard: choir, notes: C2..C7, chest: unit}}
-ranks: {bourdon: {division: great, feet: 16, pipes: 73}}
+ranks: {bourdon: {division: great, feet: 16, pipes: 73}, flute: {division: great, feet: 8, pipes: 61}}
 stops: {great-principal-8: {division: great, feet: 8, rank: bourdon}, great-bourdon-16: {division: great, feet: 16, rank: bourdon}}
 couplers: {choir-octave: {division: choir, shift: 12}}
 boxes: {a: {stages: 8}, b: {stages: 8}}

@@ -164,7 +164,8 @@ func (f *form) near(told, value, hysteresis int) bool {
 
 // Next is when a shoe has waited long enough; Tick then tells where it stands.
 func (e *End) Next() (at time.Duration, due bool) {
-	for i, p := range e.shoes {
+	for _, i := range e.moving {
+		p := e.shoes[i]
 		if next := p.at + e.m.Entries[i].every; p.waits && (!due || next < at) {
 			at, due = next, true
 		}
@@ -174,8 +175,8 @@ func (e *End) Next() (at time.Duration, due bool) {
 
 // Tick appends what is due by now.
 func (e *End) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
-	for i, p := range e.shoes {
-		if p.waits && now >= p.at+e.m.Entries[i].every {
+	for _, i := range e.moving {
+		if p := e.shoes[i]; p.waits && now >= p.at+e.m.Entries[i].every {
 			e.shoes[i].waits = false
 			to = e.shoe(to, now, e.m.Entries[i].Index, p.value)
 		}
@@ -186,11 +187,10 @@ func (e *End) Tick(to []midiio.Message, now time.Duration) []midiio.Message {
 // Lines appends the messages that tell of the lines after the couplers, as far
 // as they are others than they were.
 func (e *End) Lines(to []midiio.Message, s *console.Sounding) []midiio.Message {
-	for _, entry := range e.m.Entries {
-		if entry.Kind != Line || entry.forms[e.side.says()] == nil {
-			continue
+	for _, i := range e.lines {
+		if entry := &e.m.Entries[i]; entry.forms[e.side.says()] != nil {
+			to = e.state(to, entry.Thing, bit(s.Line(entry.Index, entry.Note)))
 		}
-		to = e.state(to, entry.Thing, bit(s.Line(entry.Index, entry.Note)))
 	}
 	return to
 }

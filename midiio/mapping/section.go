@@ -21,7 +21,7 @@ const (
 // up; second contacts on the channels behind; shoes are foot controllers, a
 // channel each from 1 up; controls are notes from 0 on channel 16 and downwards,
 // 128 a channel, and buttons likewise on the channels below them. What has no
-// channel left has no message.
+// channel left has no message. A relay reports its valves (Reports).
 func Section(in *console.Instrument) string {
 	var b strings.Builder
 	low, high := keyboards(&b, in), 16
@@ -38,6 +38,7 @@ func Section(in *console.Instrument) string {
 			high--
 		}
 	}
+	b.WriteString(Reports(in))
 	for s, shoe := range in.Shoes {
 		if s == 0 {
 			b.WriteString("  shoes:\n")
@@ -52,6 +53,18 @@ func Section(in *console.Instrument) string {
 	run("controls", controlsOf(in).ids)
 	run("buttons", buttonsOf(in).ids)
 	return b.String()
+}
+
+// Reports is the heading by which a relay reports all its valves: non-registered
+// parameters from 0 up, one rank behind the other, the last of them on channel 16.
+// Such are no notes of a keyboard, and a channel has 16,384. "" where there are too
+// many valves, or a rank has the name that stands for all.
+func Reports(in *console.Instrument) string {
+	channels := (in.Valves + mostNRPN) / (mostNRPN + 1)
+	if channels < 1 || channels > 16 || hasRank(in, allRanks) {
+		return ""
+	}
+	return fmt.Sprintf("  valves: {%s: nrpns from 0 on channel %d}\n", allRanks, 17-channels)
 }
 
 // keyboards writes the channels of keyboards, and returns the first one left.

@@ -14,10 +14,7 @@ type Row struct{ What, Name, ToOrgan, ToConsole string }
 func (m *Map) Table() []Row {
 	var rows []Row
 	for i := 0; i < len(m.Entries); {
-		n := 1
-		for i+n < len(m.Entries) && m.together(m.Entries[i].Thing, m.Entries[i+n].Thing) {
-			n++
-		}
+		n := m.together(i)
 		rows = append(rows, m.row(m.Entries[i:i+n]))
 		i += n
 	}
@@ -29,16 +26,23 @@ func (m *Map) Table() []Row {
 
 func (m *Map) row(run []Entry) Row {
 	r := Row{What: m.what(run[0].Thing), Name: m.whole(run[0].Thing)}
-	for way, to := range map[Way]*string{ToOrgan: &r.ToOrgan, ToConsole: &r.ToConsole} {
+	if run[0].Kind == Valve && m.ranks(run[0].Thing, len(run)) == allRanks {
+		r.Name = "all ranks"
+	}
+	for way, said := range map[Way]*string{ToOrgan: &r.ToOrgan, ToConsole: &r.ToConsole} {
 		first, last := run[0].forms[way], run[len(run)-1].forms[way]
 		switch {
 		case first == nil:
 		case len(run) == 1:
-			*to = first.String()
+			*said = first.String()
 		case first.on.channel() == last.on.channel():
-			*to = fmt.Sprintf("notes %d to %d on channel %d", first.on.number, last.on.number, first.on.channel())
+			kind, from, _ := inParts(first.on)
+			_, to, on := inParts(last.on)
+			*said = fmt.Sprintf("%ss %d to %d%s", kind, from, to, on)
 		default:
-			*to = fmt.Sprintf("notes from %d on channel %d to %d on channel %d", first.on.number, first.on.channel(), last.on.number, last.on.channel())
+			kind, from, on := inParts(first.on)
+			_, to, end := inParts(last.on)
+			*said = fmt.Sprintf("%ss from %d%s to %d%s", kind, from, on, to, end)
 		}
 	}
 	return r

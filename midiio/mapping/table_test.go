@@ -10,7 +10,7 @@ import (
 
 // The default map by its own rule, worked out by hand: keyboards from channel 1
 // up, the second contacts behind; foot controllers (4 in MIDI 1.0 table III);
-// controls on 16, buttons on 15.
+// controls on 16, buttons on 15; valves are non-registered parameters on 16.
 func TestTheTableOfTheDefaultMap(t *testing.T) {
 	_, m := load(t, "")
 	var got []string
@@ -21,6 +21,7 @@ func TestTheTableOfTheDefaultMap(t *testing.T) {
 second contacts great C2..C4 | notes 36 to 60 on channel 4 | 
 keys choir C2..C4 | notes 36 to 60 on channel 2 | 
 keys pedal C2..G3 | notes 36 to 55 on channel 3 | 
+valves all ranks |  | nrpns 0 to 272 on channel 16
 shoe swell | controller 4 on channel 1 | controller 4 on channel 1
 shoe crescendo | controller 4 on channel 2 | controller 4 on channel 2
 stop principal-8 | note 0 on channel 16 | note 0 on channel 16

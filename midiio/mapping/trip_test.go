@@ -19,7 +19,8 @@ func sections() *rapid.Generator[string] {
 		pick := func(what string, of ...string) string { return rapid.SampledFrom(of).Draw(t, what) }
 		text := "  keys:\n    great: {channel: 1, second: 2}\n    choir: " + pick("choir", "channel 3", "{channel: 3, lowest: 0}", "{channel: 3, lowest: C3, way: both}") + "\n"
 		text += pick("lines", "", "  lines: {choir: channel 4}\n", "  lines: {choir: {channel: 4, way: both}}\n")
-		text += pick("valves", "", "  valves: {flute: channel 5, trumpet: {channel: 6, first: 9, way: both}}\n")
+		text += pick("valves", "", "  valves: {flute: channel 5, trumpet: {channel: 6, first: 9, way: both}}\n",
+			"  valves: {trumpet: nrpns from 16300 on channel 12, principal: {channel: 5, way: to-console}}\n", "  valves: {all: nrpns from 16200 on channel 6, flute: channel 5}\n", "  valves: {all: {channel: 5, first: 100, way: both}}\n")
 		text += "  shoes:\n    swell: " + pick("swell", "controller 11 on channel 9", "{message: controller 4 on channel 9, fine: true}", "{message: nrpn 1000 on channel 9, fine: true, hysteresis: 0}", "bytes F0 7D 01 .. F7", "{message: nrpn 7 on channel 9, every: 1ms}") + "\n"
 		text += pick("crescendo", "", "  crescendo: controller 16 on channel 9\n", "  crescendo: nrpn 5 on channel 10\n")
 		text += "  controls:\n"
@@ -43,6 +44,7 @@ func TestWhatIsSaidIsHeard(t *testing.T) {
 		section := sections().Draw(t, "section")
 		_, m := load(t, section)
 		here, there := m.End(AtConsole, "there"), m.End(AtOrgan, "here")
+		relay, listener := m.End(AtOrgan, "listener"), m.End(AtConsole, "relay")
 		at := time.Duration(0)
 		for range rapid.IntRange(1, 30).Draw(t, "steps") {
 			at += time.Second // no shoe has to wait
@@ -50,6 +52,16 @@ func TestWhatIsSaidIsHeard(t *testing.T) {
 			value := rapid.IntRange(0, 1).Draw(t, "value")
 			if entry.Kind == Shoe {
 				value = rapid.IntRange(0, console.ShoeMost).Draw(t, "position")
+			}
+			if !entry.Has(ToOrgan) {
+				said := say(relay, at, entry, value)
+				for _, message := range said {
+					listener.Hear(midiio.Timed{At: at, Message: message})
+				}
+				if len(said) > 0 {
+					require.Equal(t, []Signal{{entry.Thing, value}}, listener.heard.Signals)
+				}
+				continue
 			}
 			said := say(here, at, entry, value)
 			var heard []Signal

@@ -33,6 +33,85 @@ func TestValvesGoOnOnTheNextChannel(t *testing.T) {
 	require.Equal(t, "140 valves from channel 16 on need channel 17", found[0].Message)
 }
 
+// A channel has 16,384 non-registered parameters, of which 99 chooses the high and
+// 98 the low seven bits, and 6 is the value (MIDI 1.0 table III, "Data Entry").
+func TestARelayReportsMoreValvesThanThereAreNotes(t *testing.T) {
+	in, m := load(t, "  valves: {all: nrpns from 16300 on channel 15}\n")
+	relay, bench := m.End(AtOrgan, ""), m.End(AtConsole, "")
+	said := relay.Say(nil, console.Effect{Kind: console.ValveEffect, Index: 83, Value: 2})
+	said = relay.Say(said, console.Effect{Kind: console.ValveEffect, Index: 84, Value: 1})
+	said = relay.Say(said, console.Effect{Kind: console.ValveEffect, Index: 83, Value: 0})
+	require.Equal(t, messages(t, `control-change 15 99 127
+		control-change 15 98 127
+		control-change 15 6 127
+		control-change 16 99 0
+		control-change 16 98 0
+		control-change 16 6 127
+		control-change 15 99 127
+		control-change 15 98 127
+		control-change 15 6 0`), said)
+	var heard []string
+	for _, message := range said {
+		for _, s := range bench.Hear(midiio.Timed{Message: message}).Signals {
+			heard = append(heard, s.Words(in))
+		}
+	}
+	require.Equal(t, []string{"flute:59 on", "flute:60 on", "flute:59 off"}, heard) // 25 of the principal are before
+	require.Empty(t, m.End(AtConsole, "").Say(nil, console.Effect{Kind: console.ValveEffect, Index: 83, Value: 2}))
+	require.Equal(t, Row{"valves", "all ranks", "", "nrpns from 16300 on channel 15 to 188 on channel 16"}, m.Table()[0])
+	require.Equal(t, "  valves:\n    all: nrpns from 16300 on channel 15\n", m.Text())
+}
+
+func TestWhatARankHasOfItsOwnCountsBeforeAll(t *testing.T) {
+	for _, section := range []string{"  valves:\n    all: channel 2\n    flute: nrpns from 7 on channel 1\n", "  valves:\n    flute: nrpns from 7 on channel 1\n    all: channel 2\n"} {
+		_, m := load(t, section)
+		require.Equal(t, "  valves:\n    principal: channel 2\n    flute: nrpns from 7 on channel 1\n    trumpet: {channel: 3, first: 17}\n", m.Text())
+	}
+}
+
+func TestWhatOpensAValveIsANote(t *testing.T) {
+	for section, message := range map[string]string{
+		"{message: nrpns from 0 on channel 1, way: both}":     "what opens a valve must be a note, which is let go of however the console ends; a parameter only reports one",
+		"{message: nrpns from 0 on channel 1, way: to-organ}": "what opens a valve must be a note, which is let go of however the console ends; a parameter only reports one",
+		"{message: nrpns from 0 on channel 1, channel: 1}":    "a rank's valves has no field channel",
+		"nrpn 0 on channel 1":                                 "valves are notes, or non-registered parameters that rise by one",
+		"nrpns from 0/2 on channel 1":                         "valves are notes, or non-registered parameters that rise by one",
+		"programs from 0 on channel 1":                        "valves are notes, or non-registered parameters that rise by one",
+		"nrpns from 16384 on channel 1":                       `"16384" is no number from 0 to 16383`,
+		"nrpns from 16380 on channel 16":                      "120 valves from channel 16 on need channel 17",
+		"nrpns on channel 16":                                 `"nrpns on channel 16" is no message; ` + example,
+		"chanel 5":                                            `"chanel 5" is no channel`,
+	} {
+		m, found := Load(parse(t, "  valves: {flute: "+section+"}\n"))
+		require.Nil(t, m, section)
+		require.Equal(t, message, found[0].Message, section)
+	}
+	_, m := load(t, "  valves: {flute: {message: nrpns from 0 on channel 1, way: to-console}}\n")
+	require.Equal(t, "  valves:\n    flute: nrpns from 0 on channel 1\n", m.Text())
+}
+
+func TestAParameterOfTwoThingsCollides(t *testing.T) {
+	m, found := Load(parse(t, "  valves: {flute: nrpns from 0 on channel 1}\n  controls: {tremulant: nrpn 119 on channel 1}\n"))
+	require.NotNil(t, m)
+	require.Len(t, found, 1)
+	require.Equal(t, "flute:120 and tremulant are both nrpn 119 on channel 1 to the console", found[0].Message)
+}
+
+// However many valves there are, a relay reports them all by the default map, as
+// far as 16 channels go.
+func TestTheDefaultMapHasAllValves(t *testing.T) {
+	in := parse(t, "")
+	m, found := Load(in)
+	require.Empty(t, found)
+	require.Contains(t, m.Table(), Row{"valves", "all ranks", "", "nrpns 0 to 272 on channel 16"})
+	in.Valves = 16384
+	require.Equal(t, "  valves: {all: nrpns from 0 on channel 16}\n", Reports(in))
+	in.Valves++
+	require.Equal(t, "  valves: {all: nrpns from 0 on channel 15}\n", Reports(in))
+	in.Valves = 16*16384 + 1
+	require.Empty(t, Reports(in))
+}
+
 // Lines are told as they are after the couplers: a key of the great with its
 // coupler sounds the line of the choir.
 func TestLinesAreToldAfterTheCouplers(t *testing.T) {

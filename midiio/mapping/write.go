@@ -89,20 +89,20 @@ func inline(list []attribute) string {
 // line is the line of the entry at i, and of how many that come at once.
 func (m *Map) line(i int) (text string, n int) {
 	e := m.Entries[i]
-	n = 1
-	for i+n < len(m.Entries) && m.together(e.Thing, m.Entries[i+n].Thing) {
-		n++
-	}
+	n = m.together(i)
 	way, channel, number := e.way(toOrgan), e.either().on.channel(), e.either().on.number
 	list := []attribute{{"channel", strconv.Itoa(channel)}}
 	switch e.Kind {
 	case Shoe:
 		return m.in.Shoes[e.Index].ID + ": " + inline(e.attributes()), n
 	case Valve:
+		if number >= firstNRPN {
+			return m.ranks(e.Thing, n) + ": " + runFrom(e.either().on, 1), n
+		}
 		if number != 0 {
 			list = append(list, attribute{"first", strconv.Itoa(number)})
 		}
-		return m.in.Ranks[m.in.RankOf(e.Index)].ID + ": " + inline(append(list, way...)), n
+		return m.ranks(e.Thing, n) + ": " + inline(append(list, way...)), n
 	case Line:
 		if number != int(e.Note) {
 			list = append(list, attribute{"lowest", strconv.Itoa(number)})
@@ -118,17 +118,54 @@ func (m *Map) line(i int) (text string, n int) {
 	return m.in.Keyboards[e.Index].ID + ": " + inline(append(list, way...)), n
 }
 
-// together reports whether two things have one line: the keys of a keyboard,
-// the lines of a division, the valves of a rank.
-func (m *Map) together(a, b Thing) bool {
-	switch {
-	case a.Kind != b.Kind:
-	case a.Kind == Key, a.Kind == Second, a.Kind == Line:
-		return a.Index == b.Index
-	case a.Kind == Valve:
-		return m.in.RankOf(a.Index) == m.in.RankOf(b.Index)
+// together is how many entries from i on have one line: the keys of a keyboard,
+// the lines of a division, the valves of a rank, or of all ranks where their
+// messages follow one another.
+func (m *Map) together(i int) int {
+	e := m.Entries[i].Thing
+	if e.Kind == Valve && e.Index == 0 && m.allInOne(i) {
+		return m.in.Valves
 	}
-	return false
+	return m.while(i, func(t Thing) bool {
+		switch {
+		case t.Kind != e.Kind:
+		case t.Kind == Key, t.Kind == Second, t.Kind == Line:
+			return t.Index == e.Index
+		case t.Kind == Valve:
+			return m.in.RankOf(t.Index) == m.in.RankOf(e.Index)
+		}
+		return false
+	})
+}
+
+// while is how many entries from i on are alike.
+func (m *Map) while(i int, alike func(Thing) bool) (n int) {
+	for n = 1; i+n < len(m.Entries) && alike(m.Entries[i+n].Thing); n++ {
+	}
+	return n
+}
+
+// allInOne reports whether the valves of all ranks, from the entry at i on, have
+// messages that follow one another.
+func (m *Map) allInOne(i int) bool {
+	if len(m.in.Ranks) < 2 || hasRank(m.in, allRanks) || i+m.in.Valves > len(m.Entries) {
+		return false
+	}
+	first := m.Entries[i]
+	for n, e := range m.Entries[i : i+m.in.Valves] {
+		if e.Kind != Valve || e.Index != n || e.Has(ToOrgan) != first.Has(ToOrgan) || e.Has(ToConsole) != first.Has(ToConsole) || e.either().on != first.either().on.behind(n) {
+			return false
+		}
+	}
+	return true
+}
+
+// ranks is what a line of so many valves is about.
+func (m *Map) ranks(first Thing, n int) string {
+	if rank := m.in.Ranks[m.in.RankOf(first.Index)]; n == rank.Pipes {
+		return rank.ID
+	}
+	return allRanks
 }
 
 // either is the form that goes to the organ, or else to the console.

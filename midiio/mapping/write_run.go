@@ -61,12 +61,13 @@ func runText(shapes []shape) string {
 			return ""
 		}
 	}
+	return runFrom(first, step)
+}
+
+// runFrom is a run from a shape on that counts by a step.
+func runFrom(first shape, step int) string {
 	kind, number, rest := inParts(first)
-	text := fmt.Sprintf("%ss from %d", kind, number)
-	if step > 1 {
-		text += "/" + strconv.Itoa(step)
-	}
-	return text + rest
+	return fmt.Sprintf("%ss from %d%s%s", kind, number, slash(step), rest)
 }
 
 // inParts are the kind, the number and the channel of a shape's text.

@@ -40,6 +40,8 @@ func TestRulesAreWrittenForWhatFollows(t *testing.T) {
 		"presses":             "  controls:\n    stops: {press: notes from 36 on channel 10}\n",
 		"one way":             "  controls:\n    stops: {message: notes from 36 on channel 10, way: to-console}\n",
 		"keyboards":           "  keys:\n    great: {channel: 1, second: 2}\n    choir: {channel: 3, lowest: 0, way: both}\n    pedal: channel 4\n",
+		"parameters":          "  valves:\n    principal: channel 1\n    flute: nrpns from 300 on channel 2\n    trumpet: nrpns from 420 on channel 2\n",
+		"all valves":          "  valves:\n    all: {channel: 3, first: 5, way: both}\n",
 		"lines, valves":       "  lines:\n    choir: {channel: 1, lowest: 10}\n  valves:\n    flute: channel 2\n    trumpet: {channel: 3, way: to-console}\n",
 		"shoes and speed":     "  shoes:\n    swell: {message: controller 4 on channel 1, fine: true, hysteresis: 0, every: 1ms}\n    crescendo: bytes F0 7D .. F7\n  crescendo: {message: nrpn 5 on channel 1, way: to-organ}\n  baud: none\n  slow: {chord: 5ms, general: never, sweep: 1s}\n",
 	} {

@@ -68,6 +68,9 @@ func (m *Model) sayAll(e console.Event, effects []console.Effect) {
 	}
 	c.out = c.says.Did(c.out, m.now, c.source, e)
 	for _, effect := range effects {
+		if effect.Kind == console.ValveEffect && m.options.Map.Default {
+			continue // a keyboard that plays it has no use for them
+		}
 		c.out = c.says.Say(c.out, effect)
 	}
 	if c.lines {
