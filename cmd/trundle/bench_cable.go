@@ -195,7 +195,7 @@ const answerQuiet, mostAnswered = 50 * time.Millisecond, 500 * time.Millisecond
 // settle takes what comes once the last of what was said has left, until it is quiet.
 func (c *cable) settle(kept *transcript) {
 	last := c.clock() + c.out.Backlog().Time
-	for end := last + mostAnswered; c.clock() < min(last+answerQuiet, end); waitFor(glance) {
+	for end := last + mostAnswered; ; waitFor(glance) {
 		taken := c.in.Take()
 		for _, m := range taken.Messages {
 			kept.message(m, false)
@@ -203,7 +203,7 @@ func (c *cable) settle(kept *transcript) {
 				last = max(last, m.At)
 			}
 		}
-		if taken.Closed {
+		if taken.Closed || c.clock() >= min(last+answerQuiet, end) {
 			return
 		}
 	}

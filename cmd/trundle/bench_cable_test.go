@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -48,4 +50,27 @@ func BenchmarkSending(b *testing.B) {
 		require.NoError(b, far.Close())
 		stop()
 	}
+}
+
+// What is answered and not yet heard when a test ends is taken, and stands in the
+// transcript beside the release: the next program at the port does not meet it.
+func TestWhatIsStillAnsweredIsTakenAtTheEnd(t *testing.T) {
+	here, there := midiio.Pair(1 << 16)
+	far := midiio.Listen(there, midiio.NewClock())
+	clock := midiio.NewClock()
+	_, stop := context.WithCancel(context.Background())
+	c := &cable{in: midiio.Listen(here, clock), out: midiio.Talk(here, 0, clock), clock: clock, stop: stop}
+	path := filepath.Join(t.TempDir(), "kept.txt")
+	kept, err := newTranscript(path, nil)
+	require.NoError(t, err)
+	c.out.Send(midiio.NoteOn(1, 60, 64))
+	_, err = there.Write([]byte{0x91, 24, 64})
+	require.NoError(t, err)
+	<-c.in.Ready()
+	require.NoError(t, c.close(kept, midiio.NoteOn(16, 0, 0)))
+	require.NoError(t, kept.close())
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	require.Regexp(t, `^[0-9.]+ note-off 1 60/C4 64\n[0-9.]+ control-change 1 123 0\n[0-9.]+ control-change 1 120 0\n[0-9.]+ note-on 16 0/C-1 0\n# [0-9.]+ came note-on 2 24/C1 64\n$`, string(text))
+	require.NoError(t, far.Close())
 }
