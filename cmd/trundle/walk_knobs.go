@@ -30,8 +30,8 @@ type knobTest struct {
 	waited      bool // longer than a knob may take, for one that is late
 	hand        bool // it waits for a hand
 	next        time.Duration
-	heard       bool   // something came at the port
-	mute        bool   // nothing at all did, when contacts had to change
+	heard       bool   // some contact
+	mute        bool   // none, when contacts had to change
 	made        []bool // contacts, as they were told of
 	read        [][]bool
 	send        []midiio.Message
@@ -173,11 +173,10 @@ func (k *knobTest) unlike() bool {
 }
 
 func (k *knobTest) hear(t midiio.Timed, now time.Duration) error {
-	k.heard = true
 	for _, s := range k.ear.Hear(t).Signals {
 		for i, control := range k.knobs {
 			if s.Kind == mapping.Control && s.Index == control {
-				k.made[i] = s.Value == 1
+				k.made[i], k.heard = s.Value == 1, true
 			}
 		}
 	}

@@ -85,7 +85,7 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 		test.Good = len(test.Failures) == 0
 		test.Found = []string{fmt.Sprintf("%s tested in %d rounds each way, %s", count(len(knobs), "knob"), k.plan.Rounds(), count(len(test.Failures), "fault"))}
 	} else if k.mute {
-		test.Found = []string{fmt.Sprintf("nothing at all came at %s: no contact was heard, by hand or by coil", test.In)}
+		test.Found = []string{fmt.Sprintf("no contact of a knob was heard at %s, whether by hand or by coil", test.In)}
 	} else {
 		test.Found = []string{fmt.Sprintf("ended after %d of %s: not all knobs were read", k.move, count(len(k.plan.Moves), "move"))}
 	}
@@ -101,7 +101,7 @@ func (f walkFlags) testKnobs(cmd *cobra.Command, path string, in *console.Instru
 	case err != nil:
 		return err
 	case k.mute:
-		return complaint{"the test ended: nothing came at " + test.In, "move a knob by hand and see what `trundle watch --in " + shellQuote(test.In) + "` shows; are the coils fed?"}
+		return complaint{"the test ended, as no contact was heard", "move a knob by hand and see what `trundle watch --in " + shellQuote(test.In) + "` shows; are the coils fed?"}
 	case !k.done():
 		return complaint{"the test ended before all knobs were read", "begin it again"}
 	case !test.Good:

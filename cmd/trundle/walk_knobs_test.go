@@ -112,6 +112,7 @@ func TestATestOfKnobsEndsWhereNothingComesBack(t *testing.T) {
 	k.begin(now)
 	require.NoError(t, k.line(written{text: "clear"}, now))
 	require.NoError(t, k.line(written{text: "done"}, now))
+	require.NoError(t, k.hear(midiio.Timed{At: now, Message: midiio.Message{Kind: midiio.Whole, Status: 0xF8}}, now), "a clock is no contact")
 	for ended := false; !ended; ended, err = k.flush() {
 		require.NoError(t, err)
 		require.Less(t, k.move, 3, "pushed in, cancelled, drawn")
