@@ -87,7 +87,7 @@ The exit code is 1 when something is not good, or the record is not whole.`,
 		case "html":
 			err = dayPaper(a).WriteHTML(out)
 		default:
-			err = a.text(out, inkFor(out))
+			err = a.text(folded(out), inkFor(out))
 		}
 		if err == nil && a.bad() {
 			return errBad
