@@ -187,7 +187,7 @@ func (f walkFlags) walk(cmd *cobra.Command, path string, in *console.Instrument,
 	}
 	fmt.Fprintf(out, "kept in %s; its seal is %s\n", f.to, book.seal())
 	if err = errors.Join(err, book.close(), others.close()); err == nil {
-		if answered, wrong, _ := k.w.Done(); wrong > 0 || answered < len(steps) || len(k.open) > 0 {
+		if k.w.Done().Good < len(steps) || len(k.open) > 0 {
 			return errBad
 		}
 	}

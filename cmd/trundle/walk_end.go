@@ -37,12 +37,8 @@ func (k *walker) silence() string {
 // walkEnd says how far a walk came and what is open, by board, pin and leg.
 func walkEnd(w io.Writer, k *walker) error {
 	var b strings.Builder
-	answered, wrong, skipped := k.w.Done()
-	text := fmt.Sprintf("%d of %s answered, %d not good", answered, count(len(k.w.Steps), "step"), wrong-skipped)
-	if skipped > 0 {
-		text += fmt.Sprintf(", %d skipped", skipped)
-	}
-	fmt.Fprintf(&b, "\n%s\n", k.ink.bold(text))
+	done := k.w.Done()
+	fmt.Fprintf(&b, "\n%s\n", k.ink.bold(fmt.Sprintf("%d of %s answered, %v", done.Answered(), count(len(k.w.Steps), "step"), done)))
 	board := "-"
 	for _, f := range k.w.Faults(k.relay, k.in) {
 		if f.Board != board {

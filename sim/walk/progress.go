@@ -99,19 +99,38 @@ func (w *Walk) Rest(i int) (rest []int) {
 	return rest
 }
 
-// Done is how many steps have an answer, how many of them are not good, and how
-// many were skipped, which are not good either.
-func (w *Walk) Done() (answered, wrong, skipped int) {
+// Done is how far a walk came: steps by what became of them.
+type Done struct{ Good, Wrong, Accepted, Skipped int }
+
+// Answered is how many have an answer.
+func (d Done) Answered() int { return d.Good + d.Wrong + d.Accepted + d.Skipped }
+
+// String is what is not good, as a person is told: 1 not good, 2 skipped.
+func (d Done) String() string {
+	text := fmt.Sprintf("%d not good", d.Wrong)
+	if d.Accepted > 0 {
+		text += fmt.Sprintf(", %d accepted", d.Accepted)
+	}
+	if d.Skipped > 0 {
+		text += fmt.Sprintf(", %d skipped", d.Skipped)
+	}
+	return text
+}
+
+// Done is how far it came.
+func (w *Walk) Done() (d Done) {
 	for i := range w.Steps {
-		if a, ok := w.Last(i); ok {
-			answered++
-			if !a.Verdict.IsGood() {
-				wrong++
-			}
-			if a.Verdict == Skipped {
-				skipped++
-			}
+		switch a, ok := w.Last(i); {
+		case !ok:
+		case a.Verdict.IsGood():
+			d.Good++
+		case a.Verdict == Accept:
+			d.Accepted++
+		case a.Verdict == Skipped:
+			d.Skipped++
+		default:
+			d.Wrong++
 		}
 	}
-	return answered, wrong, skipped
+	return d
 }

@@ -51,8 +51,7 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 	i, ok := w.Next()
 	require.True(t, ok)
 	require.Equal(t, "leg b", short[i].ID)
-	answered, wrong, skipped := w.Done()
-	require.Equal(t, []int{1, 0, 0}, []int{answered, wrong, skipped})
+	require.Equal(t, Done{Good: 1}, w.Done())
 	require.Equal(t, []int{1}, w.Rest(1), "the rest of its cable")
 	require.Error(t, w.Answer(Answer{Step: "gone"}))
 }
@@ -69,8 +68,7 @@ func TestAStepThatIsNotWhatItWasComesAgain(t *testing.T) {
 	})
 	require.Equal(t, []string{"leg", "valve"}, w.Again, "the last answer counts, if it is to what the step is now")
 	require.Equal(t, []string{"lamp"}, w.Gone)
-	answered, _, _ := w.Done()
-	require.Equal(t, 1, answered)
+	require.Equal(t, 1, w.Done().Answered())
 }
 
 func TestLinesAreReadAsAnswers(t *testing.T) {
