@@ -38,6 +38,10 @@ func Begin(steps []Step, before []Answer) *Walk {
 			w.Again = append(w.Again, s.ID)
 		}
 	}
+	if _, signed := w.last[signID]; signed && len(w.Again) > 0 { // not for what is tried now
+		delete(w.last, signID)
+		w.Again = append(w.Again, signID)
+	}
 	return w
 }
 

@@ -59,14 +59,14 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 // An answer counts for what was tried, which is more than the name of the step: what
 // the wire leads to, and where the magnet hangs.
 func TestAStepThatIsNotWhatItWasComesAgain(t *testing.T) {
-	steps := []Step{{ID: "leg", Do: "X1.1 to valve flute:2", Sum: "b"}, {ID: "valve", Do: "turn on", Sum: "c"}, {ID: "pipe", Do: "play", Sum: "d"}}
+	steps := []Step{{ID: "leg", Do: "X1.1 to valve flute:2", Sum: "b"}, {ID: "valve", Do: "turn on", Sum: "c"}, {ID: "pipe", Do: "play", Sum: "d"}, {ID: "sign", Sum: "s"}}
 	w := Begin(steps, []Answer{
 		{Step: "leg", Verdict: Good, Do: "X1.1 to valve flute:1"}, // of a record without sums
 		{Step: "valve", Verdict: Good, Sum: "c"}, {Step: "valve", Verdict: Good, Sum: "x"},
 		{Step: "pipe", Verdict: Good, Sum: "x"}, {Step: "pipe", Verdict: Good, Sum: "d"},
-		{Step: "lamp", Verdict: Good}, {Step: "lamp", Verdict: Dead},
+		{Step: "lamp", Verdict: Good}, {Step: "lamp", Verdict: Dead}, {Step: "sign", Verdict: Good, Sum: "s"},
 	})
-	require.Equal(t, []string{"leg", "valve"}, w.Again, "the last answer counts, if it is to what the step is now")
+	require.Equal(t, []string{"leg", "valve", "sign"}, w.Again, "the last answer counts, if it is to what the step is now; who signed did so for what was then")
 	require.Equal(t, []string{"lamp"}, w.Gone)
 	require.Equal(t, 1, w.Done().Answered())
 }
