@@ -189,8 +189,16 @@ var errStuck = errors.New("the port took no more bytes: notes may be left soundi
 // port will not take it.
 func (o *Output) Close(after ...Message) error {
 	o.mu.Lock()
-	silent := o.silent && len(after) == 0
+	silent, away := o.silent && len(after) == 0, o.away
+	if away {
+		close(o.closed) // it does not come back from now on
+	}
 	o.mu.Unlock()
+	if away {
+		<-o.done
+		o.ledger.close()
+		return errAway
+	}
 	if !silent {
 		o.Silence(after...)
 	}
@@ -201,16 +209,19 @@ func (o *Output) Close(after ...Message) error {
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = errStuck
 	}
-	close(o.closed)
-	wake(o.wake)
 	o.mu.Lock()
+	close(o.closed)
 	closed := o.port.Close()
 	if o.away {
 		err, closed = errAway, nil
 	}
 	o.mu.Unlock()
-	<-o.done
-	o.ledger.close()
+	wake(o.wake)
+	select {
+	case <-o.done:
+		o.ledger.close()
+	case <-time.After(time.Second): // some systems let nothing end a write
+	}
 	return errors.Join(err, closed)
 }
 

@@ -84,6 +84,18 @@ func TestASenderNeverWaitsForAPortThatTakesNothing(t *testing.T) {
 	require.ErrorIs(t, out.Close(), errStuck)
 }
 
+// stuck is a port whose writes end never, not by closing it either.
+type stuck struct{ Port }
+
+func (stuck) Write([]byte) (int, error) { select {} }
+
+func TestAPortThatTakesNothingDoesNotKeepAProgramFromEnding(t *testing.T) {
+	here, _ := Pair(1)
+	out := Talk(stuck{here}, 0, NewClock())
+	out.Send(NoteOn(1, 60, 64))
+	require.ErrorIs(t, out.Close(), errStuck)
+}
+
 func TestAPortThatFailsIsToldOf(t *testing.T) {
 	here, there := Pair(64)
 	out := Talk(here, 0, NewClock())

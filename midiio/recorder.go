@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"io"
+	"slices"
 	"time"
 )
 
@@ -21,6 +22,8 @@ type Recorder struct {
 	pending Track // its ticks are counted from the last event that is written
 	written int64 // the tick of that
 	length  int64 // of the track that is written, without its end
+	end     int   // bytes that has
+	until   int64 // its tick
 }
 
 // The file up to the length of its track, and the division; 5,000 ticks are a
@@ -35,9 +38,6 @@ var (
 // Record begins a recording at a time.
 func Record(to io.WriterAt, from time.Duration) (*Recorder, error) {
 	r := &Recorder{to: to, from: from, pending: Track{recordTempo}}
-	if _, err := to.WriteAt(recordHeader, 0); err != nil {
-		return nil, err
-	}
 	return r, r.Flush(from)
 }
 
@@ -76,7 +76,8 @@ func (r *Recorder) Flush(at time.Duration) error {
 	if err != nil {
 		return err
 	}
-	end, err := stored(Track{Meta(r.at(at)-r.tick, MetaEndOfTrack, nil)})
+	r.until = max(r.until, r.at(at))
+	end, err := stored(Track{Meta(r.until-r.tick, MetaEndOfTrack, nil)})
 	if err != nil {
 		return err
 	}
@@ -85,15 +86,32 @@ func (r *Recorder) Flush(at time.Duration) error {
 	if length > 1<<32-1 {
 		return fmt.Errorf("a track holds 4 GB: begin another recording")
 	}
-	if _, err := r.to.WriteAt(append(events, end...), recordStart+r.length); err != nil {
-		return err
-	}
-	if _, err := r.to.WriteAt(binary.BigEndian.AppendUint32(nil, uint32(length)), recordStart-4); err != nil {
+	if err := r.put(append(events, end...), binary.BigEndian.AppendUint32(nil, uint32(length))); err != nil {
 		return err
 	}
 	r.length += int64(len(events))
+	r.end = len(end)
 	r.pending, r.written = r.pending[:0], r.tick
 	return nil
+}
+
+// put writes events and the end of the track over the end that is there. Killed
+// between two writes, it leaves that end in its place, and behind it what no reader
+// comes to; an end is never longer than the shortest event and an end.
+func (r *Recorder) put(data, length []byte) error {
+	if r.end == 0 {
+		_, err := r.to.WriteAt(slices.Concat(recordHeader, length, data), 0)
+		return err
+	}
+	at := recordStart + r.length
+	if _, err := r.to.WriteAt(data[r.end:], at+int64(r.end)); err != nil {
+		return err
+	}
+	if _, err := r.to.WriteAt(length, recordStart-4); err != nil {
+		return err
+	}
+	_, err := r.to.WriteAt(data[:r.end], at)
+	return err
 }
 
 // endOfTrack is the end of a track right behind its last event.

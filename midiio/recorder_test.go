@@ -57,6 +57,51 @@ func requireRecorded(t *rapid.T, r *Recorder, file *whole, at time.Duration, wan
 	require.Equal(t, want, got)
 }
 
+// cut is a file whose program is killed after so many writes.
+type cut struct {
+	whole
+	left int
+}
+
+func (c *cut) WriteAt(p []byte, at int64) (int, error) {
+	if c.left--; c.left < 0 {
+		return len(p), nil
+	}
+	return c.whole.WriteAt(p, at)
+}
+
+// Killed between any two writes, a recording is a file with all that was flushed
+// before: a track ends with its End of Track (Standard MIDI Files 1.0), and behind
+// the last chunk a reader looks for nothing.
+func TestARecordingThatIsKilledIsAFileOfWhatWasFlushed(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		file := cut{left: rapid.IntRange(1, 20).Draw(t, "writes")}
+		r, err := Record(&file, 0)
+		require.NoError(t, err)
+		var sent, flushed, at = 0, 0, time.Duration(0)
+		for range 10 {
+			for range rapid.IntRange(0, 3).Draw(t, "messages") {
+				at += time.Duration(rapid.IntRange(0, 50_000).Draw(t, "ticks")) * recordTick
+				r.Add(Timed{at, ControlChange(1, 7, byte(sent))})
+				sent++
+			}
+			require.NoError(t, r.Flush(at+time.Duration(rapid.IntRange(0, 1000).Draw(t, "later"))*time.Second))
+			if file.left >= 0 {
+				flushed = sent
+			}
+		}
+		read, faults := ReadFile(file.whole)
+		for _, f := range faults {
+			require.Regexp(t, "^([0-9]+ bytes at the end are no chunk|a chunk of [0-9]+ bytes is cut after [0-9]+|[0-9]+ bytes follow the end of the track)$", f.Problem)
+		}
+		list, _ := read.Messages()
+		require.GreaterOrEqual(t, len(list), flushed)
+		for i, each := range list {
+			require.Equal(t, ControlChange(1, 7, byte(i)), each.Message)
+		}
+	})
+}
+
 func TestARecordingHoldsNoMoreThanCameSinceItsFlush(t *testing.T) {
 	var file whole
 	r, err := Record(&file, 0)

@@ -96,16 +96,24 @@ func (o *Output) await(gone error) {
 	_ = o.port.Close()
 	o.mu.Unlock()
 	o.tell(gone)
-	port := again(o.open, o.closed)
-	if port == nil {
-		return
+	if port := again(o.open, o.closed); port != nil && o.resume(port, before) {
+		o.tell(nil)
 	}
+}
+
+// resume goes on with a port that is back, where keys may be on, and reports
+// false when the output was closed meanwhile.
+func (o *Output) resume(port Port, before Keys) bool {
 	o.mu.Lock()
+	defer o.mu.Unlock()
+	if o.isClosed() {
+		_ = port.Close()
+		return false
+	}
 	before.add(o.keys)
 	o.port, o.away, o.keys = port, false, Keys{used: o.keys.used}
 	for _, m := range append(before.Silence(), o.standing.messages()...) {
 		o.link.Send(o.clock(), m)
 	}
-	o.mu.Unlock()
-	o.tell(nil)
+	return true
 }
