@@ -45,6 +45,47 @@ func TestASerialLineAndAPseudoTerminalPassAllBytes(t *testing.T) {
 	require.NoFileExists(t, link)
 }
 
+// A program that is killed leaves its link. Of some that find it one has the name
+// then; a link that leads elsewhere is left alone.
+func TestALinkOfAKilledProgramIsReplaced(t *testing.T) {
+	dir := t.TempDir()
+	left, elsewhere, another := filepath.Join(dir, "left"), filepath.Join(dir, "elsewhere"), filepath.Join(dir, "another")
+	require.NoError(t, os.Symlink("/dev/pts/4000000", left))
+	require.NoError(t, os.Symlink(filepath.Join(dir, "nowhere"), elsewhere))
+	require.NoError(t, os.Symlink("/dev/pts/ptmx", another)) // which is there
+	_, err := Open("serial:"+left, In)
+	require.EqualError(t, err, left+": cannot be opened: it is not there; plug it in, or start the program at its other end (pty:"+left+") first")
+	for _, link := range []string{elsewhere, another} {
+		_, err := Open("pty:"+link, Out)
+		require.ErrorContains(t, err, "something has this name")
+	}
+	const programs = 8
+	opened := make(chan Port, programs)
+	for range programs {
+		go func() {
+			port, _ := Open("pty:"+left, Out)
+			opened <- port
+		}()
+	}
+	var has []Port
+	for range programs {
+		if port := <-opened; port != nil {
+			has = append(has, port)
+		}
+	}
+	require.Len(t, has, 1)
+	to, err := os.Readlink(left)
+	require.NoError(t, err)
+	require.Equal(t, has[0].(*pty).other.Name(), to)
+	require.NoError(t, has[0].Close())
+	entries, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, entries, 2)
+
+	require.NoError(t, os.Symlink("/dev/pts/0", left))
+	require.NoError(t, makeLink("/dev/pts/0", left), "the number was given again, to us")
+}
+
 // Nobody reads the other end: what fits the kernel's buffer is taken, and
 // closing still comes to an end.
 func TestAPseudoTerminalThatNobodyReadsStopsNobody(t *testing.T) {

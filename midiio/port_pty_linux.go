@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 
 	"golang.org/x/sys/unix"
@@ -21,7 +22,8 @@ type pty struct {
 func (*pty) ByteTime() time.Duration { return 0 }
 
 func (p *pty) Close() error {
-	return errors.Join(p.File.Close(), p.other.Close(), os.Remove(p.link))
+	err := os.Remove(p.link) // while the number is ours
+	return errors.Join(p.File.Close(), p.other.Close(), err)
 }
 
 // openPTY makes a pseudo-terminal that passes bytes as they are, and the link.
@@ -60,7 +62,7 @@ func otherEnd(file *os.File, link string) (Port, error) {
 	if err := passBytes(int(other.Fd())); err != nil {
 		return nil, errors.Join(fmt.Errorf("%s: cannot be set up: %w", path, err), other.Close())
 	}
-	err = os.Symlink(path, link)
+	err = makeLink(path, link)
 	if errors.Is(err, fs.ErrExist) {
 		err = fmt.Errorf("%s: no link can be made there: something has this name; if it is the link of another program, name it as serial:%s", link, link)
 		return nil, errors.Join(err, other.Close())
@@ -69,6 +71,31 @@ func otherEnd(file *os.File, link string) (Port, error) {
 		return nil, errors.Join(fmt.Errorf("%s: no link can be made there: %w", link, errors.Unwrap(err)), other.Close())
 	}
 	return &pty{file, other, link}, nil
+}
+
+// makeLink makes the link, in the place of one that a killed program left: its
+// pseudo-terminal is gone, or is ours now, since numbers are given again. Of several
+// programs at once one has the name then.
+func makeLink(path, link string) error {
+	dir, err := os.Open(filepath.Dir(link))
+	if err != nil {
+		return os.Symlink(path, link) // which says what is wrong
+	}
+	defer dir.Close()
+	if err := unix.Flock(int(dir.Fd()), unix.LOCK_EX); err == nil && isLeft(link, path) {
+		_ = os.Remove(link)
+	}
+	return os.Symlink(path, link)
+}
+
+// isLeft reports a link to a pseudo-terminal that no program has any more, or we.
+func isLeft(link, ours string) bool {
+	to, err := os.Readlink(link)
+	if err != nil || filepath.Dir(to) != filepath.Dir(ours) {
+		return false
+	}
+	_, err = os.Stat(to)
+	return to == ours || errors.Is(err, fs.ErrNotExist)
 }
 
 // passBytes turns off all that a terminal does to bytes.

@@ -3,6 +3,8 @@ package midiio
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"strings"
 	"syscall"
 	"time"
@@ -41,6 +43,9 @@ func openSerial(name string) (Port, error) {
 		}
 	}
 	port, err := serial.Open(device, &serial.Mode{BaudRate: baud})
+	if _, gone := os.Stat(device); err != nil && errors.Is(gone, fs.ErrNotExist) { // a link to nothing too
+		return nil, fmt.Errorf("%s: cannot be opened: it is not there; plug it in, or start the program at its other end (pty:%s) first", device, device)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be opened: %w", device, err)
 	}

@@ -153,7 +153,7 @@ func TestPortsThatAreNotThereAreToldOf(t *testing.T) {
 		"serial:":             "no port serial:; a port is serial:DEVICE, serial:DEVICE@BAUD, pty:LINK, file:PATH, network:HOST:PORT, network-listen:PORT, network-listen:ADDRESS:PORT@PEER, midi:NAME, raw:NAME, own:NAME",
 		"file:none/such":      "none/such: cannot be opened: no such file or directory",
 		"serial:/dev/none@0":  `"0" is no rate of a line: it is from 50 to 4000000 baud, on a MIDI cable 31250`,
-		"serial:/dev/nowhere": "/dev/nowhere: cannot be opened: no such file or directory",
+		"serial:/dev/nowhere": "/dev/nowhere: cannot be opened: it is not there; plug it in, or start the program at its other end (pty:/dev/nowhere) first",
 	} {
 		_, err := Open(name, In)
 		require.EqualError(t, err, want)
