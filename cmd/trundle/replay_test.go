@@ -23,7 +23,7 @@ func TestEveryLineOfAReplayIsAsItsSchemaSays(t *testing.T) {
 5 stage 99
 `), 0o600))
 	var stdout, stderr strings.Builder
-	require.Equal(t, exitGood, run([]string{"replay", "examples/saltmarsh/organ.yaml", log, "--format", "json"}, strings.NewReader(""), &stdout, &stderr), stderr.String())
+	require.Equal(t, exitBad, run([]string{"replay", "examples/saltmarsh/organ.yaml", log, "--format", "json"}, strings.NewReader(""), &stdout, &stderr), "there is no stage 99: "+stderr.String())
 	lines := 0
 	for line := range strings.Lines(stdout.String()) {
 		lines++
