@@ -82,7 +82,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	t.plan = bench.InFewMoves(plan)
 	t.want = probe.Simulate(t.plan, t.relay, t.in)
 	a.Presses, a.Most = t.plan.Presses(), most
-	a.Foretold = bench.Foretell(t.plan, t.want, flags.wait(), t.byteTime(ports)).Seconds()
+	a.Foretold = bench.Foretell(t.plan, t.want, flags.wait(), t.m, t.byteTime(ports)).Seconds()
 	say := cmd.OutOrStdout()
 	if form == "json" {
 		say = cmd.ErrOrStderr()

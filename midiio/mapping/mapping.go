@@ -100,6 +100,22 @@ type Entry struct {
 // Has reports whether the thing has messages that go a way.
 func (e Entry) Has(way Way) bool { return e.forms[way] != nil }
 
+// Bytes is how many bytes say a way that the thing is on, where what is said before
+// has the same status: a note two, a non-registered parameter six (running status,
+// MIDI 1.0). 0 where nothing goes that way.
+func (e Entry) Bytes(way Way) (n int) {
+	if !e.Has(way) {
+		return 0
+	}
+	for _, m := range e.forms[way].append(nil, 1) {
+		n += len(m.Bytes())
+		if m.Channel() > 0 {
+			n--
+		}
+	}
+	return n
+}
+
 // Find is the entry of a thing.
 func (m *Map) Find(t Thing) (Entry, bool) {
 	i, ok := m.byThing[t]

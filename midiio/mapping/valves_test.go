@@ -56,6 +56,8 @@ func TestARelayReportsMoreValvesThanThereAreNotes(t *testing.T) {
 			heard = append(heard, s.Words(in))
 		}
 	}
+	entry, _ := m.Find(Thing{Kind: Valve, Index: 83})
+	require.Equal(t, []int{0, 6}, []int{entry.Bytes(ToOrgan), entry.Bytes(ToConsole)}, "9 bytes, of which running status leaves the three statuses out")
 	require.Equal(t, []string{"flute:59 on", "flute:60 on", "flute:59 off"}, heard) // 25 of the principal are before
 	require.Empty(t, m.End(AtConsole, "").Say(nil, console.Effect{Kind: console.ValveEffect, Index: 83, Value: 2}))
 	require.Equal(t, Row{"valves", "all ranks", "", "nrpns from 16300 on channel 15 to 188 on channel 16"}, m.Table()[0])

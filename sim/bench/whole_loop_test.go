@@ -135,7 +135,8 @@ func TestAPlugThatNeverComesToRestIsTold(t *testing.T) {
 // byte (MIDI 1.0, hardware); both are scanned, the contact behind the plug too.
 func TestHowLongATestThroughAPlugTakesIsForetold(t *testing.T) {
 	c, loop := looped(t)
+	m, _ := mapping.Load(c.in)
 	plan := probe.Plan{Loop: loop, Steps: []probe.Step{{Draw: []int{1}, Chords: [][]console.Held{{{Key: console.Key{Keyboard: 1, Note: 60}}}}}}}
-	got := Foretell(plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, 320*time.Microsecond)
+	got := Foretell(plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, m, 320*time.Microsecond)
 	require.Equal(t, listening+2*(2*Answering+30*ms)+2*3*320*time.Microsecond, got)
 }

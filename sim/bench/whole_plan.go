@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"trundle/console"
+	"trundle/midiio/mapping"
 	"trundle/sim/probe"
 )
 
@@ -76,26 +77,40 @@ func InFewMoves(p probe.Plan) probe.Plan {
 // scanned and debounced in about that time (common practice, no source).
 const Answering = 8 * time.Millisecond
 
+// bytesOf is how many bytes say a thing of a kind, the mean of all that a map has.
+func bytesOf(m *mapping.Map, kind mapping.Kind, way mapping.Way) float64 {
+	sum, n := 0, 0
+	for _, e := range m.Entries {
+		if e.Kind == kind && e.Has(way) {
+			sum, n = sum+e.Bytes(way), n+1
+		}
+	}
+	return float64(sum) / float64(max(1, n))
+}
+
 // Foretell is how long a test takes at a relay that answers as it should, each
 // key after Answering, when a byte takes so long either way and what moves is
-// said in two: a note under running status (MIDI 1.0).
-func Foretell(plan probe.Plan, want probe.Answers, wait Settle, byteTime time.Duration) time.Duration {
+// said by the messages of a map.
+func Foretell(plan probe.Plan, want probe.Answers, wait Settle, m *mapping.Map, byteTime time.Duration) time.Duration {
 	now := listening
 	var held down
 	var open probe.Set
 	var drawn []int
 	var last silences
-	answering := Answering
+	answering, report := Answering, mapping.Valve
 	if plan.Loop != nil {
+		report = mapping.Key
 		answering *= 2 // the contact behind the plug is scanned too
 	}
+	key, control, output := bytesOf(m, mapping.Key, mapping.ToOrgan), bytesOf(m, mapping.Control, mapping.ToOrgan), bytesOf(m, report, mapping.ToConsole)
+	takes := func(bytes float64) time.Duration { return time.Duration(bytes * float64(byteTime)) }
 	come := func(keys down, answer probe.Set, controls int) {
-		moved, valves := controls+differ(held, keys), differ(open, answer)
+		said, outputs := control*float64(controls)+key*float64(differ(held, keys)), differ(open, answer)
 		held, open = keys, answer
-		now += 2*time.Duration(moved)*byteTime + wait.enough(true, valves > 0, last)
-		if valves > 0 {
+		now += takes(said) + wait.enough(true, outputs > 0, last)
+		if outputs > 0 {
 			// It answers while keys are on their way, and not before the last has come.
-			now += answering + 2*time.Duration(max(0, valves-moved))*byteTime
+			now += answering + takes(max(0, output*float64(outputs)-said))
 			last = last.and(answering)
 		}
 	}

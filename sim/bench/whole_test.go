@@ -181,16 +181,23 @@ func TestAWholeTestThatBreaksOff(t *testing.T) {
 // while the test listens.
 func TestHowLongATestTakesIsForetold(t *testing.T) {
 	c := plug(t, Timing{})
+	m, _ := mapping.Load(c.in)
 	key := func(n console.Note) console.Held { return console.Held{Key: console.Key{Note: n}} }
 	plan := probe.Plan{Steps: []probe.Step{{Draw: []int{0}, Chords: [][]console.Held{{key(60), key(62)}, {key(60)}}}, {Draw: []int{0, 1}, Chords: [][]console.Held{{key(60)}}}, {Chords: [][]console.Held{{key(64)}}}}}
-	got := Foretell(plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, midiio.DIN)
+	got := Foretell(plan, probe.Simulate(plan, c.relay, c.in), Settle{Time: 30 * ms}, m, midiio.DIN)
 	moves := 3 + // a stop is drawn and two keys are pressed; two valves open meanwhile
 		1 + // a key is let go, and its valve shuts
 		1 + // an octave is drawn, and its valve opens
 		4 // both are pushed in, one key is let go and another pressed; two valves shut
 	require.Equal(t, listening+4*(Answering+30*ms)+2*time.Duration(moves)*midiio.DIN, got)
 	silent := probe.Plan{Steps: []probe.Step{{Chords: [][]console.Held{{key(60)}}}}}
-	require.Equal(t, listening+30*ms+2*midiio.DIN, Foretell(silent, probe.Simulate(silent, c.relay, c.in), Settle{Time: 30 * ms}, midiio.DIN))
+	require.Equal(t, listening+30*ms+2*midiio.DIN, Foretell(silent, probe.Simulate(silent, c.relay, c.in), Settle{Time: 30 * ms}, m, midiio.DIN))
+
+	c.in.MIDI = nil // the default map: a stop and two keys are notes, and two valves parameters of six bytes each
+	m, _ = mapping.Load(c.in)
+	loud := probe.Plan{Steps: plan.Steps[:1]}
+	loud.Steps[0].Chords = loud.Steps[0].Chords[:1]
+	require.Equal(t, listening+Answering+30*ms+2*6*midiio.DIN, Foretell(loud, probe.Simulate(loud, c.relay, c.in), Settle{Time: 30 * ms}, m, midiio.DIN))
 }
 
 func TestHowLongASilenceIsTheEndOfAnAnswer(t *testing.T) {
@@ -265,6 +272,7 @@ func TestChordsFollowEachOtherInFewMoves(t *testing.T) {
 func BenchmarkWholeLarge(b *testing.B) {
 	in := gen.Instrument(1, gen.Large)
 	relay := gen.Design(1, in, gen.AnyOptions(1))
+	m, _ := mapping.Load(in)
 	for b.Loop() {
 		began := time.Now()
 		plan := InFewMoves(probe.New(in, relay))
@@ -272,7 +280,7 @@ func BenchmarkWholeLarge(b *testing.B) {
 		want := probe.Simulate(plan, relay, in)
 		b.ReportMetric(float64(plan.Presses()), "chords")
 		b.ReportMetric(float64(plan.OneByOne()), "one-by-one")
-		b.ReportMetric(Foretell(plan, want, Settle{Time: 50 * ms}, midiio.DIN).Minutes(), "minutes")
+		b.ReportMetric(Foretell(plan, want, Settle{Time: 50 * ms}, m, midiio.DIN).Minutes(), "minutes")
 		sites := fault.Sites(relay, in)
 		site := sites[slices.IndexFunc(sites, func(s fault.Site) bool { return s.Class == "pins-swapped" })]
 		planted := site.Way(site.Count / 2)
