@@ -92,7 +92,7 @@ The section can be written by hand as well:
 		}
 		if ended != nil && (*write || *to != "") {
 			*write, *to = false, ""
-			fmt.Fprintf(cmd.ErrOrStderr(), "nothing was written, for end does that: the section midi below is what was learned; put it into %s by hand\n", in.File)
+			fmt.Fprintf(folded(cmd.ErrOrStderr()), "nothing was written, for end does that: the section midi below is what was learned; put it into %s by hand\n", in.File)
 		}
 		return errors.Join(ended, keepMap(cmd, in, learner.Map(), *write, *to))
 	}

@@ -22,7 +22,7 @@ func keepMap(cmd *cobra.Command, in *console.Instrument, m *mapping.Map, write b
 		fmt.Fprintln(cmd.ErrOrStderr(), "nothing is mapped")
 		return nil
 	}
-	tellUnmapped(cmd.ErrOrStderr(), in, m)
+	tellUnmapped(folded(cmd.ErrOrStderr()), in, m)
 	var err error
 	switch {
 	case write:
