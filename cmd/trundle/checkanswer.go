@@ -134,7 +134,7 @@ func (c *checked) causeAnswers() []causeAnswer {
 	answers := make([]causeAnswer, 0, len(c.causes.Causes))
 	for _, cause := range c.causes.Causes {
 		a := causeAnswer{
-			Rule: cause.Rule, placeAnswer: placeAnswer(cause.At), Message: cause.Message, Fix: cause.Fix, Certain: cause.Certain,
+			Rule: cause.Rule, placeAnswer: placeAnswer(cause.At), Message: cause.Message, Fix: cause.Fix, Certain: true,
 			Pins: []string{}, Valves: valveRuns(c.in, cause.Valves), Cure: editAnswers(cause.Cure), Or: []orAnswer{},
 		}
 		for _, t := range cause.Pins {

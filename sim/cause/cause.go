@@ -31,10 +31,12 @@
 //
 //	trial         the states, and the relay run in all of them by bits of a word
 //	guess         what a guess mends and spoils; guess_rows and the like make them
+//	guess_table   guesses at one wrong cell of one row of the switching
 //	slip          guesses at one row of the wiring that says another thing than it should
 //	guess_cover   two or a few guesses that mend all together
 //	guess_proven  the first that a proof confirms
 //	effort        what a cure takes to write, by which one reading is likelier than another
+//	reading       what a reading takes, by which it is said first, or not at all
 //	either        readings that take as little: nothing tells which of them it is
 //
 // Neither leans on sim/fault and sim/probe, which make mistakes as a hand does and
@@ -47,7 +49,7 @@ import (
 	"trundle/sim/wiring"
 )
 
-// Cause is one thing to mend.
+// Cause is one thing to mend; its cure has been proven.
 type Cause struct {
 	Rule    string // what kind of mistake it is
 	Message string // one line: what is wrong, and where
@@ -56,7 +58,6 @@ type Cause struct {
 	Pins    []wiring.Terminal // pins and terminals to look at
 	InTable bool              // it is in the switching, not on the pins
 	Valves  []int             // valves that are wrong because of it, ascending
-	Certain bool              // the cure has been proven
 	Cure    []Edit            // rows that cure it; none when none was found
 	Cured   *wiring.Relay     // the relay with this one mended
 	Or      []Reading         // what accounts for it alone and is written with as little: nothing tells which it is

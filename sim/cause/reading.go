@@ -27,22 +27,21 @@ func (m *model) readings(open []suspect) []reading {
 		usual[p.switchText(s)] = true
 	}
 	var all []reading
-	seen := map[string]bool{}
 	for _, s := range open {
-		key := m.said(s)
-		if seen[key] {
-			continue
-		}
-		seen[key] = true
-		r := reading{suspect: s, takes: p.effort(s.cure)}
-		for _, e := range p.edits(tidied(m.r, []change{s.cure})[0]) {
-			r.rows += max(1, len(e.New))
+		cure := p.onOwnWires(s.cure)
+		r := reading{suspect: s, takes: p.effort(cure)}
+		old, fresh := 0, 0
+		for _, e := range p.edits(tidied(m.r, []change{cure})[0]) {
+			if fresh += len(e.New); e.Old != "" {
+				old++
+			}
 			for _, row := range e.New {
 				if s.layer == inSwitching {
 					r.cells += cellsApart(e.Old, row)
 				}
 			}
 		}
+		r.rows = max(old, fresh)
 		for _, row := range s.cure.switches {
 			if !usual[p.switchText(row)] {
 				r.strange++
@@ -53,7 +52,13 @@ func (m *model) readings(open []suspect) []reading {
 	slices.SortStableFunc(all, func(a, b reading) int {
 		return cmp.Or(a.takes-b.takes, a.rows-b.rows, a.strange-b.strange, a.cells-b.cells)
 	})
-	return all
+	seen := map[string]bool{}
+	return slices.DeleteFunc(all, func(r reading) bool {
+		key := m.said(r.suspect)
+		known := seen[key]
+		seen[key] = true
+		return known
+	})
 }
 
 // worseThan reports whether a reading need not be offered beside another: it

@@ -25,7 +25,7 @@ func (m *model) told(s suspect) suspect {
 
 // cause is what is said of what is guilty.
 func (p paper) cause(g guilty) Cause {
-	c := Cause{Rule: p.rule(g.suspect), Message: g.message, At: g.at, Pins: g.pins, InTable: g.layer == inSwitching, Valves: g.valves, Certain: true}
+	c := Cause{Rule: p.rule(g.suspect), Message: g.message, At: g.at, Pins: g.pins, InTable: g.layer == inSwitching, Valves: g.valves}
 	c.Cure, c.Cured = p.edits(g.cure), with(p.r, g.cure)
 	c.Fix = fix(c.Cure)
 	if p.lacksCable(g.cure) {
