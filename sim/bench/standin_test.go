@@ -64,7 +64,7 @@ func plugInto(t *testing.T, text string, timing Timing) *cable {
 
 // planned is a relay that does what the instrument says, with a pin for each thing.
 func planned(in *console.Instrument) *wiring.Relay {
-	r := &wiring.Relay{Boards: []wiring.Board{{ID: "K1", Direction: wiring.Input, Pins: 999}, {ID: "X1", Direction: wiring.Output, Pins: 999}}, Derived: true}
+	r := &wiring.Relay{Boards: []wiring.Board{{ID: "K1", Direction: wiring.Input, Pins: 999}, {ID: "X1", Direction: wiring.Output, Pins: 9999}}, Derived: true}
 	used := map[int]int{}
 	for _, item := range wiring.Needed(in) {
 		on := 1

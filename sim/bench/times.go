@@ -67,10 +67,11 @@ type beat struct {
 const tail, longest = 500 * time.Millisecond, 10 * time.Second
 
 // most is how many messages may come in a part before that is a flood: all that a
-// console is told of anew, as by a relay that has just been switched on, and ten times
-// what answers what was sent, since contacts bounce and wires are bridged; and what a
-// full MIDI cable carries within a second besides.
-func (t *Times) most() int { return often + len(t.open) + len(t.in.Controls) + 10*t.answers }
+// console is told of anew, as by a relay that has just been switched on, in three
+// messages each where it is told by parameters; ten times what answers what was sent,
+// since contacts bounce and wires are bridged; and what a full MIDI cable carries
+// within a second besides.
+func (t *Times) most() int { return often + 3*(len(t.open)+len(t.in.Controls)) + 10*t.answers }
 
 // Hear takes a message from the organ.
 func (t *Times) Hear(m midiio.Timed) {
