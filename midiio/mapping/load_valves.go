@@ -43,8 +43,13 @@ func (l *loader) numbered(p yamldoc.Pair, first, n int) {
 	if !ok {
 		return
 	}
-	if low, count := on.numbers(); on.channel()+(on.number-low+n-1)/count > 16 {
-		l.Wrong(p.Value, "begin on a lower one", "%d valves from channel %d on need channel %d", n, on.channel(), on.channel()+(on.number-low+n-1)/count)
+	low, count := on.numbers()
+	if last := on.channel() + (on.number-low+n-1)/count; last > 16 {
+		fix := "begin on a lower one"
+		if n > 16*count {
+			fix = "take nrpns, of which a channel has 16384"
+		}
+		l.Wrong(p.Value, fix, "%d valves from channel %d on need channel %d", n, on.channel(), last)
 		return
 	}
 	forms := l.ways(f, usual, &form{manner: whole})

@@ -101,3 +101,21 @@ func TestASynthesizerHearsThePipes(t *testing.T) {
 	d.press("Backspace").count("●", 0)
 	require.Eventually(t, func() bool { on, off := begun(); return on == 1 && off == 1 }, 10*time.Second, time.Millisecond)
 }
+
+// By the default map a relay reports its valves; a desk in the place of one would
+// send a keyboard some message for every valve that opens.
+func TestADeskReportsNoValvesByTheDefaultMap(t *testing.T) {
+	in := threeManuals(t)
+	cables, _ := mapping.Load(in)
+	require.True(t, cables.Default)
+	said := func() (n int) {
+		m := New(in, Options{Port: true, Map: cables, Says: AsOrgan})
+		m.Messages()
+		m.obeyMessage(midiio.Timed{Message: midiio.NoteOn(16, 0, 127)})
+		m.obeyMessage(midiio.Timed{Message: midiio.NoteOn(1, 60, 127)})
+		return len(m.Messages())
+	}
+	require.Zero(t, said())
+	cables.Default = false
+	require.Positive(t, said(), "as a section of the file would have it")
+}
