@@ -50,6 +50,7 @@ func (p paper) hung(c change) []Edit {
 		if !touched {
 			continue
 		}
+		keep = slices.DeleteFunc(keep, func(at int) bool { return at >= len(row.Items) }) // pins on which it hangs nothing
 		e := Edit{At: row.At, Old: p.wiringText(row)}
 		var stays []wiring.Row
 		if len(keep) > 0 {
@@ -81,7 +82,7 @@ func (p paper) hung(c change) []Edit {
 // continues reports whether a new row hangs more of what a row hangs, in the
 // same cable, or something else on the pins of the row.
 func continues(row, fresh wiring.Row) bool {
-	if len(row.Pins) == 0 || len(row.Items) == 0 {
+	if len(row.Pins) == 0 || len(row.Items) == 0 || len(fresh.Pins) != len(fresh.Items) {
 		return false
 	}
 	a, b := row.Items[0], fresh.Items[0]

@@ -68,14 +68,15 @@ func (g *guesser) swapBoards(a, b int) {
 		c.hang = append(c.hang, row)
 	}
 	for i, j := range g.r.Joins {
-		from, some := across(j.From)
-		if !some || g.r.Derived {
+		from, begins := across(j.From)
+		to, ends := across(j.To)
+		if !begins && !ends || g.r.Derived {
 			continue
 		}
 		for at := range j.From {
 			c.unjoin[element{i, at}] = true
 		}
-		j.From = from
+		j.From, j.To = from, to
 		c.joins = append(c.joins, j)
 	}
 	g.keep(guess{rule: "boards-swapped", cure: c, row: -1, size: len(c.unhang)}, o)

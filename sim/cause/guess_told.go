@@ -104,19 +104,22 @@ func (m *model) rearranged(c change) []moved {
 	after := wiring.Nets(with(m.r, c))
 	var all []moved
 	for net := range m.rel.Nets.Len() {
-		pin, _ := m.terminal(net)
-		have, means := m.counted(m.rel.Nets, net), m.counted(after, after.Of(pin))
-		if slices.Equal(have, means) || pin.On >= len(m.r.Boards) {
-			continue
+		have := m.counted(m.rel.Nets, net)
+		for _, pin := range m.rel.Nets.Terminals(net) {
+			means := m.counted(after, after.Of(pin))
+			if pin.On >= len(m.r.Boards) || slices.Equal(have, means) {
+				continue
+			}
+			e := moved{net: net, input: m.r.Boards[pin.On].Direction == wiring.Input}
+			if len(have) > 0 {
+				e.have = have[0]
+			}
+			if len(means) > 0 {
+				e.means = means[0]
+			}
+			all = append(all, e)
+			break
 		}
-		e := moved{net: net, input: m.r.Boards[pin.On].Direction == wiring.Input}
-		if len(have) > 0 {
-			e.have = have[0]
-		}
-		if len(means) > 0 {
-			e.means = means[0]
-		}
-		all = append(all, e)
 	}
 	return all
 }

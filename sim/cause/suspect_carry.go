@@ -82,6 +82,9 @@ func carry(r *wiring.Relay, suspects, more []suspect) []suspect {
 			return carried
 		}
 		s.cure.unhang, s.cure.unswitch, s.cure.unjoin = back(s.cure.unhang, wires, hung), back(s.cure.unswitch, table, switched), back(s.cure.unjoin, joins, joined)
+		if s.at.File == "" && len(suspects) > 0 { // a row that the cure of another has written stands nowhere yet
+			s.at = suspects[min(first, len(suspects)-1)].at
+		}
 		if first < len(suspects) && len(s.cure.hang)+len(s.cure.joins) == 0 {
 			parts[first] = append(parts[first], s.cure)
 		} else {
