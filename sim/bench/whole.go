@@ -51,7 +51,7 @@ type Whole struct {
 // spot is one chord of a plan.
 type spot struct{ step, chord int }
 
-// round is the how often chords have been tried, and with what patience.
+// round is how often chords have been tried, and with what patience.
 type round int
 
 const (

@@ -28,7 +28,7 @@ var phrases = []struct {
 func phrase(words []word) (Verdict, int) {
 	for _, p := range phrases {
 		parts := strings.Fields(p.words)
-		if len(words) >= len(parts) && !slices.ContainsFunc(parts, func(part string) bool { return !words[slices.Index(parts, part)].is(part) }) {
+		if len(words) >= len(parts) && slices.EqualFunc(words[:len(parts)], parts, func(w word, part string) bool { return w.is(part) }) {
 			return p.verdict, len(parts)
 		}
 	}

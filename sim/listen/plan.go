@@ -145,7 +145,7 @@ func (p *planning) isPlayed(t int32) bool { return int(t) < len(p.plays) && p.pl
 // prove looks into mistakes that no try has shown so far.
 func (p *planning) prove() {
 	var sets [][]int32
-	left := compared / p.l.in.Valves
+	left := compared / max(1, p.l.in.Valves)
 	for _, m := range p.missed {
 		heard, equal := p.heardIn(m.patch, enough, nil), false
 		if len(heard) == 0 && left > 0 {
