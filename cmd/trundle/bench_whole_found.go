@@ -61,7 +61,7 @@ func (t *wholeTest) writeAsFound(a wholeAnswer) error {
 		}
 	}
 	say := func(format string, args ...any) {
-		fmt.Fprintf(t.cmd.ErrOrStderr(), "trundle: "+*t.flags.asFound+" "+format+"\n", args...)
+		fmt.Fprintln(t.cmd.ErrOrStderr(), "trundle:", *t.flags.asFound, fmt.Sprintf(format, args...))
 	}
 	rows := t.relay.Soldered()
 	switch {
