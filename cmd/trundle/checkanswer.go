@@ -51,7 +51,7 @@ type causeAnswer struct {
 	placeAnswer
 	Message string       `json:"message"`
 	Fix     string       `json:"fix"`
-	Certain bool         `json:"certain"` // the relay has been proven with the cure
+	Certain bool         `json:"certain"` // true: no cause is told whose cure is not proven
 	Pins    []string     `json:"pins"`
 	Valves  []string     `json:"valves"` // wrong because of it, by runs
 	Cure    []editAnswer `json:"cure"`

@@ -27,6 +27,9 @@ func (m *model) suspects() []suspect {
 	for _, g := range m.groupMoved(moved) {
 		all = append(all, m.cureMoved(g))
 	}
+	if m.r.Derived { // it has no rows that could be wrong
+		gaps = nil
+	}
 	for _, g := range m.groupGaps(gaps) {
 		s := suspect{group: g, layer: inSwitching}
 		if s.cure, s.cured = m.rewrite(g.gaps); s.cured {

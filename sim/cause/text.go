@@ -41,7 +41,8 @@ func (p paper) cause(g guilty) Cause {
 // rule is what kind of mistake a suspect is. What a plan, and nothing else,
 // hangs nowhere is no open wire.
 func (p paper) rule(s suspect) string {
-	if p.r.Wired != nil || s.layer != inWiring {
+	open := s.rule == "pin-open" || s.rule == "group-open" || s.rule == "row-missing"
+	if p.r.Wired != nil || s.layer != inWiring || !open {
 		return s.rule
 	}
 	for e := range s.cure.unhang {
