@@ -80,3 +80,12 @@ func (e ear) hears(t Try) Heard {
 	}
 	return Heard{Verdict: Wrong}
 }
+
+// State is the state of an instrument in which a try is heard.
+func (t Try) State(in *console.Instrument) console.State {
+	s := console.State{Drawn: make([]bool, len(in.Controls)), Held: t.Held}
+	for _, c := range t.Draw {
+		s.Drawn[c] = true
+	}
+	return s
+}

@@ -15,15 +15,6 @@ type Try struct {
 	Held []console.Held
 }
 
-// State is the state of an instrument in which a try is heard.
-func (t Try) State(in *console.Instrument) console.State {
-	s := console.State{Drawn: make([]bool, len(in.Controls)), Held: t.Held}
-	for _, c := range t.Draw {
-		s.Drawn[c] = true
-	}
-	return s
-}
-
 // Listener is a relay to be listened to, and the instrument that it plays.
 type Listener struct {
 	in     *console.Instrument
