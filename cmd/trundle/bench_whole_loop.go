@@ -230,7 +230,7 @@ func (a *loopAnswer) left(w io.Writer) {
 
 // only says that not all of a relay was tried.
 func (a *loopAnswer) only() string {
-	return fmt.Sprintf("only what leads through the plug %s was tried, %d of %s", strings.Join(a.Pairs, ", "), a.Outputs, count(a.Of, "output"))
+	return fmt.Sprintf(throughPlugs+"%s was tried, %d of %s", strings.Join(a.Pairs, ", "), a.Outputs, count(a.Of, "output"))
 }
 
 // loopedAnswer is a looped output that is not driven as it should be.

@@ -226,8 +226,30 @@ func (a *dayAnswers) state() []string {
 	return append(list, "seal "+a.Seal)
 }
 
-// title is a test, what it was made on, and the ports.
-func (t *dayTest) title() string { return t.Test + " of " + t.On + t.over() }
+// title is a test, what it was made on, the plugs that it was made through, and the
+// ports. A test through one plug tells nothing of what another leads to.
+func (t *dayTest) title() string {
+	title := t.Test + " of " + t.On
+	if plugs, _ := t.loop(); plugs != "" {
+		title += " through the plug " + plugs
+	}
+	return title + t.over()
+}
+
+// throughPlugs begins what a test says that was made through a looped plug.
+const throughPlugs = "only what leads through the plug "
+
+// loop is the plugs that a test was made through, and how many outputs of how many
+// that is; "" for a test of all. A record holds it in words only.
+func (t *dayTest) loop() (plugs, outputs string) {
+	for _, line := range t.Found {
+		if rest, ok := strings.CutPrefix(line, throughPlugs); ok {
+			plugs, outputs, _ = strings.Cut(rest, " was tried, ")
+			return plugs, outputs
+		}
+	}
+	return "", ""
+}
 
 // over is the ports of a test: the same test over others is another.
 func (t *dayTest) over() string {
@@ -242,9 +264,14 @@ func (t *dayTest) over() string {
 	return " over " + t.In + " and " + t.Out
 }
 
+// verdict is what a test came to, and of how much where it was not all.
 func (t *dayTest) verdict() string {
+	text := "not good"
 	if t.Good {
-		return "good"
+		text = "good"
 	}
-	return "not good"
+	if _, outputs := t.loop(); outputs != "" {
+		text += ", only " + outputs + " tried"
+	}
+	return text
 }

@@ -32,10 +32,7 @@ func (s dayShow) about() (list []string) {
 		}
 	case s.Test != nil:
 		list = append(list, s.Test.title()+": "+s.Test.verdict())
-		list = append(list, s.Test.Found...)
-		for _, f := range s.Test.Failures {
-			list = append(list, strings.TrimSpace("not good: "+f.What+" "+strings.Join(f.Pins, " ")))
-		}
+		list = append(list, s.Test.said()...)
 	case s.Words != "":
 		list = append(list, s.Words)
 	}
@@ -43,6 +40,35 @@ func (s dayShow) about() (list []string) {
 		list = append(list, file+" "+s.Files[file])
 	}
 	return list
+}
+
+// said is what a test found, what it did not try, and what is not good.
+func (t *dayTest) said() []string {
+	list := slices.Clone(t.Found)
+	for _, f := range t.Failures {
+		list = append(list, strings.TrimSpace("not good: "+f.What+" "+strings.Join(f.Pins, " ")))
+	}
+	return list
+}
+
+// told is a line in two cells: what it is, and all that it says.
+func (s dayShow) told() (what, found string) {
+	if s.Answer != nil {
+		return s.Answer.Step, s.found()
+	}
+	return s.Kind, strings.Join(s.about(), "; ")
+}
+
+// testTable is the last of each test, with a row for each thing that it found or did
+// not try: what limits a verdict stands beside it.
+func (a *dayAnswers) testTable(name string) paper.Table {
+	t := paper.Table{Name: name, Caption: "The last of each test, and what limits it", Head: []string{"test", "verdict", "found", "who", "time (UTC)"}}
+	for _, s := range a.Tests {
+		for _, line := range s.Test.said() {
+			t.Rows = append(t.Rows, []string{s.Test.title(), s.Test.verdict(), line, s.Who, stamp(s.At)})
+		}
+	}
+	return t
 }
 
 func orNone(name string) string {
@@ -99,14 +125,11 @@ func dayPaper(a *dayAnswers) *paper.Paper {
 	}
 	all := &paper.Table{Name: "lines", Caption: "every line of the record", Head: []string{"time", "who", "what", "found"}}
 	for _, s := range a.Entries {
-		row := []string{s.At.Format(time.RFC3339), s.Who, s.Kind, strings.Join(s.about(), "; ")}
-		if s.Answer != nil {
-			row[2], row[3] = s.Answer.Step, s.found()
-		}
+		what, found := s.told()
 		if s.Begin != nil {
 			name = s.Begin.Instrument
 		}
-		all.Rows = append(all.Rows, row)
+		all.Rows = append(all.Rows, []string{s.At.Format(time.RFC3339), s.Who, what, found})
 	}
 	p := &paper.Paper{Title: name + ": record of the day", Lines: a.state(), Caution: "a record of what was seen and said, not an inspection; mains work and approval belong to licensed people under the local code"}
 	if phases := a.phaseTable("phases"); len(phases.Rows) > 0 {
@@ -115,12 +138,8 @@ func dayPaper(a *dayAnswers) *paper.Paper {
 	if len(open.Rows) > 0 {
 		p.Sections = append(p.Sections, paper.Section{ID: "open", Title: "Open", Parts: []paper.Part{{Table: open}}})
 	}
-	tests := &paper.Table{Name: "tests", Caption: "the last of each test", Head: []string{"time", "who", "test", "verdict", "found"}}
-	for _, s := range a.Tests {
-		tests.Rows = append(tests.Rows, []string{s.At.Format(time.RFC3339), s.Who, s.Test.title(), s.Test.verdict(), strings.Join(s.Test.Found, "; ")})
-	}
-	if len(tests.Rows) > 0 {
-		p.Sections = append(p.Sections, paper.Section{ID: "tests", Title: "Tests", Parts: []paper.Part{{Table: tests}}})
+	if tests := a.testTable("tests"); len(tests.Rows) > 0 {
+		p.Sections = append(p.Sections, paper.Section{ID: "tests", Title: "Tests", Parts: []paper.Part{{Table: &tests}}})
 	}
 	p.Sections = append(p.Sections, paper.Section{ID: "lines", Title: "The day", Parts: []paper.Part{{Table: all}}},
 		paper.Section{ID: "sign", Title: "Signed", Text: []string{"The record with the seal " + a.Seal + "."}, Parts: []paper.Part{{Sign: []string{"date, place", "name"}}}})

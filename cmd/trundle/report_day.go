@@ -16,8 +16,8 @@ import (
 // the workbook and in a file of its own.
 const printedOfDay = 60
 
-// daySections are records of days: what is not good first, then who worked at
-// what, the files of then beside those of these papers, and every line.
+// daySections are records of days: each test with what limits it and what is
+// not good first, then who worked at what, the files of then beside those of these papers, and every line.
 func daySections(days []*dayAnswers, files map[string]string) []paper.Section {
 	if len(days) == 0 {
 		return nil
@@ -38,7 +38,7 @@ func daySections(days []*dayAnswers, files map[string]string) []paper.Section {
 		if other := slices.DeleteFunc(slices.Clone(read), func(f dayFile) bool { return f.mark != otherFile }); len(other) > 0 {
 			s.Text = append(s.Text, fmt.Sprintf("NOT THE FILES OF THESE PAPERS: %s since, or the tests were made with others of the same name.", changedFiles(len(other))))
 		}
-		for _, t := range []paper.Table{a.phaseTable(id + "-phases"), openTable(id, a), workTable(id, a), dayFileTable(id, read), lineTable(id, a)} {
+		for _, t := range []paper.Table{a.testTable(id + "-tests"), a.phaseTable(id + "-phases"), openTable(id, a), workTable(id, a), dayFileTable(id, read), lineTable(id, a)} {
 			if len(t.Rows) > 0 {
 				s.Parts = append(s.Parts, tablePart(t))
 			}
@@ -130,10 +130,7 @@ func dayFileTable(id string, read []dayFile) paper.Table {
 func lineTable(id string, a *dayAnswers) paper.Table {
 	t := paper.Table{Name: id + "-lines", Caption: "Every line of the record", Head: []string{"line", "time (UTC)", "who", "what", "found"}, Apart: len(a.Entries) > printedOfDay}
 	for _, s := range a.Entries {
-		what, found := s.Kind, s.Words
-		if s.Answer != nil {
-			what, found = s.Answer.Step, s.found()
-		}
+		what, found := s.told()
 		t.Rows = append(t.Rows, []string{strconv.Itoa(s.Line), stamp(s.At), s.Who, what, found})
 	}
 	return t
