@@ -72,6 +72,9 @@ func (k *walker) line(l written, now time.Duration) error {
 		return k.rest(k.named(l.who), now)
 	}
 	a, err := walk.Read(k.w.Steps[k.at], l.text)
+	if errors.Is(err, walk.ErrTaken) && k.wait == "" {
+		k.amps, k.volts = cmp.Or(a.Amps, k.amps), cmp.Or(a.Volts, k.volts)
+	}
 	if err != nil {
 		fmt.Fprintf(k.out, "  %v\n", err)
 		return nil
@@ -119,6 +122,9 @@ func (k *walker) rest(who string, now time.Duration) error {
 	for _, i := range rest {
 		s := k.w.Steps[i]
 		a := walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: who}
+		if i == k.at {
+			a.Amps, a.Volts = k.amps, k.volts
+		}
 		if err := errors.Join(k.w.Answer(a), k.keep(s, a)); err != nil {
 			return err
 		}
@@ -132,6 +138,7 @@ func (k *walker) rest(who string, now time.Duration) error {
 
 // answer takes an answer to the step that is asked for, and goes on.
 func (k *walker) answer(a walk.Answer, now time.Duration) error {
+	a.Amps, a.Volts = cmp.Or(a.Amps, k.amps), cmp.Or(a.Volts, k.volts)
 	if silent := k.unreported(k.w.Steps[k.at], now); len(silent) > 0 && a.Verdict.IsGood() {
 		a.Words = strings.TrimPrefix(a.Words+"; the relay did not report "+strings.Join(silent, ", "), "; ")
 	}

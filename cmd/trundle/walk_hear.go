@@ -48,7 +48,8 @@ func (k *walker) hear(t midiio.Timed, now time.Duration) error {
 		case ok && signal.Value == 1:
 			a, err := walk.Read(s, line)
 			if err != nil {
-				return err
+				fmt.Fprintf(k.out, "  %v\n", err)
+				return nil
 			}
 			a.Who = strings.TrimPrefix(k.who+", at the port", ", ")
 			k.by = a.Who

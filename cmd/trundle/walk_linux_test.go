@@ -124,7 +124,7 @@ func TestAWalkAtAStandInIsKeptThroughAKill(t *testing.T) {
 	step("flute:4")
 	reports("flute:4")
 	p.say("93mA") // nothing is known of amps here: it is asked for again
-	says(t, stdout, "no verdict in \"93mA\"")
+	says(t, stdout, "93mA is taken: is that one click?")
 	p.say("good 93mA")
 	step("flute:5")
 	reports("flute:6")

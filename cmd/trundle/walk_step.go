@@ -42,6 +42,8 @@ type walker struct {
 	by    string        // who answered last, "" for the first terminal
 	moved bool          // that is why the step was asked for
 	asked time.Duration // when the step was asked for
+	amps  *float64      // that were read before a verdict, nil for none
+	volts *float64
 
 	idle   time.Duration // contacts have settled by then that were let go
 	start  time.Duration // when the organ is told of the step; 0 for no time
@@ -109,6 +111,7 @@ func (k *walker) next(now time.Duration) {
 
 func (k *walker) ask(i int, now time.Duration) {
 	k.at, k.asked, k.wait = i, now, ""
+	k.amps, k.volts = nil, nil
 	clear(k.opened)
 	s := k.w.Steps[i]
 	if !k.begun || s.Phase != k.phase {

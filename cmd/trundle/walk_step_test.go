@@ -135,3 +135,21 @@ func TestAWalkLeavesNothingOn(t *testing.T) {
 	})
 	require.True(t, told, "nothing was ever on")
 }
+
+func TestAReadingThatIsTakenIsKeptWithTheVerdictThatFollowsAndWithNoOther(t *testing.T) {
+	k, _ := planSaltmarsh(t).begin()
+	skipTo(t, k, walk.Valves)
+	var kept []walk.Answer
+	k.keep = func(_ walk.Step, a walk.Answer) error { kept = append(kept, a); return nil }
+	k.begin(time.Second)
+	for i, line := range []string{"0.3 A", "good", "good", "0.2 A", "rest"} {
+		require.NoError(t, k.line(written{text: line}, time.Duration(10*i+10)*time.Second))
+		require.NoError(t, k.tick(time.Duration(10*i+15)*time.Second))
+	}
+	require.Greater(t, len(kept), 3)
+	require.InDelta(t, 0.3, *kept[0].Amps, 1e-12)
+	require.Equal(t, walk.Good, kept[0].Verdict)
+	require.Nil(t, kept[1].Amps)
+	require.InDelta(t, 0.2, *kept[2].Amps, 1e-12)
+	require.Nil(t, kept[3].Amps)
+}

@@ -1,6 +1,7 @@
 package walk
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -34,6 +35,9 @@ var Verdicts = []Verdict{Good, Speaks, Dead, Wrong, Faint, Sounds, Open, Bridged
 // IsGood reports that nothing is wrong.
 func (v Verdict) IsGood() bool { return v == Good || v == Speaks }
 
+// ErrTaken is of a reading that is in the answer, and only lacks a verdict.
+var ErrTaken = errors.New("is taken")
+
 // Answer is what was found at a step.
 type Answer struct {
 	Step    string // its ID
@@ -47,7 +51,8 @@ type Answer struct {
 
 // Read makes an answer of a line: a verdict or its first letter, readings like
 // 93mA, 0.093 A and 14,2 V, and words; all of them may be left out but one. A
-// reading alone is judged by what the step expects. Several words without a verdict
+// reading alone is judged by what the step expects, and is ErrTaken where it does not say
+// what a meter shows. What the step expects, in words, is good. Several words without a verdict
 // are what is wrong; a single one may be a slip, and needs `other` before it. What may
 // mean something else is an error that asks.
 func Read(s Step, line string) (Answer, error) {
@@ -75,7 +80,11 @@ func Read(s Step, line string) (Answer, error) {
 	}
 	a.Words = strings.Join(words, " ")
 	judged, why := s.judge(a)
-	if err := doubt(s, a, line); err != nil {
+	a, err := s.mean(a, line, a.Verdict == "" || no != "")
+	if err == nil {
+		err = doubt(s, a, line)
+	}
+	if err != nil {
 		return a, err
 	}
 	switch {
@@ -92,7 +101,7 @@ func Read(s Step, line string) (Answer, error) {
 	case judged != "":
 		a.Verdict, a.Words = judged, why
 	case a.Amps != nil || a.Volts != nil:
-		return a, fmt.Errorf("no verdict in %q, and nothing is known of what a meter shows here: write good or what is wrong before it", line)
+		return a, fmt.Errorf("%s %w: is that %s? write good, or what is wrong", strings.TrimSpace(line), ErrTaken, cmp.Or(s.Expect, "good"))
 	default:
 		return a, errors.New("an answer is missing; ? shows what can be said")
 	}

@@ -82,7 +82,7 @@ func (p *planner) coupled(id string, control int, stop console.Stop, w way, keyb
 		name += " " + n.String()
 	}
 	s := Step{ID: fmt.Sprintf("coupler %s %s", id, name), Phase: Couplers, Group: id, Do: fmt.Sprintf("%s with %s: hold %s", id, stop.ID, name),
-		Expect: "nothing speaks", Items: p.opens(w, stop.Division), Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)}
+		Expect: silence, Items: p.opens(w, stop.Division), Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)}
 	if p.speaks(w.state(p.in)) {
 		s.Good, s.Expect = Speaks, fmt.Sprintf("%s sounds %s, and nothing else", stop.ID, p.sounding(stop.Division, w))
 	}

@@ -49,7 +49,7 @@ func (p *planner) outputs() {
 	for _, item := range needed {
 		if item.Kind == wiring.ValveKind && p.wired(item) {
 			w, ok := p.toValve(item.Index, item.Note)
-			p.magnet(Valves, p.in.Ranks[item.Index].ID, item, w, ok, "one click")
+			p.magnet(Valves, p.in.Ranks[item.Index].ID, item, w, ok, oneClick)
 		}
 	}
 	for _, item := range needed {
@@ -60,7 +60,7 @@ func (p *planner) outputs() {
 				division = chest.Plays[0]
 			}
 			w, ok := p.toLine(division, console.Note(item.Note), 1)
-			p.magnet(NoteLines, chest.ID, item, w, ok, "one click")
+			p.magnet(NoteLines, chest.ID, item, w, ok, oneClick)
 		}
 	}
 	for _, item := range needed {

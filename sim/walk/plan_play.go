@@ -9,10 +9,10 @@ import (
 
 // wind has wind on and nothing drawn, then each stop drawn without keys.
 func (p *planner) wind() {
-	p.add(Step{ID: "ciphers", Phase: Ciphers, Group: "ciphers", Do: "have the blower started at its own switch; nothing drawn, nothing held", Expect: "nothing speaks", Ask: true})
+	p.add(Step{ID: "ciphers", Phase: Ciphers, Group: "ciphers", Do: "have the blower started at its own switch; nothing drawn, nothing held", Expect: silence, Ask: true})
 	for _, stop := range p.in.Stops {
 		w := p.drawing(stop)
-		p.add(Step{ID: "runs " + stop.ID, Phase: Runs, Group: "runs", Do: "draw " + stop.ID + ", no key", Expect: "nothing speaks, nothing murmurs",
+		p.add(Step{ID: "runs " + stop.ID, Phase: Runs, Group: "runs", Do: "draw " + stop.ID + ", no key", Expect: silence + ", nothing murmurs",
 			Moves: w.moves(), Ask: p.loud(stop) || p.slides(stop)})
 	}
 }

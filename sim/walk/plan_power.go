@@ -36,7 +36,7 @@ func (p *planner) legs() {
 		if times[id]++; times[id] > 1 {
 			id = fmt.Sprintf("%s (%d)", id, times[id])
 		}
-		list = append(list, Step{ID: id, Phase: Legs, Group: group, Do: do, Expect: "through, and to no other wire", Items: items, Pins: []wiring.Terminal{pin}})
+		list = append(list, Step{ID: id, Phase: Legs, Group: group, Do: do, Expect: through, Items: items, Pins: []wiring.Terminal{pin}})
 	}
 	for _, j := range p.r.Joins {
 		for i := range min(len(j.From), len(j.To)) {

@@ -42,7 +42,7 @@ func (p *planner) stage(q, n int, by console.Stage) {
 	s.Moves = append(s.Moves, w.moves()...)
 	switch {
 	case n == 0:
-		s.Do, s.Expect = "crescendo shut", "nothing speaks"
+		s.Do, s.Expect = "crescendo shut", silence
 	case len(by.Adds) == 0:
 		s.Expect = "it adds nothing"
 	default:
@@ -143,7 +143,7 @@ func (p *planner) transposed(stop console.Stop, w way, by int) {
 	if p.speaks(state) {
 		s.Good = Speaks
 	} else {
-		s.Expect = "nothing speaks: it is off the compass"
+		s.Expect = silence + ": it is off the compass"
 	}
 	p.add(s)
 }

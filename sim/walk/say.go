@@ -15,6 +15,7 @@ var Sayings = []struct{ Say, Means string }{
 	{"dead, wrong, faint", "or n, d, w, f; words may stand behind: faint, C2 only"},
 	{"ciphers, open, bridged", "or c, o, b; open is no current, bridged that of two"},
 	{"weak", "too little to pull in"},
+	{"silent", "or dead, nothing, quiet, no murmur: good where nothing should speak, and what speaks is not"},
 	{"93mA, 0.093 A, 14,2 V", "what a meter shows; alone, it is held to what is expected, a tenth either way"},
 	{"other WORDS", "what is wrong; a sentence needs no other before it"},
 	{"accept WHY", "as it is"},
@@ -42,7 +43,7 @@ func unknown(word string) error {
 	var known []string
 	for _, s := range Sayings {
 		for _, say := range strings.Split(s.Say, ", ") {
-			if first, _, _ := strings.Cut(say, " "); first[0] >= 'a' {
+			if first, _, _ := strings.Cut(say, " "); first[0] >= 'a' && !strings.EqualFold(first, word) {
 				known = append(known, first)
 			}
 		}
