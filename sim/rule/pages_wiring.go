@@ -84,6 +84,20 @@ X1,25,spare,,,,,`,
 		Source:   "this program's file format",
 	},
 	{
+		ID:    "soldered-otherwise",
+		Title: "Soldered otherwise than planned",
+		Text: "A piston, crescendo stage, shoe, coil, shade, lamp or magnet of wind hangs on another pin in the " +
+			"list `wired` than in the plan. These decide no valve, so the proof says nothing about them. What " +
+			"does decide one is proven as it was soldered, and a wrong wire there is named by the proof.",
+		File: "wired.csv",
+		Faulty: `N1,1,knob-on,octave-4,,,,
+N1,2,knob-on,principal-8,,,,`,
+		Repaired: `N1,1,knob-on,principal-8,,,,
+N1,2,knob-on,octave-4,,,,`,
+		Ignored: "A piston draws the wrong knob, or shades open in the wrong order.",
+		Source:  "this program's file format",
+	},
+	{
 		ID:    "item-not-there",
 		Title: "A row hangs up what does not exist there",
 		Text: "A note line of a unit chest, an action of a rank that has none, a valve on a slider chest, a " +

@@ -24,6 +24,7 @@ var Rules = []Rule{
 	{"net-open", "a strip's terminal leads to no board, or nothing hangs on it", netOpen},
 	{"item-wired-twice", "one thing is wired to two pins that are not one group", itemWiredTwice},
 	{"item-not-wired", "something that the instrument needs is on no pin", itemNotWired},
+	{"soldered-otherwise", "what decides no valve was soldered otherwise than planned", solderedOtherwise},
 	{"item-not-there", "what a row hangs on its pins does not exist, or not on this side of the relay", itemNotThere},
 	{"control-kind", "a row calls a control something else than it is", controlKind},
 	{"ranges-differ", "ranges of one row have unequal lengths", rangesDiffer},

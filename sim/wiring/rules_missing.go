@@ -2,17 +2,19 @@ package wiring
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
 )
 
-// Lack is a finding of what hangs on no pin, and the pins that the plan has it
-// on; none when the plan lacks it.
+// Lack is a finding of items that hang on no pin, and the pins that the plan has
+// them on; none when the plan lacks them.
 type Lack struct {
 	finding.Finding
-	Pins []Terminal
+	Items []Item
+	Pins  []Terminal
 }
 
 func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
@@ -46,6 +48,9 @@ func Lacks(r *Relay, in *console.Instrument) []Lack {
 			}
 		}
 		m.needed()
+		if list > 0 {
+			m.promised()
+		}
 		m.others()
 		m.end()
 		lacks = append(lacks, m.found...)
@@ -129,6 +134,19 @@ func (m *missing) others() {
 	}
 }
 
+// promised makes a list of what was soldered answer for every sort that the
+// plan has, and asks for what only a plan can ask for.
+func (m *missing) promised() {
+	for _, row := range m.relay.Plan {
+		for _, item := range row.Items {
+			m.kinds[item.Kind] = true
+			if item.Kind == StageKind || item.Kind == ShoeKind {
+				m.ask(item)
+			}
+		}
+	}
+}
+
 // ask takes an item that is not wired into the run, and ends the run at one
 // that is, or that the plan lacks too.
 func (m *missing) ask(item Item) {
@@ -175,7 +193,7 @@ func (m *missing) end() {
 		f.Message += "; the plan has " + m.relay.run(pins) + " for " + itThem(len(m.run))
 		f.Fix = strings.Replace(f.Fix, "BOARD,PIN", m.relay.Board(pins[0].On)+","+FormatNumbers(pinsOf(pins)), 1)
 	}
-	m.found = append(m.found, Lack{f, pins})
+	m.found = append(m.found, Lack{f, slices.Clone(m.run), pins})
 	m.run = m.run[:0]
 }
 
