@@ -204,24 +204,5 @@ func TestASlipInARowOfTheTableIsNamedThereAndMended(t *testing.T) {
 //
 //	go test ./cmd/trundle -run '^$' -bench SwitchingSlips -benchtime 1x
 func BenchmarkSwitchingSlips(b *testing.B) {
-	for range b.N {
-		tried, right := map[string]int{}, map[string]int{}
-		sum, good := 0, 0
-		for _, r := range rightTables(b) {
-			for _, s := range tableSlipsOf(r.read(b)) {
-				sum++
-				tried[s.kind]++
-				if miss := r.missesInTable(b, s); miss == "" {
-					right[s.kind]++
-					good++
-				} else {
-					fmt.Println("  not so:", s, miss)
-				}
-			}
-		}
-		for kind, n := range tried {
-			fmt.Printf("%-40s %4d of %4d\n", kind, right[kind], n)
-		}
-		b.ReportMetric(100*float64(good)/float64(sum), "%right")
-	}
+	benchSlips(b, rightTables(b), tableSlipsOf, rightRelay.missesInTable)
 }

@@ -138,14 +138,18 @@ func TestASlipInARowIsNamedThereAndMended(t *testing.T) {
 //
 //	go test ./cmd/trundle -run '^$' -bench Slips -benchtime 1x
 func BenchmarkSlips(b *testing.B) {
+	benchSlips(b, rightRelays(b), slipsOf, rightRelay.misses)
+}
+
+func benchSlips(b *testing.B, relays map[string]rightRelay, slipsOf func(lines []string) []slip, misses func(rightRelay, testing.TB, slip) string) {
 	for range b.N {
 		tried, right := map[string]int{}, map[string]int{}
 		sum, good := 0, 0
-		for _, r := range rightRelays(b) {
+		for _, r := range relays {
 			for _, s := range slipsOf(r.read(b)) {
 				sum++
 				tried[s.kind]++
-				if miss := r.misses(b, s); miss == "" {
+				if miss := misses(r, b, s); miss == "" {
 					right[s.kind]++
 					good++
 				} else {

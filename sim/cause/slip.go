@@ -195,51 +195,45 @@ func (g *guesser) evened(i int, row wiring.Row) {
 	for _, before := range []bool{true, false} {
 		other := row
 		if pins < items {
-			var more []wiring.Terminal
-			for k := 1; k <= short; k++ {
-				t := row.Pins[pins-1]
-				t.Pin += k * (row.Pins[pins-1].Pin - row.Pins[pins-2].Pin)
-				if before {
-					t = row.Pins[0]
-					t.Pin -= (short + 1 - k) * (row.Pins[1].Pin - row.Pins[0].Pin)
-				}
-				if t.Pin < 1 || t.Pin > pinsOn(g.r, t.On) {
-					more = nil
-					break
-				}
-				more = append(more, t)
-			}
-			if more == nil {
-				continue
-			}
-			if other.Pins = slices.Concat(row.Pins, more); before {
-				other.Pins = slices.Concat(more, row.Pins)
-			}
+			other.Pins = goneOn(row.Pins, short, before, func(end, beside wiring.Terminal, by int) (wiring.Terminal, bool) {
+				end.Pin += by * (end.Pin - beside.Pin)
+				return end, end.Pin >= 1 && end.Pin <= pinsOn(g.r, end.On)
+			})
 		} else {
-			var more []wiring.Item
-			for k := 1; k <= short; k++ {
-				item := row.Items[items-1]
-				item.Note += k * (row.Items[items-1].Note - row.Items[items-2].Note)
-				if before {
-					item = row.Items[0]
-					item.Note -= (short + 1 - k) * (row.Items[1].Note - row.Items[0].Note)
-				}
-				if _, is := g.things.number[item]; !is {
-					more = nil
-					break
-				}
-				more = append(more, item)
-			}
-			if more == nil {
-				continue
-			}
-			if other.Items = slices.Concat(row.Items, more); before {
-				other.Items = slices.Concat(more, row.Items)
-			}
+			other.Items = goneOn(row.Items, short, before, func(end, beside wiring.Item, by int) (wiring.Item, bool) {
+				end.Note += by * (end.Note - beside.Note)
+				_, is := g.things.number[end]
+				return end, is
+			})
+		}
+		if other.Pins == nil || other.Items == nil {
+			continue
 		}
 		other.Wires = wiresFor(row, len(other.Pins), before)
 		g.rewritten("ranges-differ", i, other, short, says)
 	}
+}
+
+// goneOn is a list of at least two with so many more before it or behind, each so
+// many steps on from that end as its last step; nil where one of them is not there.
+func goneOn[T any](list []T, more int, before bool, step func(end, beside T, by int) (T, bool)) []T {
+	end, beside := list[len(list)-1], list[len(list)-2]
+	if before {
+		end, beside = list[0], list[1]
+	}
+	var added []T
+	for by := 1; by <= more; by++ {
+		next, is := step(end, beside, by)
+		if !is {
+			return nil
+		}
+		added = append(added, next)
+	}
+	if before {
+		slices.Reverse(added)
+		return slices.Concat(added, list)
+	}
+	return slices.Concat(list, added)
 }
 
 // wiresFor are the wires of a row that is to have so many pins: its own where
