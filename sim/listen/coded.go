@@ -1,6 +1,10 @@
 package listen
 
-import "slices"
+import (
+	"slices"
+
+	"trundle/sim/probe"
+)
 
 // should is what should sound in a try.
 func (l *Listener) should(t Try) []int32 { return l.windy(nil, l.m.run(t), airless(l.in, t.Draw)) }
@@ -32,18 +36,8 @@ func (p *pool) coded(t Try) {
 		}
 	}
 	p.add(t)
-	count := len(p.l.in.Controls)
-	for bit := 1; bit < count+2; bit *= 2 {
-		var has, lacks []int
-		for c := range count {
-			if (c+1)&bit != 0 {
-				has = append(has, c)
-			} else {
-				lacks = append(lacks, c)
-			}
-		}
-		p.add(p.fill(t, has))
-		p.add(p.fill(t, lacks))
+	for _, some := range probe.Counting(len(p.l.in.Controls)) {
+		p.add(p.fill(t, some))
 	}
 }
 

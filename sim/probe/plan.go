@@ -160,7 +160,7 @@ func (p *planner) stops() {
 		p.sparse([]int{stop.Control}, p.keyboards()...) // a code tells two stops apart, and more may share a rank
 	}
 	others := p.others()
-	for _, set := range counting(len(others)) {
+	for _, set := range Counting(len(others)) {
 		var draw []int
 		for _, i := range set {
 			draw = append(draw, others[i])
@@ -205,7 +205,7 @@ func (p *planner) others() []int {
 // one open a valve by different keys. The complements have the controls besides
 // that should be nothing to stops and keys.
 func (p *planner) code(stops []int) (list [][]int) {
-	for i, set := range counting(len(stops)) {
+	for i, set := range Counting(len(stops)) {
 		for len(set) > 0 {
 			kept, draw := p.apart(), []int(nil)
 			set = slices.DeleteFunc(set, func(i int) bool {
@@ -224,9 +224,9 @@ func (p *planner) code(stops []int) (list [][]int) {
 	return list
 }
 
-// counting are the subsets of 0 to n-1 whose number, from 1, has a bit, and
+// Counting are the subsets of 0 to n-1 whose number, from 1, has a bit, and
 // those whose number lacks it, by turns; no number is all ones.
-func counting(n int) [][]int {
+func Counting(n int) [][]int {
 	var sets [][]int
 	for bit := 1; bit < n+2; bit *= 2 {
 		var with, without []int
@@ -253,7 +253,7 @@ func (p *planner) keyboards() []int {
 // step adds the chords by which every key of some keyboards is known.
 func (p *planner) step(draw []int, keyboards ...int) {
 	keys := p.keys(keyboards)
-	p.press(draw, keys, counting(len(keys)))
+	p.press(draw, keys, Counting(len(keys)))
 }
 
 // sparseChords is how many sparse chords have all keys.

@@ -16,7 +16,7 @@ import (
 // (Kautz 1974; with the complements, Wagner 1987), in 2 * ceil(log2(n + 2)) sets.
 func TestCountingSetsTellAnyTwoApart(t *testing.T) {
 	for n := 1; n < 70; n++ {
-		sets := counting(n)
+		sets := Counting(n)
 		has := make([][]bool, n)
 		for i := range has {
 			has[i] = make([]bool, len(sets))
@@ -36,7 +36,7 @@ func TestCountingSetsTellAnyTwoApart(t *testing.T) {
 			}
 		}
 	}
-	require.Len(t, counting(61), 12)
+	require.Len(t, Counting(61), 12)
 }
 
 func TestThePlanOfTheSameRelayIsTheSame(t *testing.T) {
