@@ -41,7 +41,9 @@ type cable struct {
 	exact bool // what is due is sent as exactly as the system lets it
 
 	flooded  func(why string) // told that messages came faster than they were taken, if not nil
-	returned atomic.Bool      // what is sent goes out again
+	lines    <-chan string    // what is written meanwhile, nil for nothing
+	wrote    func(line string)
+	returned atomic.Bool // what is sent goes out again
 }
 
 // cableFlags are --in, --out and --baud.
@@ -170,6 +172,12 @@ func (c *cable) run(a actor, done func() bool, seen func(m midiio.Timed, sent bo
 		select {
 		case <-c.in.Ready():
 		case <-timer.C:
+		case line, more := <-c.lines:
+			if !more {
+				c.lines = nil
+				continue
+			}
+			c.wrote(line)
 		case <-c.ctx.Done():
 			return errInterrupted
 		}

@@ -35,7 +35,7 @@ and an event; lines that begin with # are comments:
   2 key great C4 down
   2.5 press set
   2.75 press general-1
-  # the answer to the effect "save 1" of the capture
+  # the answer to the effect "save 1" of the capture; without one it counts as saved
   3 saved 1
 
 A word that is no event is answered with the list of them, and an event that is
@@ -66,9 +66,12 @@ leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
 			return err
 		}
 		c := combination.New(in, memories)
-		refused, err := replay(cmd.OutOrStdout(), c, in, log, form.chosen)
+		refused, unanswered, err := replay(cmd.OutOrStdout(), c, in, log, form.chosen)
 		if err != nil {
 			return err
+		}
+		if unanswered > 0 {
+			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: %s not answered by the log: taken as saved\n", args[1], count(unanswered, "capture"))
 		}
 		if *to != "" {
 			if err := combination.Export(*to, c.Memories()); err != nil {
@@ -146,29 +149,43 @@ func loadMemories(stderr io.Writer, in *console.Instrument, path string) (*combi
 }
 
 // replay prints the effects of a log, the valves of one event in their order, and
-// counts the events that were refused.
-func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []console.Timed, form string) (refused int, err error) {
+// counts the events that were refused. A save that the log does not answer counts as
+// saved: captures behind it would wait for ever.
+func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []console.Timed, form string) (refused, unanswered int, err error) {
 	out := bufio.NewWriter(w)
 	appendTo := in.AppendEffect
 	if form == "json" {
 		appendTo = in.AppendEffectJSON
 	}
 	var text []byte
-	for _, e := range log {
-		effects := c.Do(e.At, e.Event)
-		sortValves(effects)
-		text = text[:0]
-		for _, effect := range effects {
-			text = appendTo(text, effect)
-			if effect.Kind == console.RefusedEffect {
-				refused++
+	for i, e := range log {
+		for again := true; again; {
+			effects := c.Do(e.At, e.Event)
+			sortValves(effects)
+			text, again = text[:0], false
+			for _, effect := range effects {
+				text = appendTo(text, effect)
+				switch {
+				case effect.Kind == console.RefusedEffect:
+					refused++
+				case effect.Kind == console.SaveEffect && !answered(log[i+1:], effect.Value):
+					unanswered++
+					e.Event, again = console.Event{Kind: console.SavedEvent, Value: effect.Value}, true
+				}
+			}
+			if _, err := out.Write(text); err != nil {
+				return refused, unanswered, err
 			}
 		}
-		if _, err := out.Write(text); err != nil {
-			return refused, err
-		}
 	}
-	return refused, out.Flush()
+	return refused, unanswered, out.Flush()
+}
+
+// answered reports whether a log says what became of a save.
+func answered(log []console.Timed, save int) bool {
+	return slices.ContainsFunc(log, func(e console.Timed) bool {
+		return (e.Kind == console.SavedEvent || e.Kind == console.SaveFailedEvent) && e.Value == save
+	})
 }
 
 // sortValves puts each run of valves into their order.

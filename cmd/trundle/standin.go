@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"time"
@@ -41,12 +42,17 @@ With --loop X6:K3 it has a plug in that leads outputs to key inputs, as bench --
 --loop tries one; it then reports the keys that it sees pressed behind the plug, which
 need way: both in the map, and no valves.
 
+With --jambs it is the knobs of the console instead, at the other end of the cable, for
+walk --knobs: they follow their coils and tell of their contacts, where the relay's list
+of what was soldered has them. Write draw or push to move all by hand, draw ID for one.
+
 In time it is as good as --scan and --debounce say. --bounce has contacts bounce,
 --late has outputs follow late, --travel says how long a knob takes, --drop has it
 read no keys for so long while controls move, --stuck has a contact always made.`,
 		Example: `  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ
   trundle standin organ.yaml --relay relay.yaml --in network-listen:5004 --out network-listen:5004
   trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --memory practice-memory.yaml
+  trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --jambs
   trundle standin organ.yaml --relay relay.yaml --fault list
   trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault pins-swapped:X3.13,X3.14 --bounce 3ms
   trundle standin organ.yaml --relay relay.yaml --in pty:organ --out pty:organ --fault wrong-control:switching.csv:9=flute-8`,
@@ -66,6 +72,7 @@ read no keys for so long while controls move, --stuck has a contact always made.
 	flags.DurationVar(&timing.Drop, "drop", 0, "read no keys for so long after a control has moved")
 	flags.Uint64Var(&timing.Seed, "seed", 1, "of the bounces")
 	loops := flags.StringArray("loop", nil, "have a plug in that leads outputs to key inputs, like `X6:K3`; may be given several times")
+	jambs := flags.Bool("jambs", false, "be the knobs of the console, which follow their coils")
 	stuck := flags.StringArray("stuck", nil, "have a contact always made: `great:C4`, or a control")
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if *relayPath == "" {
@@ -95,6 +102,9 @@ read no keys for so long while controls move, --stuck has a contact always made.
 		relay, made, err := withFaults(relay, in, *faults)
 		if err != nil {
 			return err
+		}
+		if *jambs {
+			return standInForJambs(cmd, ports, in, m, relay, made, timing)
 		}
 		organ := bench.NewStandIn(in, m, relay, timing)
 		if loop != nil {
@@ -134,10 +144,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 		return err
 	}
 	stdout := cmd.OutOrStdout()
-	fmt.Fprintf(stdout, "standing in for the relay of %s at %s\n", nameOf(in), *ports.in.name)
-	if in, out := otherEnd(*ports.out.name), otherEnd(*ports.in.name); in != "" && out != "" {
-		fmt.Fprintf(stdout, "  try it from another terminal with --in %s --out %s; Ctrl-C ends it\n", shellQuote(in), shellQuote(out))
-	}
+	ports.tellStandIn(stdout, "the relay", in)
 	for _, row := range m.Table() {
 		if row.What == "valves" && row.ToConsole != "" && len(loops) == 0 {
 			fmt.Fprintf(stdout, "  %s: %s\n", row.Name, row.ToConsole)
@@ -146,16 +153,33 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	for _, pair := range loops {
 		fmt.Fprintf(stdout, "  plug: %s\n", pair)
 	}
+	tellMistakes(stdout, in, made, timing)
+	organ.Says = func(text string) { fmt.Fprintf(stdout, "  %s\n", text) }
+	return ports.standIn(c, organ)
+}
+
+// tellStandIn says what stands in at which port, and how to try it.
+func (f cableFlags) tellStandIn(stdout io.Writer, what string, in *console.Instrument) {
+	fmt.Fprintf(stdout, "standing in for %s of %s at %s\n", what, nameOf(in), *f.in.name)
+	if in, out := otherEnd(*f.out.name), otherEnd(*f.in.name); in != "" && out != "" {
+		fmt.Fprintf(stdout, "  try it from another terminal with --in %s --out %s; Ctrl-C ends it\n", shellQuote(in), shellQuote(out))
+	}
+}
+
+func tellMistakes(stdout io.Writer, in *console.Instrument, made []string, timing bench.Timing) {
 	for _, where := range made {
 		fmt.Fprintf(stdout, "  mistake: %s\n", where)
 	}
 	for _, t := range timing.Stuck {
 		fmt.Fprintf(stdout, "  stuck: %s\n", t.Name(in))
 	}
-	organ.Says = func(text string) { fmt.Fprintf(stdout, "  %s\n", text) }
+}
+
+// standIn has an actor stand in at a cable until it is interrupted, and counts.
+func (f cableFlags) standIn(c *cable, a actor) error {
 	heard, said := 0, 0
-	tell := ports.in.tellOf(cmd.ErrOrStderr())
-	err = c.run(organ, func() bool { return false }, func(t midiio.Timed, sent bool) {
+	tell := f.in.tellOf(f.in.cmd.ErrOrStderr())
+	err := c.run(a, func() bool { return false }, func(t midiio.Timed, sent bool) {
 		switch {
 		case sent:
 			said++
@@ -170,7 +194,7 @@ func standIn(cmd *cobra.Command, ports cableFlags, in *console.Instrument, m *ma
 	if errors.Is(err, errEnded) {
 		err = c.out.Drain(c.ctx) // a file of what a console said
 	}
-	fmt.Fprintf(stdout, "heard %s, said %d\n", count(heard, "message"), said)
+	fmt.Fprintf(f.in.cmd.OutOrStdout(), "heard %s, said %d\n", count(heard, "message"), said)
 	return errors.Join(err, c.close(nil))
 }
 

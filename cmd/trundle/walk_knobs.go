@@ -50,6 +50,8 @@ func (k *knobTest) begin(now time.Duration) {
 
 func (k *knobTest) due() (time.Duration, bool) { return k.next, k.clear && !k.hand }
 
+func (k *knobTest) waits() bool { return !k.clear || k.hand }
+
 func (k *knobTest) say() []midiio.Message {
 	said := k.send
 	k.send = nil

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -12,6 +13,7 @@ import (
 
 	"trundle/midiio"
 	"trundle/midiio/mapping"
+	"trundle/sim/bench"
 )
 
 // A console of which the coils of two knobs are exchanged, and one that draws is
@@ -122,4 +124,93 @@ func TestATestOfKnobsEndsWhereNothingComesBack(t *testing.T) {
 	require.True(t, k.mute)
 	require.False(t, k.done())
 	require.Contains(t, shown.String(), "3 of 26: draw by their coils, 0 of 3 contacts made, not as they should be: ")
+}
+
+// fewKnobs is an instrument whose knobs arrive at once, so that a test of them
+// takes little time.
+const fewKnobs = `format: 1
+instrument: Bench
+keyboards: {manual: {kind: manual, keys: C4..E4}}
+divisions: {manual: {keyboard: manual, notes: C4..E4, chest: unit}}
+ranks: {flute: {division: manual, family: flute, feet: 8, from: C4, pipes: 5}}
+stops:
+  flute-8: {division: manual, feet: 8, rank: flute}
+  flute-4: {division: manual, feet: 4, rank: flute}
+  flute-2: {division: manual, feet: 2, rank: flute}
+combination: {travel: 20}
+`
+
+const fewKnobsRelay = `format: 1
+boards: {K1: {kind: input, pins: 5}, S1: {kind: input, pins: 3}, N1: {kind: output, pins: 6}, X1: {kind: output, pins: 5}}
+cables: {CN1: {wires: 50, code: 25-pair}}
+wiring: [wiring.csv]
+`
+
+const fewKnobsWiring = `board,pins,kind,item,notes,cable,wires
+K1,1..5,key,manual,C4..E4,,
+S1,1,stop,flute-8,,,
+S1,2,stop,flute-4,,,
+S1,3,stop,flute-2,,,
+N1,1,knob-on,flute-8,,CN1,1
+N1,2,knob-off,flute-8,,CN1,2
+N1,3,knob-on,flute-4,,CN1,3
+N1,4,knob-off,flute-4,,CN1,4
+N1,5,knob-on,flute-2,,CN1,5
+N1,6,knob-off,flute-2,,CN1,6
+X1,1..5,valve,flute,1..5,,
+`
+
+// The knobs that a stand-in has, as they were soldered, are tried in a time of their own.
+func TestWhatIsSolderedOtherwiseIsNamedAtAStandIn(t *testing.T) {
+	soldered := strings.NewReplacer("N1,1,knob-on,flute-8", "N1,3,knob-on,flute-8", "N1,3,knob-on,flute-4", "N1,1,knob-on,flute-4", "N1,6,knob-off,flute-2,,CN1,6\n", "").Replace(fewKnobsWiring)
+	for name, x := range map[string]struct {
+		relay string
+		stuck []mapping.Thing
+		found []string
+	}{
+		"as planned":     {fewKnobsRelay, nil, nil},
+		"otherwise":      {fewKnobsRelay + "wired: [wired.csv]\n", nil, []string{"flute-8, flute-4: the coils that draw the two are exchanged", "flute-2: its coil that cancels it is dead"}},
+		"a contact dead": {fewKnobsRelay, []mapping.Thing{{Kind: mapping.Control, Index: 1}}, []string{"flute-4: its contact never changes: it never makes, or never breaks"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			file := func(name string) string { return filepath.Join(dir, name) }
+			for name, text := range map[string]string{"organ.yaml": fewKnobs, "relay.yaml": x.relay, "wiring.csv": fewKnobsWiring, "wired.csv": soldered} {
+				require.NoError(t, os.WriteFile(file(name), []byte(text), 0o600))
+			}
+			in, m, err := loadMap(file("organ.yaml"))
+			require.NoError(t, err)
+			relay, err := loadRelay(file("relay.yaml"), in)
+			require.NoError(t, err)
+			jambs := bench.NewJambs(in, m, relay, bench.Timing{Travel: 10 * time.Millisecond, Stuck: x.stuck})
+			k := newKnobTest(in, m, relay, []int{0, 1, 2})
+			k.out, k.keep = bufio.NewWriter(io.Discard), func(dayRound) error { return nil }
+			now := time.Duration(0)
+			k.begin(now)
+			require.NoError(t, k.line(written{text: "clear"}, now))
+			for !k.done() {
+				if k.hand {
+					jambs.Hand(k.plan.Moves[k.move].On, now)
+					require.NoError(t, k.line(written{text: "done"}, now))
+				}
+				for _, message := range k.say() {
+					jambs.Hear(midiio.Timed{At: now, Message: message})
+				}
+				at, due := k.due()
+				if next, is := jambs.Next(); is && (!due || next < at) {
+					at = next
+				}
+				now = max(now, at)
+				for _, message := range jambs.Tick(nil, now) {
+					require.NoError(t, k.hear(midiio.Timed{At: now, Message: message}, now))
+				}
+				require.NoError(t, k.tick(now))
+			}
+			var found []string
+			for _, f := range k.findings(relay) {
+				found = append(found, f.What)
+			}
+			require.Equal(t, x.found, found)
+		})
+	}
 }

@@ -7,10 +7,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
@@ -244,89 +242,8 @@ func TestASecondTerminalAnswersAWalk(t *testing.T) {
 	require.Equal(t, []string{"Ben", "Ann", "Ben", "Ben"}, who)
 }
 
-// fewKnobs is an instrument whose knobs arrive at once, so that a test of them
-// takes little time.
-const fewKnobs = `format: 1
-instrument: Bench
-keyboards: {manual: {kind: manual, keys: C4..E4}}
-divisions: {manual: {keyboard: manual, notes: C4..E4, chest: unit}}
-ranks: {flute: {division: manual, family: flute, feet: 8, from: C4, pipes: 5}}
-stops:
-  flute-8: {division: manual, feet: 8, rank: flute}
-  flute-4: {division: manual, feet: 4, rank: flute}
-  flute-2: {division: manual, feet: 2, rank: flute}
-combination: {travel: 20}
-`
-
-const fewKnobsRelay = `format: 1
-boards: {K1: {kind: input, pins: 5}, S1: {kind: input, pins: 3}, N1: {kind: output, pins: 6}, X1: {kind: output, pins: 5}}
-cables: {CN1: {wires: 50, code: 25-pair}}
-wiring: [wiring.csv]
-`
-
-const fewKnobsWiring = `board,pins,kind,item,notes,cable,wires
-K1,1..5,key,manual,C4..E4,,
-S1,1,stop,flute-8,,,
-S1,2,stop,flute-4,,,
-S1,3,stop,flute-2,,,
-N1,1,knob-on,flute-8,,CN1,1
-N1,2,knob-off,flute-8,,CN1,2
-N1,3,knob-on,flute-4,,CN1,3
-N1,4,knob-off,flute-4,,CN1,4
-N1,5,knob-on,flute-2,,CN1,5
-N1,6,knob-off,flute-2,,CN1,6
-X1,1..5,valve,flute,1..5,,
-`
-
-// jambs are the knobs of an instrument at the far end of a cable: coils that move
-// them, contacts that say so. hand moves all of them by hand.
-func jambs(t *testing.T, organ, link string) (hand func(value int)) {
-	in, m, err := loadMap(organ)
-	require.NoError(t, err)
-	port := plug(t, link)
-	heard := midiio.Listen(port, midiio.NewClock())
-	end := m.End(mapping.AtConsole, "jambs")
-	var one sync.Mutex
-	say := func(s mapping.Signal) {
-		one.Lock()
-		defer one.Unlock()
-		for _, m := range end.Tell(nil, s) {
-			_, _ = port.Write(m.Bytes()) // the test ends without it
-		}
-	}
-	ended := make(chan struct{})
-	go func() {
-		defer close(ended)
-		for range heard.Ready() {
-			taken := heard.Take()
-			for _, message := range taken.Messages {
-				one.Lock()
-				signals := slices.Clone(end.Hear(message).Signals)
-				one.Unlock()
-				for _, s := range signals {
-					if s.Kind == mapping.Control {
-						say(s)
-					}
-				}
-			}
-			if taken.Closed {
-				return
-			}
-		}
-	}()
-	t.Cleanup(func() {
-		_ = heard.Close()
-		<-ended
-	})
-	return func(value int) {
-		for c := range in.Controls {
-			say(mapping.Signal{Thing: mapping.Thing{Kind: mapping.Control, Index: c}, Value: value})
-		}
-	}
-}
-
-// Knobs tested by a program over a pseudo-terminal: every round is in the record of
-// the day, and the verdict.
+// Knobs tested by a program over a pseudo-terminal, at jambs that another stands in
+// for: every round is in the record of the day, and the verdict.
 func TestTheKnobTestIsKeptInTheRecordOfTheDay(t *testing.T) {
 	dir := t.TempDir()
 	file := func(name string) string { return filepath.Join(dir, name) }
@@ -334,22 +251,34 @@ func TestTheKnobTestIsKeptInTheRecordOfTheDay(t *testing.T) {
 		require.NoError(t, os.WriteFile(file(name), []byte(text), 0o600))
 	}
 	link, day := file("cable"), file("day.jsonl")
-	hand := jambs(t, file("organ.yaml"), link)
+	path, err := exec.LookPath("trundle")
+	require.NoError(t, err)
+	jambs, said := exec.Command(path, "standin", file("organ.yaml"), "--relay", file("relay.yaml"), "--in", "pty:"+link, "--out", "pty:"+link, "--jambs"), &spoken{}
+	jambs.Stdout = said
+	hands, err := jambs.StdinPipe()
+	require.NoError(t, err)
+	require.NoError(t, jambs.Start())
+	t.Cleanup(func() { _ = jambs.Process.Kill() })
+	says(t, said, "standing in for the knobs of Bench")
 	program, stdin, stdout, stderr := startWalk(t, link, file("organ.yaml"), "--relay", file("relay.yaml"), "--in", "serial:"+link, "--out", "serial:"+link, "--knobs", "--to", day, "--who", "Ann")
-	answer := func(asked, line string) {
-		says(t, stdout, asked)
-		_, err := io.WriteString(stdin, line+"\n")
+	write := func(to io.Writer, line string) {
+		_, err := io.WriteString(to, line+"\n")
 		require.NoError(t, err)
 	}
-	answer("write clear when the jambs are", "clear")
-	says(t, stdout, "push in all knobs by hand")
-	hand(0)
-	answer("push in all knobs by hand", "done")
-	says(t, stdout, "draw all knobs by hand")
-	hand(1)
-	answer("draw all knobs by hand", "done")
-	err := program.Wait()
-	require.NoError(t, err, "%s%s", stdout.String(), stderr.String())
+	byHand := func(asked, does, moved string) {
+		says(t, stdout, asked)
+		write(hands, does)
+		says(t, said, moved)
+		write(stdin, "done")
+	}
+	says(t, stdout, "write clear when the jambs are")
+	write(stdin, "clear")
+	byHand("push in all knobs by hand", "push", "pushed in by hand")
+	byHand("draw all knobs by hand", "draw", "drawn by hand")
+	err = program.Wait()
+	require.NoError(t, jambs.Process.Signal(os.Interrupt))
+	requireExit(t, exitInterrupted, jambs.Wait())
+	require.NoError(t, err, "%s%s", stdout, stderr)
 
 	a, err := loadDay(day)
 	require.NoError(t, err)

@@ -64,6 +64,7 @@ type leader interface {
 	line(l written, now time.Duration) error
 	hear(t midiio.Timed, now time.Duration) error
 	due() (at time.Duration, is bool)
+	waits() bool // for a line, whatever comes
 	tick(now time.Duration) error
 	say() []midiio.Message // what is to be sent, once
 	flush() (ended bool, err error)
@@ -96,7 +97,7 @@ func (c *walkCable) run(k leader, lines <-chan string, others *terminals, heard 
 			return err
 		}
 		at, due := k.due()
-		if lines == nil && ready == nil && !due && others.count() == 0 {
+		if lines == nil && others.count() == 0 && (k.waits() || ready == nil && !due) {
 			return nil
 		}
 		wait := time.Hour

@@ -91,6 +91,8 @@ func (k *walker) due() (at time.Duration, is bool) {
 	return at, is
 }
 
+func (k *walker) waits() bool { return false } // contacts and answers come at the port too
+
 func (k *walker) say() []midiio.Message {
 	said := k.send
 	k.send = nil

@@ -95,40 +95,44 @@ func (s *StandIn) Hear(m midiio.Timed) {
 	}
 }
 
+// moment is when something is due, if it is.
+type moment struct {
+	at  time.Duration
+	due bool
+}
+
+// soonest is the first of what is due.
+func soonest(list ...moment) (next moment) {
+	for _, m := range list {
+		if m.due && (!next.due || m.at < next.at) {
+			next = m
+		}
+	}
+	return next
+}
+
+func first[T any](list []timed[T]) moment {
+	if len(list) == 0 {
+		return moment{}
+	}
+	return moment{list[0].at, true}
+}
+
 // Next is when Tick has something to do.
 func (s *StandIn) Next() (at time.Duration, due bool) {
-	if s.back {
-		return 0, true
-	}
-	at, due = s.next()
-	if len(s.said) > 0 && (!due || s.said[0].at < at) {
-		at, due = s.said[0].at, true
-	}
-	if len(s.reports) > 0 && (!due || s.reports[0].at < at) {
-		at, due = s.reports[0].at, true
-	}
-	return at, due
+	next := soonest(moment{0, s.back}, s.next(), first(s.said), first(s.reports))
+	return next.at, next.due
 }
 
 // next is when something changes by itself.
-func (s *StandIn) next() (at time.Duration, due bool) {
-	at, due = s.action.Next()
-	sooner := func(t time.Duration, is bool) {
-		if is && (!due || t < at) {
-			at, due = t, true
-		}
-	}
-	sooner(s.scanned+s.timing.Scan, s.stale || s.dropping(s.scanned))
-	sooner(first(s.worked))
-	sooner(first(s.knobs))
-	return at, due
+func (s *StandIn) next() moment {
+	at, due := s.action.Next()
+	return soonest(moment{at, due}, s.rescans(), first(s.worked), first(s.knobs))
 }
 
-func first[T any](list []timed[T]) (at time.Duration, is bool) {
-	if len(list) == 0 {
-		return 0, false
-	}
-	return list[0].at, true
+// rescans is when the contacts are scanned next.
+func (s *StandIn) rescans() moment {
+	return moment{s.scanned + s.timing.Scan, s.stale || s.dropping(s.scanned)}
 }
 
 // Tick scans what is due by now, and appends what the stand-in says of it.
@@ -160,17 +164,16 @@ func (s *StandIn) Tick(to []midiio.Message, now time.Duration) []midiio.Message 
 
 // until lets happen what is due by a time.
 func (s *StandIn) until(now time.Duration) {
-	for at, due := s.next(); due && at <= now; at, due = s.next() {
-		is := func(t time.Duration, due bool) bool { return due && t == at }
-		switch {
-		case is(first(s.knobs)):
+	for next := s.next(); next.due && next.at <= now; next = s.next() {
+		switch at := next.at; next {
+		case first(s.knobs):
 			coil := s.knobs[0].what
 			s.knobs = s.knobs[1:]
 			s.arrive(coil, at)
-		case is(s.scanned+s.timing.Scan, s.stale || s.dropping(s.scanned)):
+		case s.rescans():
 			s.scanned = at
 			s.scan(at)
-		case is(first(s.worked)):
+		case first(s.worked):
 			event := s.worked[0].what
 			s.worked = s.worked[1:]
 			s.act(event, at)
