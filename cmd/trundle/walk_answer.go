@@ -118,7 +118,10 @@ func (k *walker) rest(who string, now time.Duration) error {
 		fmt.Fprintln(k.out, "  one by one")
 		return nil
 	}
-	rest := k.w.Rest(k.at)
+	rest, measured := k.w.Rest(k.at)
+	if len(measured) > 0 && measured[0] == k.at && (k.amps != nil || k.volts != nil) {
+		rest, measured = append([]int{k.at}, rest...), measured[1:]
+	}
 	for _, i := range rest {
 		s := k.w.Steps[i]
 		a := walk.Answer{Step: s.ID, Verdict: s.Good, Words: "with its group", Who: who}
@@ -129,7 +132,19 @@ func (k *walker) rest(who string, now time.Duration) error {
 			return err
 		}
 	}
-	fmt.Fprintf(k.out, "  %s, to %s: good%s\n", count(len(rest), "step"), k.w.Steps[rest[len(rest)-1]].ID, k.says(who))
+	if len(rest) > 0 {
+		fmt.Fprintf(k.out, "  %s, to %s: good%s\n", count(len(rest), "step"), k.w.Steps[rest[len(rest)-1]].ID, k.says(who))
+	}
+	if len(measured) > 0 {
+		var ids []string
+		for _, i := range measured {
+			ids = append(ids, k.w.Steps[i].ID)
+		}
+		fmt.Fprintf(k.out, "  without an answer, for what a meter shows: %s\n", someOf(ids))
+	}
+	if len(rest) == 0 {
+		return nil
+	}
 	k.release(now)
 	k.moved = true
 	k.next(now)

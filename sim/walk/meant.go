@@ -24,8 +24,47 @@ var meant = map[string][]string{
 var (
 	calm   = []string{"silent", "silence", "quiet", "dead"}
 	nobody = []string{"nothing", "none", "no"}
-	noises = []string{"speaks", "speak", "sounds", "sound", "murmurs", "murmur", "runs", "run", "ciphers", "cipher", "noise", "heard"}
+	noises = []string{"speaks", "speak", "sounds", "sound", "murmurs", "murmur", "runs", "run", "ciphers", "cipher", "noise", "heard",
+		"buzz", "buzzes", "hum", "hums"}
 )
+
+// heard are words for what is heard or felt, and what they are at a magnet with the wind
+// off, and at a pipe. A magnet that buzzes does not hold. Common practice, no source.
+var heard = []struct {
+	words        []string
+	magnet, pipe Verdict
+}{
+	{[]string{"cipher", "ciphers", "ciphering", "ciphered", "stick", "sticks", "sticking", "stuck", "hangs"}, Sounds, Sounds},
+	{[]string{"buzz", "buzzes", "buzzing", "hum", "hums", "humming", "chatter", "chatters", "chattering"}, Weak, Wrong},
+	{[]string{"weak", "weakly"}, Weak, Faint},
+	{[]string{"soft", "softly", "faint", "faintly"}, Faint, Faint},
+	{[]string{"slow", "slowly", "sluggish", "late", "quick"}, Wrong, Wrong},
+}
+
+// denials turn what is heard into what is not.
+var denials = []string{"no", "not", "never", "nothing", "without", "doesn't", "don't", "isn't"}
+
+// hears is the verdict of what words say is heard: "" where they say nothing of it, or
+// two things. denied tells that they may say the opposite.
+func (s Step) hears(words []string) (v Verdict, denied bool) {
+	if s.Phase < Valves {
+		return "", false // nothing is on yet
+	}
+	for _, h := range heard {
+		if !hasAny(words, h.words) {
+			continue
+		}
+		is := h.pipe
+		if s.Phase < Ciphers {
+			is = h.magnet
+		}
+		if v != "" && v != is {
+			return "", false
+		}
+		v = is
+	}
+	return v, v != "" && hasAny(words, denials)
+}
 
 // content are the words of a text that say something.
 func content(text string) []string {
@@ -59,6 +98,14 @@ func (s Step) mean(a Answer, line string, free bool) (Answer, error) {
 		return a, ask
 	case a.Verdict.IsGood() && s.denies(words):
 		return a, fmt.Errorf("%q: is it good or not? write one of the two", line)
+	case free:
+		v, denied := s.hears(words)
+		if denied {
+			return a, fmt.Errorf("%q: is it good or not? write good, %s, or what is wrong", line, v)
+		}
+		if v != "" {
+			a.Verdict = v
+		}
 	}
 	return a, nil
 }
@@ -114,6 +161,8 @@ func (s Step) meanSilence(a Answer, line string) (Answer, error) {
 			a.Verdict, a.Words = Good, ""
 		case calmly:
 			return a, ask
+		case noisy && hasAny(words, heard[0].words):
+			a.Verdict, a.Words = Sounds, line
 		case noisy:
 			a.Verdict, a.Words = Other, line
 		}

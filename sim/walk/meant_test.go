@@ -27,6 +27,8 @@ func TestWhereNothingShouldSpeakSilenceIsGoodAndWhatSpeaksIsNot(t *testing.T) {
 			"c":                                Sounds,
 			"faint":                            Faint,
 			"murmurs":                          Other,
+			"hums":                             Other,
+			"C4 ciphers softly":                Sounds,
 			"runs":                             Other,
 			"it speaks":                        Other,
 			"C4 murmurs":                       Other,
@@ -59,6 +61,8 @@ func TestWhatIsExpectedIsGoodInItsOwnWords(t *testing.T) {
 	valve, leg := coil, Step{ID: "leg", Phase: Legs, Good: Good, Expect: through}
 	valve.Expect = oneClick
 	piston := Step{ID: "piston", Phase: Pistons, Good: Good, Expect: "no knob moves"}
+	key := Step{ID: "key", Phase: Inputs, Good: Good, Expect: "it comes, it alone, and goes"}
+	pipe := Step{ID: "pipe", Phase: Pipes, Good: Speaks, Expect: "it speaks, it alone, and stops"}
 	for _, c := range []struct {
 		step Step
 		line string
@@ -84,6 +88,23 @@ func TestWhatIsExpectedIsGoodInItsOwnWords(t *testing.T) {
 		{piston, "no knob moves", Good},
 		{piston, "good, no knob moves", Good},
 		{piston, "two knobs move", Other},
+		{valve, "buzzes", Weak},
+		{valve, "it hums", Weak},
+		{valve, "clicks, then chatters", Weak},
+		{valve, "sticks", Sounds},
+		{valve, "weak click", Weak},
+		{valve, "slow", Wrong},
+		{pipe, "it ciphers", Sounds},
+		{pipe, "ciphers after the key is up", Sounds},
+		{pipe, "slow speech", Wrong},
+		{pipe, "Quick.", Wrong},
+		{pipe, "buzzes", Wrong},
+		{pipe, "very soft", Faint},
+		{pipe, "C4 is weak", Faint},
+		{key, "the spring is weak", Other},
+		{pipe, "hums and is slow", Wrong},
+		{pipe, "it ciphers and is slow", Other},
+		{pipe, "squeals like a kettle", Other},
 	} {
 		a, err := Read(c.step, c.line)
 		require.NoError(t, err, c.line)
@@ -95,6 +116,13 @@ func TestWhatIsExpectedIsGoodInItsOwnWords(t *testing.T) {
 		"ok, not a click": `"ok, not a click": is it good or not? write one of the two`,
 	} {
 		_, err := Read(valve, line)
+		require.EqualError(t, err, want, line)
+	}
+	for line, want := range map[string]string{
+		"it does not cipher": `"it does not cipher": is it good or not? write good, ciphers, or what is wrong`,
+		"no hum":             `"no hum": is it good or not? write good, wrong, or what is wrong`,
+	} {
+		_, err := Read(pipe, line)
 		require.EqualError(t, err, want, line)
 	}
 	for line, want := range map[string]string{

@@ -93,14 +93,19 @@ func (w *Walk) Next() (i int, ok bool) {
 }
 
 // Rest are the steps of a group from one on that have no answer, that one with
-// it.
-func (w *Walk) Rest(i int) (rest []int) {
+// it; those that ask for what a meter shows stand apart.
+func (w *Walk) Rest(i int) (rest, measured []int) {
 	for j := i; j < len(w.Steps) && w.Steps[j].Phase == w.Steps[i].Phase && w.Steps[j].Group == w.Steps[i].Group; j++ {
-		if _, answered := w.Last(j); !answered || j == i {
+		if _, answered := w.Last(j); answered && j != i {
+			continue
+		}
+		if w.Steps[j].Measured() {
+			measured = append(measured, j)
+		} else {
 			rest = append(rest, j)
 		}
 	}
-	return rest
+	return rest, measured
 }
 
 // Done is how far a walk came: steps by what became of them.

@@ -52,7 +52,12 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 	require.True(t, ok)
 	require.Equal(t, "leg b", short[i].ID)
 	require.Equal(t, Done{Good: 1}, w.Done())
-	require.Equal(t, []int{1}, w.Rest(1), "the rest of its cable")
+	rest, measured := w.Rest(1)
+	require.Equal(t, []int{1}, rest, "the rest of its cable")
+	require.Empty(t, measured)
+	rest, measured = w.Rest(3)
+	require.Empty(t, rest, "a supply asks for its volts")
+	require.Equal(t, []int{3}, measured)
 	require.Error(t, w.Answer(Answer{Step: "gone"}))
 }
 
