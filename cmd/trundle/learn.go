@@ -36,7 +36,8 @@ It asks for what the file does not map yet, or for what --only names. What comes
 out is the section ` + "`midi`" + ` of the instrument file; what the file has there of
 other things stays. It is printed, or put into the file itself with
 --write, or into a new copy of it with --to; the rest of the file, comments
-and all, stays as it is. With --table, print the map as it stands and learn
+and all, stays as it is. Ctrl-C leaves the file of --write alone, and keeps what was
+learned in a copy beside it. With --table, print the map as it stands and learn
 nothing. With --default, what comes out is the map that stands in for a missing
 section, to change by hand.
 
@@ -87,12 +88,13 @@ The section can be written by hand as well:
 		}
 		learner := mapping.NewLearner(m, things, mapping.Knobs(knobs.chosen))
 		ended := learn(cmd, port, learner, hints[knobs.chosen])
-		if ended != nil && !errors.Is(ended, errInterrupted) && learner.Learned() == 0 {
+		if ended != nil && learner.Learned() == 0 {
+			fmt.Fprintln(cmd.ErrOrStderr(), "nothing was learned, and nothing is written")
 			return ended
 		}
-		if ended != nil && (*write || *to != "") {
-			*write, *to = false, ""
-			fmt.Fprintf(folded(cmd.ErrOrStderr()), "nothing was written, for end does that: the section midi below is what was learned; put it into %s by hand\n", in.File)
+		if ended != nil && *write { // who did not write end may not want it there
+			*write, *to = false, beside(in.File)
+			fmt.Fprintf(folded(cmd.ErrOrStderr()), "%s stays as it was, for only end writes it: what was learned is kept in %s, a copy of it\n", in.File, *to)
 		}
 		return errors.Join(ended, keepMap(cmd, in, learner.Map(), *write, *to))
 	}

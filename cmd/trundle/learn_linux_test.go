@@ -93,24 +93,55 @@ stops:
 	require.Contains(t, string(written), "# The end.\n\nmidi:\n  controls:\n    stops: {press: notes from 10 on channel 1}\n")
 }
 
-// Ctrl-C writes nothing, shows what was learned, and says where it belongs.
-func TestLearningThatIsInterruptedSaysHowToKeepIt(t *testing.T) {
+// Ctrl-C leaves the file alone that --write names, and keeps what was learned beside it;
+// that of --to is new, and gets it.
+func TestLearningThatIsInterruptedIsKept(t *testing.T) {
+	for name, x := range map[string]struct {
+		args []string
+		to   string
+	}{"beside the file": {[]string{"--write"}, "organ-learned-2.yaml"}, "in a new one": {[]string{"--to", "new.yaml"}, "new.yaml"}} {
+		t.Run(name, func(t *testing.T) {
+			dir := t.TempDir()
+			organ, link := filepath.Join(dir, "organ.yaml"), filepath.Join(dir, "cable")
+			require.NoError(t, os.WriteFile(organ, []byte(fewKnobs), 0o600))
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "organ-learned.yaml"), nil, 0o600), "of another day")
+			t.Chdir(dir)
+			far := plug(t, link)
+			program, stdout, stderr := startOn(t, link, append([]string{"learn", "organ.yaml", "--in", "serial:" + link, "--only", "stops"}, x.args...)...)
+			says(t, stderr, "end stops and keeps what was learned\n")
+			says(t, stderr, "1 of 3: ")
+			_, err := far.Write([]byte{0x90, 10, 1, 0x80, 10, 0})
+			require.NoError(t, err)
+			says(t, stderr, "2 of 3: ")
+			require.NoError(t, program.Process.Signal(os.Interrupt))
+			requireExit(t, exitInterrupted, program.Wait())
+			require.NoError(t, far.Close())
+			require.Equal(t, "wrote the section midi of "+x.to+"\n", stdout.String())
+			if x.args[0] == "--write" {
+				require.Contains(t, stderr.String(), "organ.yaml stays as it was, for only end writes it: what was learned is kept in organ-learned-2.yaml, a copy of it\n")
+			}
+			require.Equal(t, fewKnobs, string(read(organ)))
+			in, m, err := loadMap(x.to)
+			require.NoError(t, err)
+			require.Len(t, in.Stops, 3)
+			require.Len(t, m.Entries, 1)
+		})
+	}
+}
+
+// Where nothing was learned, nothing is written anywhere.
+func TestLearningOfNothingThatIsInterrupted(t *testing.T) {
 	dir := t.TempDir()
 	organ, link := filepath.Join(dir, "organ.yaml"), filepath.Join(dir, "cable")
 	require.NoError(t, os.WriteFile(organ, []byte(fewKnobs), 0o600))
 	far := plug(t, link)
 	program, stdout, stderr := startOn(t, link, "learn", organ, "--in", "serial:"+link, "--only", "stops", "--write")
-	says(t, stderr, "end stops and keeps what was learned\n")
 	says(t, stderr, "1 of 3: ")
-	_, err := far.Write([]byte{0x90, 10, 1, 0x80, 10, 0})
-	require.NoError(t, err)
-	says(t, stderr, "2 of 3: ")
 	require.NoError(t, program.Process.Signal(os.Interrupt))
 	requireExit(t, exitInterrupted, program.Wait())
 	require.NoError(t, far.Close())
-	require.Contains(t, stderr.String(), "nothing was written, for end does that: the section midi below is what was learned; put it into "+organ+" by hand\n")
-	require.Contains(t, stdout.String(), "midi:\n  controls:\n    flute-8: ")
-	kept, err := os.ReadFile(organ)
-	require.NoError(t, err)
-	require.Equal(t, fewKnobs, string(kept))
+	require.Contains(t, stderr.String(), "nothing was learned, and nothing is written\n")
+	require.Empty(t, stdout.String())
+	require.Equal(t, fewKnobs, string(read(organ)))
+	require.NoFileExists(t, filepath.Join(dir, "organ-learned.yaml"))
 }

@@ -39,6 +39,21 @@ func keepMap(cmd *cobra.Command, in *console.Instrument, m *mapping.Map, write b
 	return err
 }
 
+// beside is a name for a copy of a file that is not there yet: organ-learned.yaml.
+func beside(path string) string {
+	end := filepath.Ext(path)
+	name := strings.TrimSuffix(path, end) + "-learned"
+	for n := 1; ; n++ {
+		to := name + end
+		if n > 1 {
+			to = fmt.Sprintf("%s-%d%s", name, n, end)
+		}
+		if absent(to) == nil {
+			return to
+		}
+	}
+}
+
 // tellUnmapped lists what has no message.
 func tellUnmapped(w io.Writer, in *console.Instrument, m *mapping.Map) {
 	var names []string
