@@ -95,7 +95,7 @@ is in a chamber before a script starts.
 		case *timed:
 			return benchTime(cmd, args[0], load, *flags.yes, ports, form.chosen, *keep)
 		}
-		s, err := loadScript(args[0], *on)
+		s, err := loadScript(cmd.ErrOrStderr(), args[0], *on)
 		if err != nil {
 			return err
 		}

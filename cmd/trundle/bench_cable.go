@@ -229,7 +229,7 @@ func tellInterrupted(stderr io.Writer, test, far string, closed error) {
 
 // loadClearMap reads an instrument and its map, in which no message may mean two
 // things: what comes back could not be told apart.
-func loadClearMap(path string) (*console.Instrument, *mapping.Map, error) {
+func loadClearMap(stderr io.Writer, path string) (*console.Instrument, *mapping.Map, error) {
 	in, m, err := loadMap(path)
 	if err != nil {
 		return nil, nil, err
@@ -238,5 +238,6 @@ func loadClearMap(path string) (*console.Instrument, *mapping.Map, error) {
 	if found = slices.DeleteFunc(found, func(f finding.Finding) bool { return f.Severity != finding.Error }); len(found) > 0 {
 		return nil, nil, broken{found, checkCommandFor(path, "")}
 	}
+	tellSparse(stderr, in, m)
 	return in, m, nil
 }

@@ -25,14 +25,14 @@ type scriptRun struct {
 }
 
 // loadScript reads a script, with the instrument that it works if there is one.
-func loadScript(path, on string) (scriptRun, error) {
+func loadScript(stderr io.Writer, path, on string) (scriptRun, error) {
 	s := scriptRun{path: path}
 	if err := readable(path); err != nil {
 		return s, err
 	}
 	if on != "" {
 		var err error
-		if s.in, s.m, err = loadClearMap(on); err != nil {
+		if s.in, s.m, err = loadClearMap(stderr, on); err != nil {
 			return s, err
 		}
 	}

@@ -70,7 +70,7 @@ func benchTime(cmd *cobra.Command, path string, load bench.Load, yes bool, ports
 	if load.Soak < 0 || load.Soak > longestSoak || load.Trips < 1 || load.Trips > mostTrips {
 		return fmt.Errorf("--for must be from 0 to %v, and --trips from 1 to %d", longestSoak, mostTrips)
 	}
-	in, m, err := loadClearMap(path)
+	in, m, err := loadClearMap(cmd.ErrOrStderr(), path)
 	if err != nil {
 		return err
 	}

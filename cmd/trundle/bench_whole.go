@@ -57,7 +57,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 		return complaint{"--relay is missing", "name the relay design that the hardware should be"}
 	}
 	var err error
-	if t.in, t.m, err = loadClearMap(path); err != nil {
+	if t.in, t.m, err = loadClearMap(cmd.ErrOrStderr(), path); err != nil {
 		return err
 	}
 	if t.relay, err = loadRelay(*flags.relay, t.in); err != nil {

@@ -56,7 +56,23 @@ func beside(path string) string {
 
 // tellUnmapped lists what has no message.
 func tellUnmapped(w io.Writer, in *console.Instrument, m *mapping.Map) {
-	var names []string
+	if names := unmapped(in, m); len(names) > 0 {
+		fmt.Fprintf(w, "not mapped: %s\n", strings.Join(names, ", "))
+	}
+}
+
+// tellSparse says so where most of an instrument has no message: one line of a section
+// takes the place of the whole default map.
+func tellSparse(stderr io.Writer, in *console.Instrument, m *mapping.Map) {
+	names := unmapped(in, m)
+	if m.Default || 2*len(names) <= len(mapping.Workable(in)) {
+		return
+	}
+	fmt.Fprintf(stderr, "trundle: %s: no message for %s: its section midi takes the place of the whole default map; trundle learn %s --table shows what there is\n", in.File, someOf(names), shellQuote(in.File))
+}
+
+// unmapped are the names of what has no message.
+func unmapped(in *console.Instrument, m *mapping.Map) (names []string) {
 	for _, t := range m.Unmapped() {
 		name := t.Name(in)
 		if t.Kind == mapping.Key {
@@ -64,9 +80,7 @@ func tellUnmapped(w io.Writer, in *console.Instrument, m *mapping.Map) {
 		}
 		names = append(names, name)
 	}
-	if len(names) > 0 {
-		fmt.Fprintf(w, "not mapped: %s\n", strings.Join(names, ", "))
-	}
+	return names
 }
 
 // putSection writes an instrument file with another section midi.

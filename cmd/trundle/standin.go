@@ -78,7 +78,7 @@ read no keys for so long while controls move, --stuck has a contact always made.
 		if *relayPath == "" {
 			return complaint{"--relay is missing", "name the relay design to stand in for"}
 		}
-		in, m, err := loadClearMap(args[0])
+		in, m, err := loadClearMap(cmd.ErrOrStderr(), args[0])
 		if err != nil {
 			return err
 		}

@@ -66,7 +66,7 @@ that came out of order, contacts that bounce and for how long. The exit code is
 			out: bufio.NewWriter(cmd.OutOrStdout()), ink: inkFor(cmd.OutOrStdout()), json: form.chosen == "json", raw: *raw, keep: keep,
 			monitor: midiio.Monitor{IgnoreSensing: *noSensing, Hang: *hang},
 		}
-		if err := w.meet(*on, *cover, *bounce); err != nil {
+		if err := w.meet(cmd.ErrOrStderr(), *on, *cover, *bounce); err != nil {
 			return err
 		}
 		h, err := hearFrom(port, *limit)

@@ -34,7 +34,7 @@ const quiet = time.Second
 var errCovered = errors.New("all is covered")
 
 // meet reads the instruments that the watcher knows of.
-func (w *watcher) meet(on, cover string, bounce time.Duration) error {
+func (w *watcher) meet(stderr io.Writer, on, cover string, bounce time.Duration) error {
 	if on != "" && cover != "" {
 		return complaint{"--on and --cover are two ways to watch", "give one of them"}
 	}
@@ -45,6 +45,7 @@ func (w *watcher) meet(on, cover string, bounce time.Duration) error {
 	if err != nil {
 		return err
 	}
+	tellSparse(stderr, in, m)
 	w.monitor.IsKey = m.IsKey
 	if cover != "" {
 		w.cover = newCoverage(in, m, bounce)
