@@ -37,6 +37,7 @@ func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 		case blank(cells):
 		case h == nil:
 			h, complete, found = readHeader(t, cells, want)
+			t.header, t.comma = h, s.comma
 		case complete:
 			found = append(found, t.add(h, len(want), cells)...)
 		}

@@ -16,6 +16,11 @@ import (
 type Table struct {
 	File string
 	Rows []Row
+
+	// Of a text, to tell where a comma is missing.
+	header header
+	comma  byte
+	odd    map[int][]Cell // rows that have more or fewer cells than the header
 }
 
 // Row is one row of a table: its cells in the order of the columns that the
@@ -157,6 +162,12 @@ func (t *Table) add(h header, width int, cells []Cell) []finding.Finding {
 		case c.Text != "" && (i >= len(h) || h[i] == unnamed):
 			found = append(found, t.refuse(c, fmt.Sprintf("%q stands under no column", c.Text), "name its column in the first row, or take the cell out"))
 		}
+	}
+	if t.header != nil && len(cells) != len(h) {
+		if t.odd == nil {
+			t.odd = map[int][]Cell{}
+		}
+		t.odd[len(t.Rows)] = slices.Clone(cells)
 	}
 	t.Rows = append(t.Rows, row)
 	return found

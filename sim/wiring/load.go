@@ -118,7 +118,7 @@ func (rd *reader) document(root *yamldoc.Node) {
 	}
 	r := rd.relay
 	for _, t := range rd.tables(f, "joins", joinColumns) {
-		rd.joins(t)
+		r.Joins = append(r.Joins, rd.joins(t)...)
 	}
 	rd.directStrips()
 	columns := rd.shopColumns(f)
@@ -136,7 +136,7 @@ func (rd *reader) document(root *yamldoc.Node) {
 		return
 	}
 	for _, t := range rd.tables(f, "switching", switchingColumns) {
-		rd.switching(t)
+		r.Switch = append(r.Switch, rd.switching(t)...)
 	}
 }
 

@@ -71,8 +71,7 @@ func firstOf(t *table.Table, cells table.Row) finding.Place {
 }
 
 func (rd *reader) wiring(t *table.Table) []Row {
-	rows := make([]Row, 0, len(t.Rows))
-	for _, cells := range t.Rows {
+	return rowsOf(rd, t, func(cells table.Row) Row {
 		row := Row{
 			At: firstOf(t, cells), Cells: cells,
 			Kind: Kind(cells[KindColumn].Text), Item: cells[ItemColumn].Text, Notes: cells[NotesColumn].Text, Group: cells[GroupColumn].Text,
@@ -80,19 +79,18 @@ func (rd *reader) wiring(t *table.Table) []Row {
 		row.Pins = rd.pins(t, cells[BoardColumn], cells[PinsColumn])
 		row.Cable, row.Wires = rd.wires(t, cells[CableColumn], cells[WiresColumn])
 		row.Items = rd.items(t, row)
-		rows = append(rows, row)
-	}
-	return rows
+		return row
+	})
 }
 
-func (rd *reader) joins(t *table.Table) {
-	for _, cells := range t.Rows {
+func (rd *reader) joins(t *table.Table) []Join {
+	return rowsOf(rd, t, func(cells table.Row) Join {
 		j := Join{At: firstOf(t, cells), Cells: cells}
 		j.From = rd.pins(t, cells[FromColumn], cells[FromPinsColumn])
 		j.To = rd.pins(t, cells[ToColumn], cells[ToPinsColumn])
 		j.Cable, j.Wires = rd.wires(t, cells[JoinCableColumn], cells[JoinWiresColumn])
-		rd.relay.Joins = append(rd.relay.Joins, j)
-	}
+		return j
+	})
 }
 
 // pins are the terminals that two cells name.

@@ -26,8 +26,8 @@ var switchingColumns = []table.Column{
 	{Name: "board", Required: true}, {Name: "pins", Required: true}, {Name: "to"}, {Name: "to-notes"}, {Name: "picks"},
 }
 
-func (rd *reader) switching(t *table.Table) {
-	for _, cells := range t.Rows {
+func (rd *reader) switching(t *table.Table) []Switch {
+	return rowsOf(rd, t, func(cells table.Row) Switch {
 		s := Switch{At: firstOf(t, cells), Cells: cells, Kind: SwitchKind(cells[SwitchKindColumn].Text), Line: cells[LineColumn].Text}
 		switch s.Kind {
 		case Read:
@@ -40,8 +40,8 @@ func (rd *reader) switching(t *table.Table) {
 			c := cells[SwitchKindColumn]
 			rd.refuse(t, c, "a row is a read, a couple or a drive", "no kind of switching row "+quoted(c.Text))
 		}
-		rd.relay.Switch = append(rd.relay.Switch, s)
-	}
+		return s
+	})
 }
 
 func quoted(s string) string { return `"` + s + `"` }

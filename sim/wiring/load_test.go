@@ -90,6 +90,14 @@ func TestFilesWithoutMeaningAreNamedAndNothingIsGiven(t *testing.T) {
 		{"a drive without a line, with notes", []edit{{"switching.csv", "drive,,,tremulant", "drive,,①C4,tremulant"}}, []string{"① no-meaning: a drive row without a line has no notes"}},
 		{"a note that is none", []edit{{"switching.csv", "drive,pedal,C4..E4,bourdon-8", "drive,pedal,①C4..H4,bourdon-8"}}, []string{`① no-meaning: "H4" is no note: write it like C4 or F#3`}},
 
+		{"a comma lost in the joins", []edit{{"joins.csv", "J1,1..8,", "J1①1..8,"}}, []string{"① no-meaning: the row has 5 cells of 6: a comma is missing between J1 and 1..8"}},
+		{"two commas lost in a couple", []edit{{"switching.csv", "couple,pedal-keys,C4..E4,,,,pedal", "couple,pedal-keys,C4..E4,,①pedal"}}, []string{"① no-meaning: the row has 7 cells of 9: 2 commas are missing between C4..E4 and pedal"}},
+		{"pins parted by commas", []edit{{"switching.csv", "K1,17..24", "K1,①17..20,22,21,23..24"}}, []string{"① no-meaning: the row has 12 cells of 9: 3 commas too many stand in 17..20,22,21,23..24"}},
+		{"a board left out with its comma", []edit{{"switching.csv", "drive,choir,C4..G4,flute-8,X3,1..8,", "drive,choir,C4..G4,flute-8,①1..8,②"}}, []string{
+			"① unknown-id: no board or strip 1..8; the row has 8 cells of 9", "② no-meaning: a number or a range is missing",
+		}},
+		{"wires under group", []edit{{"wiring.csv", "flute-8,,CS1,4,", "flute-8,,CS1,,①4,"}}, []string{"① no-meaning: the row has 9 cells of 8: a comma too many stands before 4"}},
+
 		{"every file at once", []edit{{"relay.yaml", "T1: {wires: 10}", "T1: {①wire: 10}"}, {"wiring.csv", "stop,flute-8", "stop,②flut-8"}, {"joins.csv", "J1,1..8", "③J2,1..8"}}, []string{
 			"① no-meaning: a cable has no field wire", "② unknown-id: no control flut-8", "③ unknown-id: no board or strip J2",
 		}},
