@@ -1,8 +1,10 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -24,7 +26,11 @@ left out. The exit code is 1 when something sounds differently.
 
 With --relay, a relay for the old instrument, list what there is to solder so
 that its wiring has all that the new one needs: wires to remove, to take to
-another chest, to add, and labels to write anew. --format csv writes that list.`,
+another chest, to add, labels to write anew, and rows of the wiring table that
+would mean something else. Coils, lamps, shades, stages and the like are asked
+for where the relay has any of the kind, or the old instrument had none. Then
+come the rows that its switching table needs; a table that is derived needs none.
+--format csv writes the list for the iron.`,
 		Example: `  trundle diff organ.yaml organ-next.yaml
   trundle diff organ.yaml organ-next.yaml --relay relay.yaml
   trundle diff organ.yaml organ-next.yaml --relay relay.yaml --format csv`,
@@ -67,8 +73,9 @@ func twoInstruments(cmd *cobra.Command, args []string) error {
 type compared struct {
 	old, new *console.Instrument
 	result   change.Result
-	relay    bool
+	relay    *wiring.Relay // nil without one
 	iron     []change.Job
+	table    []change.Entry // what is to be written in the relay's own table
 }
 
 func diff(oldPath, newPath, relayPath string) (*compared, error) {
@@ -80,13 +87,12 @@ func diff(oldPath, newPath, relayPath string) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	d := &compared{old: old, new: new, relay: relayPath != ""}
-	if d.relay {
-		r, err := loadRelay(relayPath, old)
-		if err != nil {
+	d := &compared{old: old, new: new}
+	if relayPath != "" {
+		if d.relay, err = loadRelay(relayPath, old); err != nil {
 			return nil, err
 		}
-		d.iron = change.Iron(old, new, r)
+		d.iron, d.table = change.Iron(old, new, d.relay), change.Switching(old, new, d.relay)
 	}
 	d.result = change.Compare(old, new)
 	return d, nil
@@ -102,14 +108,26 @@ func (d *compared) answer() diffAnswer {
 		}
 		a.Differences = append(a.Differences, answer)
 	}
-	if d.relay {
+	if d.relay != nil {
 		a.Iron = &[]ironAnswer{}
 		for _, j := range d.iron {
 			*a.Iron = append(*a.Iron, ironAnswer{string(j.Do), j.Board, wiring.FormatNumbers(j.Pins), string(j.Kind), j.Item,
 				change.NotesText(j.Kind, j.Notes), j.From, change.NotesText(j.Kind, j.Was), j.To, j.Cable, wiring.FormatNumbers(j.Wires)})
 		}
+		a.Switching = &[]entryAnswer{}
+		for _, e := range d.table {
+			*a.Switching = append(*a.Switching, entryAnswer{string(e.Do), d.row(e.Switch)})
+		}
 	}
 	return a
+}
+
+// row is a switching row as its table has it.
+func (d *compared) row(s wiring.Switch) string {
+	var b bytes.Buffer
+	wiring.WriteSwitching(&b, d.relay, []wiring.Switch{s}) // a buffer takes everything
+	_, row, _ := strings.Cut(b.String(), "\n")
+	return strings.TrimSuffix(row, "\n")
 }
 
 // rows is the list for the iron as a table, or without a relay the differences.

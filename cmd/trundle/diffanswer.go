@@ -7,6 +7,7 @@ type diffAnswer struct {
 	Reason      string             `json:"reason"`
 	Differences []differenceAnswer `json:"differences"`
 	Iron        *[]ironAnswer      `json:"iron,omitempty"` // nil without a relay
+	Switching   *[]entryAnswer     `json:"switching,omitempty"`
 }
 
 type differenceAnswer struct {
@@ -30,7 +31,7 @@ type diffExample struct {
 
 // ironAnswer is a run of wires with which the same is to be done.
 type ironAnswer struct {
-	Do    string `json:"do"` // remove, move, add or re-tag
+	Do    string `json:"do"` // remove, move, add, re-tag or write
 	Board string `json:"board"`
 	Pins  string `json:"pins"`
 	Kind  string `json:"kind"`
@@ -41,4 +42,10 @@ type ironAnswer struct {
 	To    string `json:"to"`
 	Cable string `json:"cable"`
 	Wires string `json:"wires"`
+}
+
+// entryAnswer is a row of the relay's own table.
+type entryAnswer struct {
+	Do  string `json:"do"`  // remove or add
+	Row string `json:"row"` // as the table has it
 }

@@ -30,6 +30,7 @@ func (d *compared) text(ink ink) string {
 		b.WriteString("\n")
 	}
 	d.ironText(&b)
+	d.tableText(&b)
 	b.WriteString(ink.bold(d.sum(sounding)) + "\n")
 	return b.String()
 }
@@ -88,7 +89,7 @@ func pipes(b *strings.Builder, what string, names []string) {
 // ironText is the list for the iron.
 func (d *compared) ironText(b *strings.Builder) {
 	rows := d.rows()
-	if !d.relay || len(rows) == 1 {
+	if d.relay == nil || len(rows) == 1 {
 		return
 	}
 	b.WriteString("to do at the relay:\n")
@@ -108,6 +109,18 @@ func (d *compared) ironText(b *strings.Builder) {
 	b.WriteString("\n")
 }
 
+// tableText is the rows that the relay's own table needs.
+func (d *compared) tableText(b *strings.Builder) {
+	if len(d.table) == 0 {
+		return
+	}
+	b.WriteString("then, in its switching table (a line that is on no pin is named as `trundle new` would):\n")
+	for _, e := range d.table {
+		fmt.Fprintf(b, "  %-6s  %s\n", e.Do, d.row(e.Switch))
+	}
+	b.WriteString("\n")
+}
+
 // becomes says what becomes of a run of wires.
 func becomes(j ironAnswer) string {
 	switch change.Do(j.Do) {
@@ -115,6 +128,8 @@ func becomes(j ironAnswer) string {
 		return "from " + j.From + " to " + j.To
 	case change.Retag:
 		return fmt.Sprintf("%q, now %q", strings.TrimSpace(j.From+" "+j.Was), strings.TrimSpace(j.To+" "+j.Notes))
+	case change.Write:
+		return fmt.Sprintf("the row says %q, write %q", j.From, strings.TrimSpace(j.Item+" "+j.Notes))
 	}
 	return fmt.Sprintf("%q", strings.TrimSpace(j.To+" "+j.Notes))
 }
@@ -128,9 +143,24 @@ func (d *compared) sum(sounding int) string {
 	case sounding > 0:
 		text = count(sounding, "difference") + " in what sounds"
 	}
-	if d.relay {
-		text += ", " + count(len(d.iron), "entry") + " for the iron"
-		text = strings.Replace(text, "entrys", "entries", 1)
+	if d.relay != nil {
+		rows := len(d.table)
+		for _, j := range d.iron {
+			if j.Do == change.Write {
+				rows++
+			}
+		}
+		text += ", " + counted(len(d.iron)+len(d.table)-rows, "entry", "entries") + " for the iron"
+		if rows > 0 {
+			text += ", " + counted(rows, "row", "rows") + " for the tables"
+		}
 	}
 	return text
+}
+
+func counted(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, more)
 }

@@ -15,6 +15,7 @@ const (
 	Move   Do = "move"   // leave the pin, take the other end to another chest
 	Add    Do = "add"    // solder a wire that was not there
 	Retag  Do = "re-tag" // leave the wire, write another label
+	Write  Do = "write"  // leave wire and label: the row in the wiring table would mean something else
 )
 
 // Job is a run of wires with which the same is to be done.
@@ -24,8 +25,8 @@ type Job struct {
 	Pins  []int  // of the board
 	Kind  wiring.Kind
 	Item  string // as wiring rows name it in the new instrument, for a removal in the old one
-	Notes []int  // keys, note lines, valve numbers; nil for what has none
-	From  string // for a move the chest it went to, for a re-tag what the label said
+	Notes []int  // keys, note lines, numbers of valves, shades and stages; nil for what has none
+	From  string // for a move the chest it went to, for a re-tag what the label said, for a row to write what it says
 	Was   []int  // for a re-tag the numbers that it said
 	To    string // for a move the chest it goes to, for the rest what the label says
 	Cable string
@@ -49,61 +50,77 @@ type like struct {
 // soldered is a thing on a pin of the old wiring.
 type soldered struct {
 	thing
+	item    wiring.Item // in the old instrument
 	row, at int
 }
 
 // Iron is what there is to solder so that the wiring of a relay for the old
-// instrument, as soldered, has everything of the new one. Its switching has to
-// follow; where it is derived, it does.
+// instrument, as soldered, has everything of the new one, and which rows of its
+// table are to be written anew for that. Switching says what the relay's own
+// table needs.
 func Iron(old, new *console.Instrument, r *wiring.Relay) []Job {
-	l := &list{old: old, new: new, relay: r, hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{}, boards: map[like][]int{}, tried: map[int]int{}}
+	return work(old, new, r).sorted()
+}
+
+// work makes the list.
+func work(old, new *console.Instrument, r *wiring.Relay) *list {
+	l := &list{old: old, new: new, relay: r, is: itemsOf(new), hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{},
+		boards: map[like][]int{}, tried: map[int]int{}}
 	l.hang()
+	l.had = setOf(l.complete(old))
 	needs := l.needs()
-	var kept []soldered
+	l.needed = setOf(needs)
+	kept := map[int][]soldered{} // by row
 	for _, s := range l.soldered {
-		if needs[s.thing] || l.exists(s.thing) {
-			kept = append(kept, s)
+		if l.stays(s.thing) {
+			kept[s.row] = append(kept[s.row], s)
 		} else {
 			l.remove(s)
 		}
 	}
-	for _, s := range kept {
-		l.keep(s)
+	for row := range l.relay.Soldered() {
+		misread := l.misread(row, kept[row])
+		for _, s := range kept[row] {
+			l.keep(s, misread)
+		}
 	}
-	for _, t := range l.order {
+	for _, t := range needs {
 		if !l.hung[t] {
 			l.add(t)
 		}
 	}
-	return l.sorted()
+	return l
 }
 
 // list is a list of jobs being made.
 type list struct {
 	old, new *console.Instrument
 	relay    *wiring.Relay
+	is       map[thing]wiring.Item // what the new instrument has, needed or not
 	soldered []soldered
 	hung     map[thing]bool
 	kinds    map[wiring.Kind]bool
 	boards   map[like][]int // and strips, that things of a sort hang on, in the order of the rows
 	taken    map[wiring.Terminal]bool
 	tried    map[int]int // by board: the last pin that was looked at for an addition
-	order    []thing     // what the new instrument needs, in the order of its file
-	jobs     []Job
+
+	had, needed map[thing]bool // what a complete relay of the old instrument has, and what this one needs for the new
+	added       []hook
+	jobs        []Job
 }
 
 // hang lists what is soldered.
 func (l *list) hang() {
 	for i, row := range l.relay.Soldered() {
 		for at := range min(len(row.Pins), len(row.Items)) {
-			t, named := thingOf(l.old, row.Items[at])
+			t, named := l.thing(row.Items[at])
 			if !named {
 				if row.Kind != wiring.SpareKind {
 					l.taken[row.Pins[at]] = true
 				}
 				continue
 			}
-			l.soldered = append(l.soldered, soldered{t, i, at})
+			l.soldered = append(l.soldered, soldered{t, row.Items[at], i, at})
 			l.hung[t], l.kinds[t.kind], l.taken[row.Pins[at]] = true, true, true
 			for _, sort := range []like{{t.kind, t.id}, {kind: t.kind}} {
 				if on := row.Pins[at].On; !slices.Contains(l.boards[sort], on) {
@@ -119,66 +136,35 @@ func (l *list) hang() {
 	}
 }
 
-// needs are the things of the new instrument that must be wired; of coils,
-// lamps, ventils, buttons and the like only where the relay wires any.
-func (l *list) needs() map[thing]bool {
-	all := map[thing]bool{}
-	need := func(t thing) {
-		if !all[t] {
-			all[t] = true
-			l.order = append(l.order, t)
+// thing is what an item of the old instrument is. What one division alone
+// plays in either is the same wire, whichever division that is.
+func (l *list) thing(item wiring.Item) (t thing, named bool) {
+	t, named = thingOf(l.old, item)
+	if t.of != "" && t.of == player(l.old, t) {
+		if now := player(l.new, t); now != "" {
+			t.of = now
 		}
 	}
-	for _, item := range wiring.Needed(l.new) {
-		t, _ := thingOf(l.new, item)
-		if t.kind != wiring.ActionKind {
-			need(t)
-		} else {
-			for _, t.kind = range l.acts(t) {
-				need(t)
-			}
-		}
-		if t.kind == wiring.ControlKind {
-			for _, t.kind = range coils(l.new.Controls[item.Index]) {
-				if l.kinds[t.kind] {
-					need(t)
-				}
-			}
-		}
-	}
-	if l.new.Combination != nil && (l.kinds[wiring.ButtonKind] || l.old.Combination == nil) {
-		for _, b := range l.new.Combination.Buttons {
-			need(thing{wiring.ButtonKind, b.ID, "", 0})
-		}
-	}
-	return all
+	return t, named
 }
 
-// acts are the coils of an action: those that it has, for a new one those that
-// the relay's others have.
-func (l *list) acts(action thing) []wiring.Kind {
-	on, off := action, action
-	on.kind, off.kind = wiring.ActionOnKind, wiring.ActionOffKind
-	if l.hung[on] || l.hung[off] || !l.hung[action] && !l.kinds[wiring.ActionKind] && l.kinds[wiring.ActionOnKind] {
-		return []wiring.Kind{wiring.ActionOnKind, wiring.ActionOffKind}
-	}
-	return []wiring.Kind{wiring.ActionKind}
+// stays reports whether a thing keeps its wire: the new instrument needs it, or
+// has it and the old one did not need it either.
+func (l *list) stays(t thing) bool {
+	_, exists := l.is[t]
+	return l.needed[t] || exists && !l.had[t]
 }
 
-// coils are the output kinds that a control may have wires of.
-func coils(c console.Control) []wiring.Kind {
-	var kinds []wiring.Kind
-	switch c.Style {
-	case console.Moving, "":
-		kinds = append(kinds, wiring.KnobOnKind, wiring.KnobOffKind)
-	case console.Lit:
-		kinds = append(kinds, wiring.LampKind)
+// hook is where an addition goes.
+type hook struct {
+	thing
+	pin wiring.Terminal
+}
+
+func setOf(things []thing) map[thing]bool {
+	set := map[thing]bool{}
+	for _, t := range things {
+		set[t] = true
 	}
-	switch c.Kind {
-	case console.VentilControl:
-		kinds = append(kinds, wiring.VentilKind)
-	case console.TremulantControl:
-		kinds = append(kinds, wiring.TremulantKind)
-	}
-	return kinds
+	return set
 }

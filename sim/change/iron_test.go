@@ -76,7 +76,8 @@ func TestIron(t *testing.T) {
 		"more than there are pins for": {[]string{"choir: {kind: manual, keys: C2..C7}", "choir: {kind: manual, keys: C2..G7}"}, []change.Job{
 			{Do: change.Add, Board: "K1", Pins: []int{62, 63, 64}, Kind: "key", Item: "choir", Notes: []int{97, 98, 99}, To: "choir"},
 			{Do: change.Add, Board: "S1", Pins: []int{9, 10}, Kind: "key", Item: "choir", Notes: []int{100, 101}, To: "choir"},
-			{Do: change.Add, Kind: "key", Item: "choir", Notes: []int{102, 103}, To: "choir"}}},
+			{Do: change.Add, Kind: "key", Item: "choir", Notes: []int{102, 103}, To: "choir"},
+			{Do: change.Write, Board: "K2", Pins: count(1, 61), Kind: "key", Item: "choir", Notes: count(36, 96), From: "choir", To: "choir"}}}, // the row gave no notes
 	} {
 		t.Run(name, func(t *testing.T) {
 			text := organ

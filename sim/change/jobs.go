@@ -3,19 +3,21 @@ package change
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"trundle/console"
 	"trundle/sim/wiring"
 )
 
 // job begins a job of one wire.
-func (l *list) job(do Do, t thing, in *console.Instrument, pin wiring.Terminal) Job {
-	j := Job{Do: do, Kind: t.kind, Item: t.item(), To: label(in, t)}
+func (l *list) job(do Do, t thing, in *console.Instrument, item wiring.Item, pin wiring.Terminal) Job {
+	_, name, _ := item.Words(in)
+	j := Job{Do: do, Kind: item.Kind, Item: name, To: label(in, t)}
 	if pin.Pin > 0 {
 		j.Board, j.Pins = l.relay.Board(pin.On), []int{pin.Pin}
 	}
-	if n := number(in, t); n > 0 {
-		j.Notes = []int{n}
+	if item.Note > 0 {
+		j.Notes = []int{item.Note}
 	}
 	return j
 }
@@ -23,27 +25,77 @@ func (l *list) job(do Do, t thing, in *console.Instrument, pin wiring.Terminal) 
 func (l *list) remove(s soldered) {
 	row := l.relay.Soldered()[s.row]
 	l.taken[row.Pins[s.at]] = false
-	l.put(l.with(l.job(Remove, s.thing, l.old, row.Pins[s.at]), s))
+	l.put(l.with(l.job(Remove, s.thing, l.old, s.item, row.Pins[s.at]), s))
 }
 
-// keep leaves a wire on its pin, and says what else changes about it.
-func (l *list) keep(s soldered) {
-	pin := l.relay.Soldered()[s.row].Pins[s.at]
+// keep leaves a wire on its pin, and says what else changes about it, and
+// whether its row would be misread.
+func (l *list) keep(s soldered, misread bool) {
+	row := l.relay.Soldered()[s.row]
+	pin, now := row.Pins[s.at], l.is[s.thing]
 	l.taken[pin] = true // also where something else was taken off it
-	if from, to := stands(l.old, s.thing), stands(l.new, s.thing); from != to && to != "" {
-		j := l.job(Move, s.thing, l.new, pin)
+	if from, to := stands(l.old, s.item), stands(l.new, now); from != to && to != "" {
+		j := l.job(Move, s.thing, l.new, now, pin)
 		j.From, j.To = from, to
 		l.put(l.with(j, s))
 	}
 	was, is := label(l.old, s.thing), label(l.new, s.thing)
-	if was != is || number(l.old, s.thing) != number(l.new, s.thing) {
-		j := l.job(Retag, s.thing, l.new, pin)
+	switch {
+	case was != is || s.item.Note != now.Note:
+		j := l.job(Retag, s.thing, l.new, now, pin)
 		j.From = was
-		if n := number(l.old, s.thing); n > 0 {
-			j.Was = []int{n}
+		if s.item.Note > 0 {
+			j.Was = []int{s.item.Note}
 		}
 		l.put(l.with(j, s))
+	case misread:
+		j := l.job(Write, s.thing, l.new, now, pin)
+		j.From = strings.TrimSpace(row.Item + " " + row.Notes)
+		l.put(l.with(j, s))
 	}
+}
+
+// misread reports whether a row of the old wiring, from which all but what is
+// kept was taken, would hang up something else in the new instrument: its item
+// goes by another name there, or the notes that it leaves out are others.
+func (l *list) misread(at int, kept []soldered) bool {
+	row := l.relay.Soldered()[at]
+	if len(kept) == 0 || row.Cells == nil {
+		return false
+	}
+	t, now := kept[0].thing, l.is[kept[0].thing]
+	if _, name, _ := now.Words(l.new); name != row.Item && !l.also(t, now, row.Item) {
+		return true
+	}
+	first, last := 0, 0
+	switch now.Kind {
+	case wiring.KeyKind, wiring.Key2Kind:
+		first, last = int(l.new.Keyboards[now.Index].Keys.From), int(l.new.Keyboards[now.Index].Keys.To)
+	case wiring.NoteKind:
+		first, last = int(l.new.Chests[now.Index].Notes.From), int(l.new.Chests[now.Index].Notes.To)
+	case wiring.ValveKind:
+		first, last = 1, l.new.Ranks[now.Index].Pipes
+	default:
+		return false
+	}
+	if row.Notes != "" {
+		return false
+	}
+	for i, s := range kept {
+		if l.is[s.thing].Note != first+i {
+			return true
+		}
+	}
+	return len(kept) != last-first+1
+}
+
+// also reports whether rows may call a thing of the new instrument so too: by the
+// one division that plays it, or the crescendo by its shoe.
+func (l *list) also(t thing, item wiring.Item, name string) bool {
+	if item.Kind == wiring.StageKind {
+		return slices.ContainsFunc(l.new.Shoes, func(s console.Shoe) bool { return s.Crescendo && s.ID == name && t.id == crescendo })
+	}
+	return item.Of == console.None && t.of != "" && name == t.id+"/"+t.of
 }
 
 // with is a job with the cable and wire of a pin.
@@ -56,15 +108,29 @@ func (l *list) with(j Job, s soldered) Job {
 	return j
 }
 
-// add gives a thing a free pin: on a board that has its like, otherwise on the
-// first board with one.
+// akin are kinds that share boards where there is room, each before those behind it.
+var akin = [][]wiring.Kind{
+	{wiring.KeyKind, wiring.Key2Kind},
+	{wiring.ControlKind, wiring.ButtonKind, wiring.StageKind, wiring.ShoeKind},
+	{wiring.KnobOnKind, wiring.KnobOffKind, wiring.LampKind},
+	{wiring.VentilKind, wiring.TremulantKind, wiring.ShadeKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.NoteKind, wiring.ValveKind},
+}
+
+// add gives a thing a free pin: on a board that has its like or what is akin to
+// it, otherwise on the first board with one.
 func (l *list) add(t thing) {
-	direction := wiring.Output
-	switch t.kind {
-	case wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.ButtonKind:
+	item, direction := l.is[t], wiring.Output
+	if item.Given() {
 		direction = wiring.Input
 	}
 	boards := slices.Concat(l.boards[like{t.kind, t.id}], l.boards[like{kind: t.kind}])
+	for _, kinds := range akin {
+		if slices.Contains(kinds, t.kind) {
+			for _, kind := range kinds {
+				boards = append(boards, l.boards[like{kind: kind}]...)
+			}
+		}
+	}
 	for on := range l.relay.Boards {
 		boards = append(boards, on)
 	}
@@ -75,12 +141,13 @@ func (l *list) add(t thing) {
 		for l.tried[on] < l.relay.Boards[on].Pins { // what is taken stays so: all that comes off has been taken off
 			l.tried[on]++
 			if at := (wiring.Terminal{On: on, Pin: l.tried[on]}); !l.taken[at] {
-				l.put(l.job(Add, t, l.new, at))
+				l.added = append(l.added, hook{t, at})
+				l.put(l.job(Add, t, l.new, item, at))
 				return
 			}
 		}
 	}
-	l.put(l.job(Add, t, l.new, wiring.Terminal{}))
+	l.put(l.job(Add, t, l.new, item, wiring.Terminal{}))
 }
 
 // put adds a job to the list: to the last of its sort where both are one run.
@@ -106,9 +173,9 @@ func (j Job) continues(k Job) bool {
 		(j.Notes == nil) == (k.Notes == nil) && (j.Wires == nil) == (k.Wires == nil)
 }
 
-// sorted puts what is taken off before what is moved and added, and labels last.
+// sorted puts what is taken off before what is moved and added, then labels, and rows last.
 func (l *list) sorted() []Job {
-	order := []Do{Remove, Move, Add, Retag}
+	order := []Do{Remove, Move, Add, Retag, Write}
 	slices.SortStableFunc(l.jobs, func(a, b Job) int { return cmp.Compare(slices.Index(order, a.Do), slices.Index(order, b.Do)) })
 	return l.jobs
 }

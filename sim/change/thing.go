@@ -7,13 +7,13 @@ import (
 	"trundle/sim/wiring"
 )
 
+// crescendo is what rows call the stages of whichever sequence is chosen.
+const crescendo = "crescendo"
+
 // thingOf is a thing by its ids; named is false for what has none: spares,
-// returns, feeds.
+// returns, feeds. What one division alone plays is that division's.
 func thingOf(in *console.Instrument, item wiring.Item) (t thing, named bool) {
 	t = thing{kind: item.Kind, note: item.Note}
-	if item.Of != console.None {
-		t.of = in.Divisions[item.Of].ID
-	}
 	switch item.Kind {
 	case wiring.KeyKind, wiring.Key2Kind:
 		t.id = in.Keyboards[item.Index].ID
@@ -27,6 +27,10 @@ func thingOf(in *console.Instrument, item wiring.Item) (t thing, named bool) {
 		}
 	case wiring.ButtonKind:
 		t.id = in.Combination.Buttons[item.Index].ID
+	case wiring.StageKind:
+		if t.id = crescendo; item.Index != console.None {
+			t.id = in.Crescendo[item.Index].Name
+		}
 	case wiring.ShoeKind:
 		t.id = in.Shoes[item.Index].ID
 	case wiring.ShadeKind:
@@ -41,28 +45,75 @@ func thingOf(in *console.Instrument, item wiring.Item) (t thing, named bool) {
 	default:
 		return t, false
 	}
-	return t, true
+	if item.Of != console.None {
+		t.of = in.Divisions[item.Of].ID
+	} else if item.Kind == wiring.NoteKind || acts(item.Kind) {
+		t.of = player(in, t)
+	}
+	return t, t.id != ""
 }
 
-// exists reports whether the new instrument has a thing that may be wired and
-// need not be: a lamp, a shade, a shoe.
-func (l *list) exists(t thing) bool {
-	switch t.kind {
-	case wiring.LampKind, wiring.KnobOnKind, wiring.KnobOffKind, wiring.VentilKind, wiring.TremulantKind:
-		return slices.ContainsFunc(l.new.Controls, func(c console.Control) bool { return c.ID == t.id }) || button(l.new, t.id) >= 0
-	case wiring.ShoeKind:
-		return slices.ContainsFunc(l.new.Shoes, func(s console.Shoe) bool { return s.ID == t.id })
-	case wiring.ShadeKind:
-		return slices.ContainsFunc(l.new.Boxes, func(b console.Box) bool { return b.ID == t.id && t.note <= b.Stages })
+// player is the one division that plays a note line or an action; "" where
+// several do, or none.
+func player(in *console.Instrument, t thing) string {
+	var plays []int
+	for c, chest := range in.Chests {
+		if chest.HasNoteLines() && (t.kind == wiring.NoteKind && chest.ID == t.id || acts(t.kind) && holds(in, c, t.id)) {
+			plays = append(plays, chest.Plays...)
+		}
 	}
-	return false
+	slices.Sort(plays)
+	if plays = slices.Compact(plays); len(plays) != 1 {
+		return ""
+	}
+	return in.Divisions[plays[0]].ID
+}
+
+func acts(kind wiring.Kind) bool {
+	return kind == wiring.ActionKind || kind == wiring.ActionOnKind || kind == wiring.ActionOffKind
+}
+
+// holds reports whether valves of a rank stand on a chest.
+func holds(in *console.Instrument, chest int, rank string) bool {
+	return slices.ContainsFunc(in.Ranks, func(r console.Rank) bool {
+		return r.ID == rank && slices.ContainsFunc(r.Stands, func(s console.Stand) bool { return s.Chest == chest })
+	})
+}
+
+// itemsOf is every thing that a row may hang up, as an item.
+func itemsOf(in *console.Instrument) map[thing]wiring.Item {
+	items := map[thing]wiring.Item{}
+	add := func(item wiring.Item) {
+		if t, named := thingOf(in, item); named {
+			items[t] = item
+		}
+	}
+	for _, item := range wiring.Every(in) {
+		add(item)
+		if item.Kind == wiring.StageKind || item.Kind == wiring.ShadeKind { // also without a number
+			item.Note = 0
+			add(item)
+		}
+	}
+	for c, chest := range in.Chests { // also those that a division has no note for
+		for _, d := range chest.Plays {
+			for n := chest.Notes.From; n <= chest.Notes.To && chest.HasNoteLines(); n++ {
+				add(wiring.Item{Kind: wiring.NoteKind, Index: c, Of: wiring.NoteOf(chest, d), Note: int(n)})
+			}
+		}
+	}
+	return items
 }
 
 func button(in *console.Instrument, id string) int {
+	return slices.IndexFunc(buttons(in), func(b console.Button) bool { return b.ID == id })
+}
+
+func buttons(in *console.Instrument) []console.Button {
 	if in.Combination == nil {
-		return -1
+		return nil
 	}
-	return slices.IndexFunc(in.Combination.Buttons, func(b console.Button) bool { return b.ID == id })
+	return in.Combination.Buttons
 }
 
 // label is what the tag on a thing's wire says: the name of a control, button,
@@ -90,42 +141,32 @@ func label(in *console.Instrument, t thing) string {
 				return rank.Name
 			}
 		}
-	}
-	return t.id
-}
-
-// number is the number that a thing has among its like: a valve's, or its note.
-func number(in *console.Instrument, t thing) int {
-	for _, rank := range in.Ranks {
-		if t.kind == wiring.ValveKind && rank.ID == t.id {
-			return t.note - int(rank.From) + 1
+	case wiring.ShoeKind:
+		for _, s := range in.Shoes {
+			if s.ID == t.id {
+				return s.Name
+			}
 		}
-	}
-	return t.note
-}
-
-// stands is the chest that a thing's wire goes to, "" when to none.
-func stands(in *console.Instrument, t thing) string {
-	valve := t.kind == wiring.ValveKind
-	if !valve && t.kind != wiring.ActionKind && t.kind != wiring.ActionOnKind && t.kind != wiring.ActionOffKind {
-		return ""
-	}
-	for _, rank := range in.Ranks {
-		if rank.ID != t.id {
-			continue
-		}
-		for _, s := range rank.Stands {
-			if v := number(in, t); valve && s.From <= v && v <= s.To || !valve && in.Chests[s.Chest].HasNoteLines() {
-				return in.Chests[s.Chest].ID
+	case wiring.ShadeKind:
+		for _, b := range in.Boxes {
+			if b.ID == t.id {
+				return b.Name
 			}
 		}
 	}
-	return ""
+	return t.id
 }
 
-func (t thing) item() string {
-	if t.of != "" {
-		return t.id + "/" + t.of
+// stands is the chest that the wire of an item goes to, "" when to none.
+func stands(in *console.Instrument, item wiring.Item) string {
+	valve := item.Kind == wiring.ValveKind
+	if !valve && !acts(item.Kind) {
+		return ""
 	}
-	return t.id
+	for _, s := range in.Ranks[item.Index].Stands {
+		if valve && s.From <= item.Note && item.Note <= s.To || !valve && in.Chests[s.Chest].HasNoteLines() {
+			return in.Chests[s.Chest].ID
+		}
+	}
+	return ""
 }

@@ -124,7 +124,7 @@ func (l *layout) outputs() {
 	}
 	if l.opt.Coils {
 		for b, box := range l.in.Boxes {
-			l.run(actionPins, "", spread(wiring.Item{Kind: wiring.ShadeKind, Index: b, Of: console.None}, 1, box.Stages))
+			l.run(actionPins, "", spread(wiring.Item{Kind: wiring.ShadeKind, Index: b, Of: console.None}, 1, box.Magnets()))
 		}
 	}
 }

@@ -48,7 +48,7 @@ func Every(in *console.Instrument) []Item {
 		items = append(items, Item{ShoeKind, s, console.None, 0})
 	}
 	for b, box := range in.Boxes {
-		numbers(ShadeKind, b, box.Stages)
+		numbers(ShadeKind, b, box.Magnets())
 	}
 	return items
 }

@@ -169,7 +169,7 @@ func (rd *reader) items(t *table.Table, row Row) []Item {
 	case StageKind:
 		return rd.stages(t, row.Kind, item, notes, rd.sequences, rd.crescendoStages)
 	case ShadeKind:
-		return rd.stages(t, row.Kind, item, notes, rd.boxes, func(box int) int { return rd.in.Boxes[box].Stages })
+		return rd.stages(t, row.Kind, item, notes, rd.boxes, func(box int) int { return rd.in.Boxes[box].Magnets() })
 	case NoteKind:
 		return rd.noteLines(t, item, notes, len(row.Pins))
 	case ActionKind, ActionOnKind, ActionOffKind:

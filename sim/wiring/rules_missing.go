@@ -127,7 +127,7 @@ func (m *missing) others() {
 	}
 	for b, box := range m.in.Boxes {
 		if m.kinds[ShadeKind] && !m.wired[Item{ShadeKind, b, console.None, 0}] {
-			for stage := 1; stage <= box.Stages; stage++ {
+			for stage := 1; stage <= box.Magnets(); stage++ {
 				m.ask(Item{ShadeKind, b, console.None, stage})
 			}
 		}

@@ -100,7 +100,7 @@ func (m *Model) wiredAs(i Item) []wiredItems {
 			wired = append(wired, m.stagesWired())
 		}
 		for _, b := range shoe.Boxes {
-			wired = append(wired, numberedItems("shades ", wiring.ShadeKind, b, m.in.Boxes[b].Stages))
+			wired = append(wired, numberedItems("shades ", wiring.ShadeKind, b, m.in.Boxes[b].Magnets()))
 		}
 		return wired
 	case CrescendoItem:
