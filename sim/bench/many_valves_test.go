@@ -12,8 +12,9 @@ import (
 	"trundle/sim/probe"
 )
 
-// manyValves is an organ of 36 ranks, more valves than 16 channels have notes.
-func manyValves() string {
+// manyValves is an organ of so many ranks: of 36 it has more valves than 16 channels
+// have notes.
+func manyValves(ranks int) string {
 	var b strings.Builder
 	b.WriteString("format: 1\nkeyboards: {manual: {kind: manual, keys: C2..C7}}\ndivisions: {manual: {keyboard: manual, notes: C2..C7, chest: unit}}\n")
 	for _, line := range []string{"ranks:\n", "  r%d: {division: manual, family: flute, feet: 8, pipes: 61}\n", "stops:\n", "  s%[1]d: {division: manual, feet: 8, rank: r%[1]d}\n"} {
@@ -21,7 +22,7 @@ func manyValves() string {
 			b.WriteString(line)
 			continue
 		}
-		for n := range 36 {
+		for n := range ranks {
 			fmt.Fprintf(&b, line, n)
 		}
 	}
@@ -31,7 +32,7 @@ func manyValves() string {
 // The default map has a message for every valve, however many there are, so that a
 // relay can report them, and two that are exchanged are named.
 func TestARelayOfMoreValvesThanNotesIsTriedWhole(t *testing.T) {
-	c := plugInto(t, manyValves(), Timing{})
+	c := plugInto(t, manyValves(36), Timing{})
 	require.Greater(t, c.in.Valves, 16*128)
 	plan := probe.New(c.in, c.relay)
 	w := c.whole(plan, c.relay, Timing{})
@@ -42,4 +43,18 @@ func TestARelayOfMoreValvesThanNotesIsTriedWhole(t *testing.T) {
 	w = c.whole(plan, planted.Relay, Timing{})
 	found := probe.Diagnose(plan, c.relay, c.in, w.Answers)
 	require.True(t, slices.ContainsFunc(found, func(f fault.Fault) bool { return f.Class == planted.Class && f.Where == planted.Where }), "%s is not among %v", planted.Where, found)
+}
+
+// All that an organ has may open at once, each valve reported in three messages: that is
+// no flood.
+func TestAFullChordIsNoFlood(t *testing.T) {
+	const ranks = 60
+	c := plugInto(t, manyValves(ranks), Timing{})
+	require.Greater(t, 3*c.in.Valves, mostHeard)
+	var script strings.Builder
+	for n := range ranks {
+		fmt.Fprintf(&script, "draw s%d\n", n)
+	}
+	script.WriteString("press manual C2..C7\nexpect r59:61 on within 1s\n")
+	require.Equal(t, " expect r59:61 on within 1s passed: \n", verdicts(c.do(c.script(script.String()), nothing)))
 }

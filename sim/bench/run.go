@@ -45,6 +45,7 @@ type Run struct {
 	faults []string      // that came since a step was decided, as text
 	count  int           // of them
 	flood  flood
+	most   int           // messages that may come unexpected
 	drawn  []bool        // by control
 	gone   string        // why nothing more can be done
 	starts time.Duration // when the first step may begin; 0 before the first Tick
@@ -61,7 +62,8 @@ type heard struct {
 	signals []mapping.Signal
 }
 
-// mostHeard is how many messages may come unexpected before that is a flood.
+// mostHeard is how many messages may come unexpected before that is a flood, where no
+// instrument may say more at once.
 const mostHeard = 10_000
 
 // mostFaults is how many of the faults that came are kept as text.
@@ -69,9 +71,10 @@ const mostFaults = 3
 
 // NewRun begins a script. The map may be nil for one of messages alone.
 func NewRun(script Script, in *console.Instrument, m *mapping.Map) *Run {
-	r := &Run{script: script, in: in}
+	r := &Run{script: script, in: in, most: mostHeard}
 	if m != nil {
 		r.end, r.drawn = m.End(mapping.AtConsole, "organ"), make([]bool, len(in.Controls))
+		r.most = max(r.most, 2*3*len(m.Entries)) // all there is on and off, by parameters of three messages each
 	}
 	return r
 }
@@ -89,8 +92,8 @@ func (r *Run) Hear(t midiio.Timed) {
 			r.faults = append(r.faults, m.String())
 		}
 	case m.OfPort(), m.RealTime():
-	case len(r.heard) == mostHeard:
-		r.Break(fmt.Sprintf("it is flooded: %d messages came that nothing expects", mostHeard))
+	case len(r.heard) == r.most:
+		r.Break(fmt.Sprintf("it is flooded: %d messages came that nothing expects", r.most))
 	default:
 		if why := r.flood.hear(t); why != "" {
 			r.Break(why)
