@@ -9,6 +9,7 @@ import (
 
 	"trundle/cmd/trundle/paper"
 	"trundle/console/finding"
+	"trundle/sim/proof"
 )
 
 // proofSection is what was proven, or what is wrong by its causes.
@@ -16,18 +17,9 @@ func proofSection(c *checked) paper.Section {
 	a := c.answer()
 	p := a.Proof
 	s := paper.Section{ID: "proof", Title: "The proof", Verdict: titled(decision(a.Counts, p)) + "."}
-	controls := len(c.in.Controls)
-	states := fmt.Sprintf("%s and %s, 2 to the power of %d states", count(c.proof.Variables-controls, "key contact"), count(controls, "control"), c.proof.Variables)
-	switch p.Verdict {
-	case "equal":
-		s.Text = append(s.Text, fmt.Sprintf("This relay, wired as its schedule says, plays this instrument: all %s open exactly when they should, for every set of keys that can be held and every set of stops, couplers and unison offs that can be on: %s, none left out.", count(p.Outputs, "valve"), states))
-	case "different":
-		s.Text = append(s.Text, fmt.Sprintf("This relay does not play this instrument: %d of %s open otherwise than they should in some state.", p.Differing, count(p.Outputs, "valve")))
-		if c := p.Counterexample; c != nil {
-			s.Text = append(s.Text, fmt.Sprintf("The smallest case: %s, %s. %s", heldInWords(c.Play), drawnInWords(c.Draw), missingAndExtra(c)))
-		}
-	default:
-		s.Text = append(s.Text, "It is neither proven nor refuted that this relay plays this instrument: "+p.Reason+".")
+	s.Text = append(s.Text, provenText(c)...)
+	if ce := p.Counterexample; ce != nil {
+		s.Text = append(s.Text, fmt.Sprintf("The smallest case: %s, %s. %s", heldInWords(ce.Play), drawnInWords(ce.Draw), missingAndExtra(ce)))
 	}
 	var outside []string
 	for _, kind := range slices.Sorted(maps.Keys(p.Outside)) {
@@ -59,6 +51,32 @@ func proofSection(c *checked) paper.Section {
 		}
 	}
 	return s
+}
+
+// provenText says which valves are proven, which differ, and of which neither is known.
+func provenText(c *checked) (text []string) {
+	p, controls := c.proof, len(c.in.Controls)
+	states := fmt.Sprintf("%s and %s, 2 to the power of %d states, none left out", count(p.Variables-controls, "key contact"), count(controls, "control"), p.Variables)
+	const every = "for every set of keys that can be held and every set of stops, couplers and unison offs that can be on"
+	named := func(valves []int) string { return someOf(valveRuns(c.in, valves)) }
+	switch p.Verdict {
+	case proof.Equal:
+		return []string{fmt.Sprintf("This relay, wired as its schedule says, plays this instrument: all %s open exactly when they should, %s: %s.", count(p.Outputs, "valve"), every, states)}
+	case proof.Different:
+		text = append(text, fmt.Sprintf("This relay does not play this instrument: %d of %s open otherwise than they should in some state: %s.", len(p.Differing), count(p.Outputs, "valve"), named(p.Differing)))
+	default:
+		text = append(text, "It is neither proven nor refuted that this relay plays this instrument: "+p.Reason+".")
+	}
+	others := p.Outputs - len(p.Differing) - len(p.Undecided)
+	if p.Verdict != proof.Different && (len(p.Undecided) == 0 || len(p.Differing) > 0) {
+		others = 0 // nothing was compared, or what was is not believed
+	} else if len(p.Undecided) > 0 {
+		text = append(text, fmt.Sprintf("Not decided are %s: %s. Whether they open when they should is not known.", count(len(p.Undecided), "valve"), named(p.Undecided)))
+	}
+	if others == 0 {
+		return append(text, "No valve is proven to open when it should.")
+	}
+	return append(text, fmt.Sprintf("Proven are the other %s: each opens exactly when it should, %s: %s.", count(others, "valve"), every, states))
 }
 
 func missingAndExtra(c *counterexample) string {

@@ -10,6 +10,7 @@ import (
 
 	"trundle/cmd/trundle/paper"
 	"trundle/console"
+	"trundle/sim/proof"
 	"trundle/sim/wiring"
 )
 
@@ -124,4 +125,40 @@ func TestTheMarginAddsUpFromItsColumns(t *testing.T) {
 		}
 	}
 	require.NotZero(t, moving, "knobs move behind some fuse")
+}
+
+// Where only a part is proven, the papers say of which valves it is, of which it is
+// not, and of which neither is known.
+func TestThePapersSayWhatIsProvenAndWhatIsNot(t *testing.T) {
+	const first = "great-principal" // the first rank of the file
+	for name, x := range map[string]struct {
+		proof     proof.Result
+		has, lack []string
+	}{
+		"some are not decided": {proof.Result{Verdict: proof.NotDecided, Reason: "the search was given up before it ended", Outputs: 100, Undecided: []int{0, 1}},
+			[]string{"neither proven nor refuted", "Not decided are 2 valves: " + first + ":1..2.", "Proven are the other 98 valves: "}, []string{"No valve is proven"}},
+		"some differ": {proof.Result{Verdict: proof.Different, Outputs: 100, Differing: []int{2}},
+			[]string{"1 of 100 valves open otherwise than they should in some state: " + first + ":3.", "Proven are the other 99 valves: "}, []string{"Not decided"}},
+		"some differ, and some are not decided": {proof.Result{Verdict: proof.Different, Outputs: 100, Differing: []int{2}, Undecided: []int{0}},
+			[]string{": " + first + ":3.", "Not decided are 1 valve: " + first + ":1.", "Proven are the other 98 valves: "}, nil},
+		"nothing was compared": {proof.Result{Verdict: proof.NotDecided, Reason: "a row that picks depends on its own outcome", Outputs: 100},
+			[]string{"a row that picks depends on its own outcome", "No valve is proven to open when it should."}, []string{"Proven are"}},
+		"what was found is not confirmed": {proof.Result{Verdict: proof.NotDecided, Reason: "running the relay does not confirm the difference found", Outputs: 100, Differing: []int{1}, Undecided: []int{2}},
+			[]string{"No valve is proven to open when it should."}, []string{"Proven are"}},
+		"all are equal": {proof.Result{Verdict: proof.Equal, Outputs: 100},
+			[]string{"all 100 valves open exactly when they should"}, []string{"Proven are", "No valve", "Not decided"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			c := checkedSaltmarsh(t, "saltmarsh")
+			require.Equal(t, first, c.in.Ranks[0].ID)
+			c.proof = &x.proof
+			text := strings.Join(proofSection(c).Text, "\n")
+			for _, words := range x.has {
+				require.Contains(t, text, words)
+			}
+			for _, words := range x.lack {
+				require.NotContains(t, text, words)
+			}
+		})
+	}
 }
