@@ -41,7 +41,8 @@ coupler or a rank, and keys of it:
 Keys are KEY, KEY..KEY, above KEY, below KEY or all, before the verdict or behind
 it; above and below leave the key itself out. A key is the one that is pressed,
 alone. A sentence holds of each key that it names, and says nothing of others.
-Where it names none all are meant; for wrong and ciphers, some.
+Where it names none all are meant; for wrong and ciphers, some. One that names keys
+and no keyboard or stop goes on from the sentence before: pedal C2 dead, C#2 dead.
 
   speaks, good, ok    what should sound does, and nothing else; faint is this too,
                       since wind and volts are outside
@@ -51,26 +52,36 @@ Where it names none all are meant; for wrong and ciphers, some.
   also sounds NOTE    all that should sound, and what key NOTE should
   adds nothing        of a stop or coupler: it sounds as it should without that
   wrong               something sounds, and it is not what should
-  ciphers             it sounds while no key is pressed
+  ciphers             it sounds while no key is pressed; so does great C4 stays on
+  stays on            of a stop or coupler: it sounds, and is not drawn
 
 The words may stand as one says them: no sound from flute above C5, cipher on pedal
-F2, great to pedal adds nothing, great c sharp 4 plays a D.
+F2, great C4 sounds with no key, flute C4 sounds with nothing drawn, great to pedal
+adds nothing, great c sharp 4 plays a D.
 
-What is drawn stands behind with, besides the stop or coupler itself. Without it,
+What is drawn stands behind with, besides the stop or coupler itself, or nothing: with
+nothing drawn. Without it,
 that is a stop alone; of a keyboard, some stop of its divisions alone; of a coupler,
 with some stop of the division that it plays; of a rank, some stop that takes it. A
 name is an id, or words of id, name and division; one that fits several stops means
 some of them. Ventils are taken as drawn that give wind to what is.
 
+Mistakes are those in wiring, joins and table that change which pipes open, and what
+is stuck on: key-stuck and stop-stuck, a contact that does not open or an input that
+has found a supply; output-stuck, a pin that drives its valve, note or action for ever.
+Outside is what no wire tells: a valve or pallet held open by dirt sounds as
+output-stuck does, a slider, a tracker, wind, and a knob that does not move.
+
 How likely a mistake is, is the part of the stops meant with which it would be heard
 so (a quarter of it where the range that is named ends too early), times what is
-common practice and has no source: one or two pins are wrong more often (1) than a
-row of the table (1/2), and that more often than a whole run (1/4).
+common practice and has no source: one or two pins of the wiring are wrong more often
+(1) than a row of the table or pins in it (1/2), and that more often than a whole run,
+plug or board (1/4). Of equals the one with fewest pins stands first.
 
 With --ask, lead from key to key until one mistake is left, or only such as nothing
 tells apart. Answer with one of the verdicts that are shown; there, wrong is what
-none of the others says. ? shows what can be said, skip asks for another key, end
-stops.
+none of the others says. ? shows what can be said, skip asks for another key, back
+takes the last answer back, end stops.
 
 The exit code is 1 when no single mistake accounts for what was heard. With wind on,
 reeds are loud: hearing protection in the chamber.`,

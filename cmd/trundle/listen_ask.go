@@ -44,6 +44,7 @@ func (a *earAsker) ask(symptoms []listen.Symptom) error {
 		}
 		return errBad
 	}
+	var before []*listen.Inquiry
 	for {
 		names := namesOf(q, nil)
 		question, is := listen.Question{}, false
@@ -54,8 +55,15 @@ func (a *earAsker) ask(symptoms []listen.Symptom) error {
 			return a.end(q)
 		}
 		a.show(names, question)
-		if ended := a.answer(q, question); ended {
+		was := q.Copy()
+		switch a.answer(q, question, len(before) > 0) {
+		case "end":
 			return a.end(q)
+		case "back":
+			q, before = before[len(before)-1], before[:len(before)-1]
+			a.asked -= 2
+		default:
+			before = append(before, was)
 		}
 	}
 }
@@ -67,42 +75,60 @@ func (a *earAsker) show(names []string, q listen.Question) {
 	if q.Loud {
 		fmt.Fprintln(a.out, "a reed: loud; hearing protection, and nobody beside the pipes")
 	}
-	fmt.Fprintf(a.out, "%d. press %s with %s\n", a.asked, strings.Join(circuit.PlayOf(a.in, keysOfChord(q.Held)), " "), drawnWords(controlIDs(a.in, q.Draw)))
+	fmt.Fprintf(a.out, "%d. press %s with %s\n", a.asked, pressed(circuit.PlayOf(a.in, keysOfChord(q.Held))), drawnWords(controlIDs(a.in, q.Draw)))
 	var answers []string
 	for i, m := range q.Answers {
 		if i == mostAnswers {
 			answers = append(answers, "...")
 			break
 		}
-		answers = append(answers, m.Heard.String())
+		answers = append(answers, q.Words(m.Heard))
 	}
 	fmt.Fprintf(a.out, "   %s?\n", strings.Join(answers, ", "))
 }
 
-// answer takes an answer; at its end there is none any more.
-func (a *earAsker) answer(q *listen.Inquiry, question listen.Question) (ended bool) {
+// answer takes an answer. It is end where there is none any more, and back where the
+// one before is taken back.
+func (a *earAsker) answer(q *listen.Inquiry, question listen.Question, answered bool) (is string) {
 	for {
 		line, more := a.line()
-		switch {
-		case !more || line == "end":
-			return true
-		case line == "skip":
+		switch word := strings.ToLower(line); {
+		case !more || word == "end":
+			return "end"
+		case word == "back" && answered:
+			return "back"
+		case word == "back":
+			fmt.Fprintln(a.out, "   there is no answer to take back; end, and say anew what was heard")
+			continue
+		case word == "skip":
 			q.Skip(question)
-			return false
-		case line == "?" || line == "help":
-			fmt.Fprintf(a.out, "   %s; skip for another key, end for what is left\n", listen.CanSay)
+			return ""
+		case word == "?" || word == "help":
+			fmt.Fprintf(a.out, "   %s; skip for another key, back to take the last answer back, end for what is left\n", a.canSay(question))
 			continue
 		}
-		heard, err := listen.Answered(line, question.Held[0].Note)
+		key := console.Note(-1)
+		if len(question.Held) > 0 {
+			key = question.Held[0].Note
+		}
+		heard, err := listen.Answered(line, key)
 		if slip, is := errors.AsType[*listen.Slip](err); is {
 			fmt.Fprintln(a.out, slipText(slip))
 			continue
 		}
 		if !q.Answer(question, heard) {
-			fmt.Fprintln(a.out, "no single mistake sounds like that beside what was heard before: the answer is set aside")
+			fmt.Fprintln(a.out, "no single mistake sounds like that beside what was heard before: the answer is set aside; back takes back the one before it")
 		}
-		return false
+		return ""
 	}
+}
+
+// canSay is what can be said to a question.
+func (a *earAsker) canSay(q listen.Question) string {
+	if len(q.Held) == 0 {
+		return "silent or ciphers"
+	}
+	return listen.CanSay
 }
 
 // line is the next line that is not empty, also shown where nobody types it.

@@ -43,15 +43,16 @@ func answerListen(in *console.Instrument, p listen.Plan) listenAnswer {
 	for _, s := range p.Steps {
 		step := listenStep{Draw: controlIDs(in, s.Draw), Play: [][]string{}, Keys: keysInShort(in, s.Held), Most: s.Most, Loud: s.Loud}
 		for _, held := range s.Held {
-			play := circuit.PlayOf(in, keysOfChord(held))
-			if play == nil {
-				play = []string{}
-			}
-			step.Play = append(step.Play, play)
+			step.Play = append(step.Play, playOf(in, held))
 		}
 		a.Steps = append(a.Steps, step)
 	}
 	return a
+}
+
+// playOf is what to press; empty for no key.
+func playOf(in *console.Instrument, held []console.Held) []string {
+	return append([]string{}, circuit.PlayOf(in, keysOfChord(held))...)
 }
 
 func silentOf(list []listen.Unheard) []silentAnswer {
@@ -117,7 +118,11 @@ func (a listenAnswer) writeText(w io.Writer) error {
 		if s.Loud {
 			loud = "  (a reed: loud; hearing protection, and nobody beside the pipes)"
 		}
-		fmt.Fprintf(b, "\n%d. draw %s%s\n   %s\n", i+1, drawnInShort(s.Draw), loud, s.Keys)
+		draw := "draw "
+		if len(s.Draw) == 0 {
+			draw = ""
+		}
+		fmt.Fprintf(b, "\n%d. %s%s%s\n   %s\n", i+1, draw, drawnInShort(s.Draw), loud, s.Keys)
 	}
 	_, err := io.WriteString(w, b.String())
 	return err

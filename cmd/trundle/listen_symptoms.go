@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"trundle/console"
-	"trundle/sim/circuit"
 	"trundle/sim/listen"
 	"trundle/sim/wiring"
 )
@@ -24,6 +23,7 @@ type symptomsAnswer struct {
 	Causes   []heardCause    `json:"causes"`
 	Pairs    [][]string      `json:"pairs"` // two at a time that account for all, where none does alone; the likeliest
 	Next     *questionAnswer `json:"next"`  // null when no key tells the causes apart
+	unnamed  string          // of a cipher, what is said without a key
 }
 
 type heardAnswer struct {
@@ -96,6 +96,9 @@ func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Liste
 			a.Pairs = append(a.Pairs, names)
 		}
 	}
+	if s, is := q.Unnamed(); is {
+		a.unnamed = s.Text
+	}
 	if next, is := q.Next(); is {
 		a.Next = answerQuestion(in, q, next, total)
 	}
@@ -151,11 +154,11 @@ func namesOf(q *listen.Inquiry, places []int) (names []string) {
 }
 
 func answerQuestion(in *console.Instrument, q *listen.Inquiry, next listen.Question, total float64) *questionAnswer {
-	a := &questionAnswer{Play: circuit.PlayOf(in, keysOfChord(next.Held)), Draw: controlIDs(in, next.Draw), Turn: controlIDs(in, next.Turn),
+	a := &questionAnswer{Play: playOf(in, next.Held), Draw: controlIDs(in, next.Draw), Turn: controlIDs(in, next.Turn),
 		Loud: next.Loud, Bits: math.Round(next.Bits*100) / 100, Answers: []meaningAnswer{}}
 	for _, m := range next.Answers {
 		names := namesOf(q, m.Causes)
-		a.Answers = append(a.Answers, meaningAnswer{m.Heard.String(), portion(m.Weight / total), len(names), names[:min(mostOfEach, len(names))]})
+		a.Answers = append(a.Answers, meaningAnswer{next.Words(m.Heard), portion(m.Weight / total), len(names), names[:min(mostOfEach, len(names))]})
 	}
 	return a
 }
@@ -171,6 +174,8 @@ func controlIDs(in *console.Instrument, controls []int) []string {
 func (a symptomsAnswer) writeText(w io.Writer) error {
 	b := &strings.Builder{}
 	switch {
+	case len(a.Causes) == 0 && !slices.ContainsFunc(a.Heard, func(h heardAnswer) bool { return h.Verdict != string(listen.Speaks) }):
+		fmt.Fprintln(b, "nothing is wrong in what was heard: say what is")
 	case len(a.Causes) == 0:
 		fmt.Fprintln(b, "no single mistake accounts for any of it, and leaves what was good")
 	case !a.Whole:
@@ -196,6 +201,9 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 	}
 	if more := a.Mistakes - len(a.Causes); more > 0 {
 		fmt.Fprintf(b, "  and %d more\n", more)
+	}
+	if a.unnamed != "" {
+		fmt.Fprintf(b, "of %q, say the key that sounds so too, like great C4 ciphers\n", a.unnamed)
 	}
 	if len(a.Pairs) > 0 {
 		fmt.Fprintln(b, "two at a time account for all of it; for example")
@@ -229,7 +237,7 @@ func (q questionAnswer) writeText(b *strings.Builder) {
 	if q.Loud {
 		fmt.Fprintln(b, "a reed: loud; hearing protection, and nobody beside the pipes")
 	}
-	fmt.Fprintf(b, "next: press %s with %s\n", strings.Join(q.Play, " "), drawnWords(q.Draw))
+	fmt.Fprintf(b, "next: press %s with %s\n", pressed(q.Play), drawnWords(q.Draw))
 	for i, m := range q.Answers {
 		if i == mostAnswers {
 			fmt.Fprintf(b, "  and %s that are less likely\n", count(len(q.Answers)-i, "answer"))
@@ -237,6 +245,14 @@ func (q questionAnswer) writeText(b *strings.Builder) {
 		}
 		fmt.Fprintf(b, "  %-16s %3.0f%%  %s\n", m.Answer, 100*m.Likely, strings.Join(remain(m), "; "))
 	}
+}
+
+// pressed is what to press; of nothing, no key.
+func pressed(play []string) string {
+	if len(play) == 0 {
+		return "no key"
+	}
+	return strings.Join(play, " ")
 }
 
 // remain says what an answer leaves.

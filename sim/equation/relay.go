@@ -33,6 +33,12 @@ func AddRelay(w *logic.Network, r *wiring.Relay, pin func(wiring.Terminal) logic
 		w: w, pin: pin, from: map[logic.Node][]Origin{},
 	}
 	a.Driven = slices.Repeat([]logic.Node{Nothing}, a.Nets.Len())
+	for _, t := range r.Stuck {
+		if net := a.Nets.Of(t); net >= 0 {
+			a.Driven[net] = w.Add()
+			w.Or(a.Driven[net], nil, nil)
+		}
+	}
 	for i, row := range r.Switch { // labels first: whether one is ever read matters to every other row
 		if row.Kind == wiring.Read && row.Line == "" {
 			a.readLabel(i, row)

@@ -11,6 +11,7 @@ import (
 type Edit struct {
 	Moved  []Move          // places of rows that get another pin, or none
 	Hung   []wiring.Row    // rows that the wiring has besides
+	Stuck  []wiring.Row    // whose pins are on whatever is held and drawn
 	Row    int             // of the switching, which Rows replace; None for no row
 	Rows   []wiring.Switch // none to take it away
 	Boards []int           // two that are exchanged, each with all that is plugged into it
@@ -47,6 +48,9 @@ func (e Edit) Make(r *wiring.Relay) *wiring.Relay {
 	}
 	if len(e.Hung) > 0 {
 		c.Wired = slices.Concat(r.Soldered(), e.Hung)
+	}
+	for _, row := range e.Stuck {
+		c.Stuck = append(slices.Clip(c.Stuck), row.Pins...)
 	}
 	if e.Row != console.None {
 		c.Switch = slices.Concat(r.Switch[:e.Row], e.Rows, r.Switch[e.Row+1:])

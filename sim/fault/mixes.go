@@ -82,7 +82,7 @@ var mixes = []struct {
 // end, as where a plug is not pressed home or a row was not gone on with.
 func stretches(n int) iter.Seq2[int, int] {
 	return func(yield func(from, before int) bool) {
-		some := widths(n-1, 12, 16, 25, 32)
+		some := slices.DeleteFunc(widths(n-1, 12, 16, 25, 32), func(w int) bool { return w < 2 })
 		for _, w := range some {
 			for from := range n - w + 1 {
 				if !yield(from, from+w) {

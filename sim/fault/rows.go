@@ -94,9 +94,9 @@ func bridge(row wiring.Row, i, which int) Edit {
 
 // one is one place of a row.
 func one(row wiring.Row, i int) wiring.Row {
-	row.Pins, row.Items = []wiring.Terminal{row.Pins[i]}, []wiring.Item{row.Items[i]}
-	if row.Wires = nil; len(row.Wires) > 0 {
-		row.Wires = []int{row.Wires[i]}
+	row.Pins, row.Items = row.Pins[i:i+1:i+1], row.Items[i:i+1:i+1]
+	if i < len(row.Wires) {
+		row.Wires = row.Wires[i : i+1 : i+1]
 	}
 	return row
 }

@@ -32,23 +32,30 @@ func (c Cause) count() (n int) {
 	return n
 }
 
-// prior is how likely a mistake is before anything is heard, beside others: one
-// or two pins are wrong more often than a row of the table, and that more often
-// than a whole run. Common practice, no source.
+// prior is how likely a mistake is before anything is heard, beside others: one or
+// two pins of the wiring are wrong more often than a row of the table, and that more
+// often than a run, a plug or a board. Common practice, no source.
 func prior(f fault.Fault) float64 {
-	switch {
-	case len(f.Pins) == 0 && f.In == fault.Switching:
-		return 0.5
-	case len(f.Pins) > 2 || len(f.Pins) == 0:
-		return 0.25
+	pins := false
+	switch f.Class {
+	case "pin-open", "pins-swapped", "pins-bridged", "key-stuck", "stop-stuck", "output-stuck":
+		pins = true
+	case "group-open":
+		pins = len(f.Pins) <= 2
 	}
-	return 1
+	switch {
+	case pins && f.In != fault.Switching:
+		return 1
+	case pins, f.In == fault.Switching && len(f.Pins) == 0:
+		return 0.5
+	}
+	return 0.25
 }
 
 // sites are the places for mistakes; a table that is trusted, or derived from the
 // plan, has none.
 func (l *Listener) sites() []fault.Site {
-	return slices.DeleteFunc(fault.Sites(l.r, l.in), func(s fault.Site) bool { return (l.wiring || l.r.Derived) && s.In == fault.Switching })
+	return slices.DeleteFunc(append(fault.Sites(l.r, l.in), fault.Stuck(l.r, l.in)...), func(s fault.Site) bool { return (l.wiring || l.r.Derived) && s.In == fault.Switching })
 }
 
 // causes are the single mistakes that account for some of what was heard and
@@ -59,6 +66,7 @@ func (l *Listener) causes(symptoms []Symptom) []Cause {
 	for _, s := range symptoms {
 		heard = append(heard, p.place(s))
 	}
+	ciphers := slices.ContainsFunc(symptoms, func(s Symptom) bool { return s.unasked })
 	var list []Cause
 	for _, site := range l.sites() {
 		if !p.bears(site) {
@@ -71,7 +79,7 @@ func (l *Listener) causes(symptoms []Symptom) []Cause {
 				continue
 			}
 			x := l.m.patchOf(e)
-			if !p.any(x) {
+			if x.lasting && !ciphers || !p.any(x) {
 				continue
 			}
 			if c, is := p.accounts(heard, x); is {
@@ -80,6 +88,13 @@ func (l *Listener) causes(symptoms []Symptom) []Cause {
 				list = append(list, c)
 			}
 		}
+	}
+	ways := map[string]int{}
+	for _, c := range list {
+		ways[c.Fault.Class+c.Fault.Where]++
+	}
+	for i, c := range list { // one mistake counts once, in however many ways it may be made
+		list[i].Weight /= float64(ways[c.Fault.Class+c.Fault.Where])
 	}
 	slices.SortStableFunc(list, func(a, b Cause) int {
 		switch {

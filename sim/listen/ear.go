@@ -20,6 +20,13 @@ const (
 
 	// Nothing is what a person says of a stop or coupler: it sounds as without it.
 	Nothing Verdict = "adds nothing"
+
+	// Stays is what a person says of a stop or coupler that is not drawn: it sounds as
+	// with it.
+	Stays Verdict = "stays on"
+
+	// hangs is what a person says of a key, of which it ciphers, or of a stop, which stays on.
+	hangs Verdict = "hangs"
 )
 
 // Heard is a verdict, with the other key where it names one.
@@ -60,13 +67,11 @@ func (p *pool) keysOf(reg int32, keyboard int) []opened {
 	return r.keys[keyboard]
 }
 
-// judge is what an exact ear says where got sounds and want should, of what the
-// keys of the keyboard should sound; of keys that sound alike it names the one
+// judge is what an exact ear says where got sounds and want should, and nothing while
+// no key is pressed, of what the keys of the keyboard should sound; of keys that sound alike it names the one
 // nearest to the key pressed.
-func judge(want, got, quiet []int32, keys []opened, pressed console.Note) Heard {
+func judge(want, got []int32, keys []opened, pressed console.Note) Heard {
 	switch {
-	case len(quiet) > 0:
-		return Heard{Verdict: Ciphers}
 	case slices.Equal(want, got):
 		return Heard{Verdict: Speaks}
 	case len(got) == 0:
@@ -118,8 +123,10 @@ func both(a, b []int32) int {
 // hearing is what an ear would say of a pool's tries with one mistake: of those
 // that said does not have, that they speak.
 type hearing struct {
-	said  map[int32]Heard   // by try
-	quiet map[int32][]int32 // by registration: what sounds while nothing is held, where it may
+	p      *pool
+	said   map[int32]Heard   // by try, but for registrations in which something sounds while nothing is held
+	quiet  map[int32][]int32 // by registration: what sounds while nothing is held, where it may
+	sounds map[int32][]int32 // by try: what sounds, of those of which that is wanted
 }
 
 // listen is what an ear would say of the tries on which a mistake bears. What a
@@ -158,7 +165,7 @@ func (p *pool) hear(some ...patch) hearing {
 		}
 	}
 	tries = sortedSet(tries)
-	h := hearing{map[int32]Heard{}, map[int32][]int32{}}
+	h := hearing{p, map[int32]Heard{}, map[int32][]int32{}, map[int32][]int32{}}
 	if len(tries) == 0 {
 		return h
 	}
@@ -176,13 +183,19 @@ func (p *pool) hear(some ...patch) hearing {
 		if _, known := h.quiet[reg]; !known {
 			h.quiet[reg] = p.l.windy(nil, run(r.quiet), r.airless)
 		}
+		if len(h.quiet[reg]) > 0 {
+			continue
+		}
 		got = p.l.windy(got[:0], run(t), r.airless)
+		if p.exact[t] {
+			h.sounds[t] = slices.Clone(got)
+		}
 		var keys []opened
 		var pressed console.Note
 		if held := p.tries[t].Held; len(held) == 1 {
 			keys, pressed = r.keys[held[0].Keyboard], held[0].Note
 		}
-		if v := judge(p.open[t], got, h.quiet[reg], keys, pressed); v.Verdict != Speaks {
+		if v := judge(p.open[t], got, keys, pressed); v.Verdict != Speaks {
 			h.said[t] = v
 		}
 	}
@@ -191,8 +204,22 @@ func (p *pool) hear(some ...patch) hearing {
 
 // of is what is heard of a try.
 func (h hearing) of(try int32) Heard {
+	if h.ciphers(try) {
+		return Heard{Verdict: Ciphers}
+	}
 	if v, is := h.said[try]; is {
 		return v
 	}
 	return Heard{Verdict: Speaks}
+}
+
+// ciphers reports whether something sounds while nothing is held, with what is drawn.
+func (h hearing) ciphers(try int32) bool { return len(h.quiet[h.p.reg[try]]) > 0 }
+
+// open is what sounds in a try of which that is wanted.
+func (h hearing) open(try int32) []int32 {
+	if got, is := h.sounds[try]; is {
+		return got
+	}
+	return h.p.open[try]
 }

@@ -11,6 +11,9 @@ import (
 // moves still has the same ways to it, or from it. It may say false of one that
 // changes nothing for other reasons.
 func (m *machine) inert(x patch) bool {
+	if len(x.stuck) > 0 {
+		return false
+	}
 	nets := x.nets
 	for _, move := range x.moved {
 		for _, pin := range []wiring.Terminal{m.r.Switch[x.row].Pins[move.At], move.Pin} {

@@ -104,7 +104,7 @@ func (q *Inquiry) group() {
 	for i, c := range q.Causes {
 		h := q.pool.listen(c.patch)
 		print := h.print()
-		at := slices.IndexFunc(places[print], func(g int) bool { return maps.Equal(q.alike[g].said, h.said) })
+		at := slices.IndexFunc(places[print], func(g int) bool { return q.alike[g].equals(h) })
 		g := len(q.alike)
 		if at >= 0 {
 			g = places[print][at]
@@ -116,9 +116,27 @@ func (q *Inquiry) group() {
 	}
 }
 
+// equals reports whether two hearings are alike: the same is said of every try.
+func (h hearing) equals(other hearing) bool {
+	covers := func(a, b hearing) bool {
+		for reg, quiet := range a.quiet {
+			if len(quiet) > 0 && len(b.quiet[reg]) == 0 {
+				return false
+			}
+		}
+		return true
+	}
+	return maps.Equal(h.said, other.said) && covers(h, other) && covers(other, h)
+}
+
 // print is a number that hearings which are alike have in common, and few others.
 func (h hearing) print() uint64 {
 	sum := uint64(len(h.said))
+	for reg, quiet := range h.quiet {
+		if len(quiet) > 0 {
+			sum += uint64(reg+1) * 0x9e3779b97f4a7c15
+		}
+	}
 	for t, v := range h.said {
 		x := uint64(t)<<24 ^ uint64(v.Note)<<8 ^ uint64(len(v.Verdict))<<4 ^ uint64(v.Verdict[0])
 		x ^= x >> 31 // a step of the mixer that Steele, Lea and Flood give for SplitMix, 2014
@@ -164,9 +182,15 @@ func (q *Inquiry) Next() (Question, bool) {
 // best is the best question of the pool.
 func (q *Inquiry) best() (Question, bool) {
 	total := 0.0
-	said := map[int32]map[Heard]float64{} // by try: the weight of each answer, but for speaks
+	said := map[int32]map[Heard]float64{}        // by try: the weight of each answer, but for speaks and ciphers
+	ciphers := make([]float64, len(q.pool.regs)) // by registration
 	for _, a := range q.alike {
 		total += a.weight
+		for reg, quiet := range a.quiet {
+			if len(quiet) > 0 {
+				ciphers[reg] += a.weight
+			}
+		}
 		for t, v := range a.said {
 			if said[t] == nil {
 				said[t] = map[Heard]float64{}
@@ -176,10 +200,11 @@ func (q *Inquiry) best() (Question, bool) {
 	}
 	best, most := Question{try: -1}, 0.0
 	for t, try := range q.pool.tries {
-		if len(try.Held) == 0 || q.asked[int32(t)] || said[int32(t)] == nil {
+		cipher := ciphers[q.pool.reg[t]]
+		if q.asked[int32(t)] || said[int32(t)] == nil && cipher == 0 {
 			continue
 		}
-		bits := information(said[int32(t)], total)
+		bits := information(said[int32(t)], cipher, total)
 		turn := moved(q.drawn, try.Draw)
 		cost := float64(len(turn))
 		if q.l.hard(try.Draw) {
@@ -212,9 +237,9 @@ func (l *Listener) hard(draw []int) bool {
 }
 
 // information is how many bits an answer is worth, when so much of a total
-// weight gives each, and the rest another (Shannon 1948).
-func information(by map[Heard]float64, total float64) float64 {
-	rest, bits := total, 0.0
+// weight gives each, so much that it ciphers, and the rest another (Shannon 1948).
+func information(by map[Heard]float64, ciphers, total float64) float64 {
+	rest, bits := total-ciphers, 0.0
 	add := func(w float64) {
 		if w > 1e-12*total {
 			bits -= w / total * math.Log2(w/total)
@@ -224,6 +249,7 @@ func information(by map[Heard]float64, total float64) float64 {
 		add(w)
 		rest -= w
 	}
+	add(ciphers)
 	add(rest)
 	return bits
 }
@@ -263,7 +289,12 @@ func (q *Inquiry) meanings(try int32) []Meaning {
 // what is drawn that moves keys, or else of what sounds. False, and all are kept, when
 // none does.
 func (q *Inquiry) Answer(of Question, heard Heard) bool {
-	if heard.Verdict == Nothing {
+	switch {
+	case len(of.Held) == 0 && slices.Contains([]Verdict{Speaks, Dead, Nothing}, heard.Verdict):
+		heard = Heard{Verdict: Speaks}
+	case len(of.Held) == 0:
+		heard = Heard{Verdict: Ciphers}
+	case heard.Verdict == Nothing:
 		heard = q.pool.without(of.try, q.l.adds(of.Draw))
 	}
 	q.drawn, q.asked[of.try] = of.Draw, true
@@ -302,3 +333,30 @@ func (l *Listener) adds(draw []int) int {
 
 // Skip asks for something else.
 func (q *Inquiry) Skip(of Question) { q.asked[of.try] = true }
+
+// Unnamed is what is said of a cipher without the key that sounds so, where that would
+// tell many causes apart.
+func (q *Inquiry) Unnamed() (s Symptom, is bool) {
+	at := slices.IndexFunc(q.Symptoms, func(s Symptom) bool {
+		return s.unasked && !slices.ContainsFunc(s.cases, func(c setting) bool { return len(c.tries) > 0 })
+	})
+	if at < 0 || len(q.Causes) == 1 {
+		return s, false
+	}
+	return q.Symptoms[at], true
+}
+
+// Copy is an inquiry as it stands, to come back to.
+func (q *Inquiry) Copy() *Inquiry {
+	c := *q
+	c.asked = maps.Clone(q.asked)
+	return &c
+}
+
+// Words are an answer to a question as a person says it.
+func (q Question) Words(h Heard) string {
+	if len(q.Held) == 0 && h.Verdict == Speaks {
+		return "silent"
+	}
+	return h.String()
+}

@@ -52,6 +52,8 @@ type machine struct {
 	sways           []bool // by node: a row that picks depends on it
 	asked           []bool // by label: a row asks for it that may open a valve
 
+	stuck []int32 // terminals that are on whatever is held and drawn
+
 	before    []saved // what put has changed
 	otherwise int     // rows that ask otherwise
 

@@ -19,6 +19,9 @@ type patch struct {
 	moved         []fault.Move    // places of the row that get other pins, where nothing else differs
 	less, more    []placed        // and the ways that they were, and are
 	holds         []row           // the row as it is, and those: nothing differs where none of them holds
+	stuck         []int32         // terminals that are on whatever is held and drawn
+	lasting       bool            // all that these add sounds while nothing is held
+	turned        []patch         // rows that ask otherwise while these are on, where that is all; nil where it is not
 	order         bool            // what rows that pick depend on may be otherwise
 	outputs       bool            // it changes only what hangs on outputs
 	labels        bool            // it may change which labels are on
@@ -41,6 +44,13 @@ func (m *machine) patchOf(e fault.Edit) patch {
 	}
 	for _, row := range e.Hung {
 		p.hung = append(p.hung, m.hangings(row)...)
+	}
+	for _, row := range e.Stuck {
+		for _, pin := range row.Pins {
+			if t := m.terminal(pin); t >= 0 {
+				p.stuck, p.nets = append(p.stuck, t), append(p.nets, m.net[t])
+			}
+		}
 	}
 	if len(e.Boards) == 2 {
 		for _, i := range sortedSet(slices.Concat(m.rowsOn[e.Boards[0]], m.rowsOn[e.Boards[1]])) {
@@ -88,6 +98,9 @@ func (m *machine) patchOf(e fault.Edit) patch {
 			p.outputs = p.outputs && !m.isContact(h.item)
 		}
 	}
+	if len(p.stuck) > 0 {
+		m.sticks(&p)
+	}
 	for _, l := range slices.Concat(p.parted, p.joins) {
 		p.nets = append(p.nets, m.net[l.from], m.net[l.to])
 	}
@@ -99,6 +112,46 @@ func (m *machine) patchOf(e fault.Edit) patch {
 		p.labels = p.labels || slices.ContainsFunc(m.terms[net], func(t int32) bool { return len(m.labels[t]) > 0 })
 	}
 	return p
+}
+
+// sticks notes what a terminal that is stuck bears on. Without rows that pick, a note
+// or a valve that is on is only added to the others; a control or an action is more.
+func (m *machine) sticks(p *patch) {
+	lit, only := map[int32]bool{}, !m.played
+	p.lasting = !m.played && len(m.picks) == 0
+	for _, net := range p.nets {
+		for _, t := range m.terms[net] {
+			p.outputs = p.outputs && len(m.labels[t])+len(m.reads[t]) == 0
+			p.lasting = p.lasting && len(m.labels[t]) == 0 && !slices.ContainsFunc(m.hung[t], m.isAction)
+			only = only && len(m.reads[t]) == 0 && !slices.ContainsFunc(m.hung[t], func(i int32) bool { return m.sounding[i] })
+			for _, w := range m.labels[t] {
+				lit[w.to] = true
+			}
+		}
+	}
+	if !only || len(lit) == 0 {
+		return
+	}
+	for number, was := range m.rows {
+		if !slices.ContainsFunc(was.literals, func(l literal) bool { return lit[l.label] }) {
+			continue
+		}
+		is := row{}
+		for _, l := range was.literals {
+			if is.off = is.off || lit[l.label] && l.not; !lit[l.label] {
+				is.literals = append(is.literals, l)
+			}
+		}
+		p.turned = append(p.turned, patch{row: int32(number), holds: []row{was}, asks: &is})
+	}
+}
+
+func (m *machine) isAction(item int32) bool {
+	switch m.list[item].Kind {
+	case wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind:
+		return true
+	}
+	return false
 }
 
 // rehang takes an item from one pin to another.
@@ -183,6 +236,8 @@ func (m *machine) put(p patch) (out func()) {
 	if len(p.parted)+len(p.joins) > 0 {
 		m.rejoin(p)
 	}
+	stuck := m.stuck
+	m.stuck = append(slices.Clip(stuck), p.stuck...)
 	for _, w := range p.less {
 		m.keepWays(w.in)
 		if i := slices.Index(*w.in, w.way); i >= 0 {
@@ -221,6 +276,7 @@ func (m *machine) put(p patch) (out func()) {
 		}
 	}
 	return func() {
+		m.stuck = stuck
 		for i := len(m.before) - 1; i >= before; i-- {
 			switch b := m.before[i]; {
 			case b.numbers != nil:

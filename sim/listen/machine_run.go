@@ -28,6 +28,10 @@ func (m *machine) runIn(t Try, d *drawn, but int32) []int32 {
 			m.make(m.controls[c])
 		}
 	}
+	for _, t := range m.stuck {
+		m.turnOn(m.net[t])
+		m.give(m.net[t])
+	}
 	for _, h := range t.Held {
 		m.make(m.keys[0][h.Keyboard].of(h.Note))
 		if h.Deep {
@@ -84,6 +88,9 @@ func (m *machine) sound(driven []int32) []int32 {
 	for _, net := range driven {
 		m.give(net)
 	}
+	for _, t := range m.stuck {
+		m.give(m.net[t])
+	}
 	return m.opened()
 }
 
@@ -113,22 +120,26 @@ func (m *machine) make(item int32) {
 	}
 	m.made = append(m.made, item)
 	for _, t := range m.at[item] {
-		net := m.net[t]
-		if m.netOn[net] == m.now {
-			continue
-		}
-		m.netOn[net] = m.now
-		for _, u := range m.terms[net] {
-			for _, w := range m.labels[u] {
-				if !m.rows[w.row].off && m.labelOn[w.to] != m.now {
-					m.labelOn[w.to] = m.now
-					m.lit = append(m.lit, w.to)
-				}
+		m.turnOn(m.net[t])
+	}
+}
+
+// turnOn puts a net on.
+func (m *machine) turnOn(net int32) {
+	if m.netOn[net] == m.now {
+		return
+	}
+	m.netOn[net] = m.now
+	for _, u := range m.terms[net] {
+		for _, w := range m.labels[u] {
+			if !m.rows[w.row].off && m.labelOn[w.to] != m.now {
+				m.labelOn[w.to] = m.now
+				m.lit = append(m.lit, w.to)
 			}
-			for _, w := range m.reads[u] {
-				if !m.rows[w.row].off {
-					m.turn(w.to)
-				}
+		}
+		for _, w := range m.reads[u] {
+			if !m.rows[w.row].off {
+				m.turn(w.to)
 			}
 		}
 	}

@@ -22,7 +22,7 @@ func TestAMachineWithAMistakeFollowsTheDefinition(t *testing.T) {
 		relay := gen.Design(seed, in, gen.AnyOptions(seed))
 		m := compile(relay, in)
 		r := rand.New(rand.NewPCG(seed, 7))
-		for _, site := range fault.Sites(relay, in) {
+		for _, site := range slices.Concat(fault.Sites(relay, in), fault.Stuck(relay, in)) {
 			i := r.IntN(site.Count)
 			f, out := site.Way(i), m.put(m.patchOf(site.Edit(i)))
 			for range 3 {
@@ -37,7 +37,7 @@ func TestAMachineWithAMistakeFollowsTheDefinition(t *testing.T) {
 			requireRun(t, relay, in, try, m.run(try), "all taken out")
 		}
 	}
-	for _, class := range gen.Classes {
+	for _, class := range append(gen.Classes, "key-stuck", "stop-stuck", "output-stuck") {
 		require.True(t, classes[class], class)
 	}
 }
@@ -52,7 +52,7 @@ func TestATryOfAPoolFollowsTheDefinition(t *testing.T) {
 		for range 8 {
 			p.add(anyTry(r, in))
 		}
-		for _, site := range fault.Sites(relay, in) {
+		for _, site := range slices.Concat(fault.Sites(relay, in), fault.Stuck(relay, in)) {
 			i := r.IntN(site.Count)
 			f, x := site.Way(i), p.l.m.patchOf(site.Edit(i))
 			out := p.l.m.put(x)

@@ -47,7 +47,7 @@ func (l *Listener) Leg(c Cause) string {
 		j := l.r.Joins[row]
 		add(j.At.String(), j.Cable, wires(fault.Joined, row, j.Wires))
 	}
-	for _, r := range e.Hung {
+	for _, r := range slices.Concat(e.Hung, e.Stuck) {
 		add(r.At.String(), r.Cable, r.Wires)
 	}
 	return strings.Join(list, ", ")
@@ -62,6 +62,10 @@ func Mend(f fault.Fault) string {
 		return "set that row of the relay's table as the design has it"
 	}
 	switch f.Class {
+	case "key-stuck", "stop-stuck":
+		return "free it: contact, wire, or an input that has found a supply"
+	case "output-stuck":
+		return "part it from its supply: output, wire, solder; or free the valve, when it is held open"
 	case "pins-swapped":
 		return "exchange the two wires"
 	case "pin-open":

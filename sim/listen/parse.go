@@ -15,13 +15,17 @@ type said struct {
 	keys  func(n console.Note) bool
 	key   console.Note // the one that is named; -1 for none, or several
 	heard Heard
+	note  word // that is heard
 	ahead bool // the verdict stands before what is meant
 	bare  word // the note that is heard, where its octave is not said
 	with  [][]word
+
+	undrawn bool // nothing is drawn
 }
 
-// parse takes a sentence apart; rest is what stands behind a comma that ends it.
-func parse(s sentence) (p said, rest []word, err error) {
+// parse takes a sentence apart; rest is what stands behind a comma that ends it. One
+// of a key and no keyboard or stop is about those of the one before.
+func parse(s sentence, before said) (p said, rest []word, err error) {
 	p.key = -1
 	words := joined(s.words)
 	for len(words) > 0 && err == nil {
@@ -35,10 +39,12 @@ func parse(s sentence) (p said, rest []word, err error) {
 			return p, nil, s.slip(w.column, "a second verdict: "+w.text, "put a semicolon between sentences")
 		case length > 0:
 			words, err = p.verdict(s, verdict, words[:length], words[length:])
-		case p.keys == nil && (w.is("above", "below", "all") || isKeys(w.text)):
+		case (p.keys == nil || p.heard.Verdict == "" || p.ahead) && (w.is("above", "below", "all") || isKeys(w.text)):
 			words, err = p.which(s, words)
-		case w.is(",") && p.heard.Verdict != "" && len(p.about) > 0 && saysMore(words[1:]):
-			return p, words[1:], p.whole(s)
+		case w.is("and") && p.keys != nil && (p.heard.Verdict == "" || p.ahead) && len(words) > 1 && isKeys(words[1].text):
+			words = words[1:]
+		case w.is(",", "and") && p.heard.Verdict != "" && (len(p.about) > 0 || len(before.about) > 0) && saysMore(words[1:]):
+			return p, words[1:], p.whole(s, before)
 		case w.fills() && (len(p.about) == 0 || p.heard.Verdict != "" || w.is(",")):
 			words = words[1:]
 		case p.heard.Verdict == "" || p.ahead:
@@ -48,7 +54,7 @@ func parse(s sentence) (p said, rest []word, err error) {
 		}
 	}
 	if err == nil {
-		err = p.whole(s)
+		err = p.whole(s, before)
 	}
 	return p, nil, err
 }
@@ -67,12 +73,23 @@ func saysMore(words []word) bool {
 }
 
 // whole completes a sentence, or says what it lacks.
-func (p *said) whole(s sentence) error {
+func (p *said) whole(s sentence, before said) error {
+	if len(p.about) == 0 && p.keys != nil {
+		if p.about = before.about; p.with == nil {
+			p.with, p.undrawn = before.with, before.undrawn
+		}
+	}
+	last := word{}
+	if n := len(p.about); n > 0 {
+		last = p.about[n-1]
+	}
 	switch {
+	case p.heard.Verdict == "" && p.keys != nil && last.column > p.from.column && !bare(last.text):
+		return s.slip(last.column, "no verdict: "+last.text, noVerdict(p.about, s.example))
 	case p.heard.Verdict == "":
 		return s.slip(s.end, "no verdict", noVerdict(p.about, s.example))
 	case len(p.about) == 0:
-		return s.slip(s.words[0].column, "what is meant is missing", "name a keyboard or a stop, like "+s.example)
+		return s.slip(s.words[0].column, "what is meant is missing", "name a keyboard or a stop, like "+strings.Replace(s.example, "dead", p.heard.String(), 1))
 	case p.bare.text != "" && p.key < 0:
 		return s.slip(p.bare.column, "which "+p.bare.text+"?", "write it like "+p.bare.text+"4")
 	case p.bare.text != "":
@@ -81,8 +98,11 @@ func (p *said) whole(s sentence) error {
 	return nil
 }
 
-// CanSay is what can be said of what is heard.
+// CanSay is what can be said of what is heard when a key is pressed.
 const CanSay = "speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong or ciphers"
+
+// canSay is what can be said in a sentence.
+const canSay = "speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong, ciphers or stays on"
 
 // noVerdict is what to do about a sentence without a verdict.
 func noVerdict(words []word, example string) string {
@@ -99,10 +119,10 @@ func noVerdict(words []word, example string) string {
 	}
 	for i := len(words) - 1; i > 0; i-- {
 		if bare(words[i].text) {
-			return "say which " + words[i].text + ", like " + words[i].text + "4, and " + CanSay
+			return "say which " + words[i].text + ", like " + words[i].text + "4, and " + canSay
 		}
 	}
-	return "say " + CanSay + ", like " + example
+	return "say " + canSay + ", like " + example
 }
 
 // isKeys reports whether a word is a key, or a range of them: a bare number is none.
@@ -136,16 +156,20 @@ func (p *said) verdict(s sentence, v Verdict, by, words []word) ([]word, error) 
 	if err != nil {
 		return nil, s.slip(words[0].column, err.Error(), "name the key that should sound like that; or write wrong")
 	}
-	p.heard.Note = n
+	p.heard.Note, p.note = n, words[0]
 	return words[1:], nil
 }
 
-// which reads the keys that are meant.
+// which reads keys that are meant, besides those so far.
 func (p *said) which(s sentence, words []word) ([]word, error) {
-	w := words[0]
-	p.from = w
+	w, before := words[0], p.keys
+	also := func(keys func(console.Note) bool, one console.Note) {
+		if p.from, p.keys, p.key = w, keys, one; before != nil {
+			p.keys, p.key = func(n console.Note) bool { return before(n) || keys(n) }, -1
+		}
+	}
 	if w.is("all") {
-		p.keys = func(console.Note) bool { return true }
+		also(func(console.Note) bool { return true }, -1)
 		return words[1:], nil
 	}
 	if w.is("above", "below") {
@@ -156,21 +180,26 @@ func (p *said) which(s sentence, words []word) ([]word, error) {
 		if err != nil {
 			return nil, s.slip(words[1].column, err.Error(), "")
 		}
-		p.keys = func(k console.Note) bool { return w.is("above") && k > n || w.is("below") && k < n }
+		also(func(k console.Note) bool { return w.is("above") && k > n || w.is("below") && k < n }, -1)
 		return words[2:], nil
 	}
 	span, err := console.ParseSpan(w.text)
 	if err != nil {
 		return nil, s.slip(w.column, err.Error(), "")
 	}
-	if p.keys = span.Has; span.From == span.To {
-		p.key = span.From
+	one := span.From
+	if span.From != span.To {
+		one = -1
 	}
+	also(span.Has, one)
 	return words[1:], nil
 }
 
-// drawn reads what is drawn: names with commas or and between them.
+// drawn reads what is drawn: names with commas or and between them, or nothing.
 func (p *said) drawn(s sentence, words []word) error {
+	if p.undrawn = len(words) > 0 && (words[0].is("nothing", "none") || len(words) > 1 && words[0].is("no") && words[1].is("stop", "stops")); p.undrawn {
+		return nil
+	}
 	var name []word
 	for _, w := range append(words, word{",", s.end}) {
 		switch {
@@ -187,7 +216,7 @@ func (p *said) drawn(s sentence, words []word) error {
 }
 
 // Answered reads an answer to a question: a verdict, as in a sentence, of the key that
-// was pressed.
+// was pressed; -1 for none, of which is said whether something sounds.
 func Answered(text string, pressed console.Note) (Heard, error) {
 	p := said{}
 	list := sentences(text)
@@ -196,12 +225,20 @@ func Answered(text string, pressed console.Note) (Heard, error) {
 	}
 	s := list[0]
 	words := slices.DeleteFunc(joined(s.words), func(w word) bool { return w.is("it", "is") })
+	if pressed < 0 && len(words) > 0 && words[0].is("sounds", "plays", "speaks", "yes") {
+		if verdict, _ := phrase(words); verdict != Dead {
+			return Heard{Verdict: Ciphers}, nil
+		}
+	}
 	verdict, length := phrase(words)
-	if length == 0 {
+	if verdict == hangs {
+		verdict = Ciphers
+	}
+	if length == 0 || verdict == Stays {
 		if len(words) == 1 && (isKeys(words[0].text) || bare(words[0].text)) {
 			return p.heard, s.slip(words[0].column, "no answer: "+words[0].text, "say sounds "+words[0].text+", or also sounds "+words[0].text)
 		}
-		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, noVerdict(append([]word{{}}, s.words...), "dead"))
+		return p.heard, s.slip(s.words[0].column, "no answer: "+s.words[0].text, strings.Replace(noVerdict(append([]word{{}}, s.words...), "dead"), canSay, CanSay, 1))
 	}
 	rest, err := p.verdict(s, verdict, words[:length], words[length:])
 	if err == nil && len(rest) > 0 && (!rest[0].is(",") || says(rest[1:], verdict)) {

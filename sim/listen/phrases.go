@@ -21,23 +21,51 @@ var phrases = []struct {
 	{"sounds", Sounds}, {"plays", Sounds}, {"gives", Sounds},
 	{"wrong", Wrong},
 	{"ciphers", Ciphers}, {"cipher", Ciphers}, {"ciphering", Ciphers},
+	{"stays on", hangs}, {"goes on", hangs}, {"hangs", hangs}, {"stuck", hangs}, {"sticks", hangs}, {"always on", hangs},
+}
+
+// whens stand behind a word for sounding, and say when it does, or that it does not.
+var whens = []struct {
+	words   string
+	verdict Verdict
+}{
+	{"with no key", Ciphers}, {"with no keys", Ciphers}, {"without a key", Ciphers}, {"without any key", Ciphers}, {"without key", Ciphers}, {"by itself", Ciphers},
+	{"with nothing held", Ciphers}, {"with nothing pressed", Ciphers}, {"all the time", Ciphers},
+	{"with nothing drawn", Stays}, {"with no stop", Stays}, {"with no stops", Stays}, {"without a stop", Stays}, {"undrawn", Stays}, {"when off", Stays},
+	{"when not drawn", Stays}, {"though not drawn", Stays}, {"while not drawn", Stays}, {"when undrawn", Stays},
+	{"nothing", Dead}, {"no note", Dead}, {"not", Dead},
 }
 
 // phrase is the verdict that some words begin with, and how many of them say it; zero
 // for none.
 func phrase(words []word) (Verdict, int) {
+	if len(words) > 0 && words[0].is("sounds", "plays", "speaks", "gives") {
+		for _, p := range whens {
+			if n := begins(words[1:], p.words); n > 0 {
+				return p.verdict, 1 + n
+			}
+		}
+	}
 	for _, p := range phrases {
-		parts := strings.Fields(p.words)
-		if len(words) >= len(parts) && slices.EqualFunc(words[:len(parts)], parts, func(w word, part string) bool { return w.is(part) }) {
-			return p.verdict, len(parts)
+		if n := begins(words, p.words); n > 0 {
+			return p.verdict, n
 		}
 	}
 	return "", 0
 }
 
+// begins is how many words a phrase has that some words begin with; zero where they do not.
+func begins(words []word, phrase string) int {
+	parts := strings.Fields(phrase)
+	if len(words) >= len(parts) && slices.EqualFunc(words[:len(parts)], parts, func(w word, part string) bool { return w.is(part) }) {
+		return len(parts)
+	}
+	return 0
+}
+
 // fills reports whether a word says nothing by itself.
 func (w word) fills() bool {
-	return w.is("the", "a", "an", "is", "are", "at", "on", "from", "in", "of", "for", "key", "keys", "note", "only", ",")
+	return w.is("the", "a", "an", "is", "are", "at", "on", "from", "in", "of", "for", "key", "keys", "note", "only", "held", "pressed", "drawn", ",")
 }
 
 // joined are words, those of a note as one: c sharp 4, C# 4, e flat 3.

@@ -25,6 +25,8 @@ type pool struct {
 	stride int            // only every so many keys of stops and couplers are tried, where it is more than 1
 	notes  []console.Note // and these
 
+	exact map[int32]bool // tries of which is wanted what sounds
+
 	heard map[string]hearing // of rows that ask otherwise, by where that makes a difference
 
 	all  []int32 // tries
@@ -48,7 +50,7 @@ type opened struct {
 }
 
 func newPool(l *Listener) *pool {
-	return &pool{l: l, known: map[string]int32{}, done: map[string]int32{}, heard: map[string]hearing{}, made: make([][]int32, len(l.m.items)), node: make([][]int32, len(l.m.nodes)),
+	return &pool{l: l, known: map[string]int32{}, done: map[string]int32{}, heard: map[string]hearing{}, exact: map[int32]bool{}, made: make([][]int32, len(l.m.items)), node: make([][]int32, len(l.m.nodes)),
 		net: make([][]int32, len(l.m.terms)), driven: make([][]int32, len(l.m.terms))}
 }
 
@@ -146,9 +148,9 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 		p.seen = append(p.seen, 0)
 	}
 	return func(yield func(int32) bool) {
-		all := func(list []int32, may bool) bool {
+		all := func(list []int32, where *patch) bool {
 			for _, t := range list {
-				if p.seen[t] == p.turn || may && !p.concerned(x, p.reg[t]) {
+				if p.seen[t] == p.turn || where != nil && !p.concerned(*where, p.reg[t]) {
 					continue
 				}
 				if p.seen[t] = p.turn; !yield(t) {
@@ -157,13 +159,32 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 			}
 			return true
 		}
+		if len(x.stuck) > 0 {
+			for _, r := range p.regs {
+				if !all([]int32{r.quiet}, nil) {
+					return
+				}
+			}
+			if !x.lasting && x.turned == nil {
+				all(p.every(), nil)
+			}
+			for _, y := range x.turned {
+				s := m.r.Switch[y.row]
+				for i := range s.Len() {
+					if !all(p.starts(s, i), &y) {
+						return
+					}
+				}
+			}
+			return
+		}
 		for _, h := range slices.Concat(x.lost, x.hung) {
-			if !all(p.made[h.item], false) {
+			if !all(p.made[h.item], nil) {
 				return
 			}
 		}
 		for _, net := range x.nets {
-			if len(x.parted)+len(x.joins) > 0 && !all(p.net[net], false) || !all(p.driven[net], false) {
+			if len(x.parted)+len(x.joins) > 0 && !all(p.net[net], nil) || !all(p.driven[net], nil) {
 				return
 			}
 		}
@@ -173,7 +194,7 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 		if x.moved != nil {
 			s := m.r.Switch[x.row]
 			for _, move := range x.moved {
-				if !all(p.starts(s, move.At), true) {
+				if !all(p.starts(s, move.At), &x) {
 					return
 				}
 			}
@@ -181,7 +202,7 @@ func (p *pool) bearing(x patch) iter.Seq[int32] {
 		}
 		for _, s := range append([]wiring.Switch{m.r.Switch[x.row]}, x.rows...) {
 			for i := range s.Len() {
-				if !all(p.starts(s, i), true) {
+				if !all(p.starts(s, i), &x) {
 					return
 				}
 			}

@@ -34,13 +34,19 @@ import (
 // while no key is pressed.
 func (l *Listener) Read(text string) ([]Symptom, error) {
 	var list []Symptom
+	var before said
 	for _, s := range sentences(text) {
 		for s.example = l.example(); len(s.words) > 0; {
-			symptom, rest, err := l.read(s)
+			p, rest, err := parse(s, before)
 			if err != nil {
 				return nil, err
 			}
-			list, s.words = append(list, symptom), rest
+			symptom, err := l.read(s, p)
+			if err != nil {
+				return nil, err
+			}
+			symptom.Text = s.less(rest)
+			list, s.words, before = append(list, symptom), rest, p
 		}
 	}
 	if len(list) == 0 {
@@ -59,32 +65,61 @@ func (l *Listener) example() string {
 	return k.ID + " " + key.String() + " dead"
 }
 
-func (l *Listener) read(s sentence) (x Symptom, rest []word, err error) {
-	p, rest, err := parse(s)
-	if err != nil {
-		return x, nil, err
-	}
-	x = Symptom{Text: s.less(rest), Heard: p.heard}
-	x.some, x.unasked = p.keys == nil && p.heard.Verdict == Wrong, p.heard.Verdict == Ciphers
+func (l *Listener) read(s sentence, p said) (x Symptom, err error) {
 	things, err := l.find(s, p.about, func(t thing) bool { return t.control == console.None || l.plays(t.control) })
 	if err != nil {
-		return x, nil, err
+		return x, err
 	}
 	with, err := l.with(s, p)
 	if err != nil {
-		return x, nil, err
+		return x, err
 	}
+	if p.heard.Verdict == hangs {
+		if p.heard.Verdict = Ciphers; p.keys == nil && things[0].keyboard == console.None {
+			p.heard.Verdict = Stays
+		}
+	}
+	if p.undrawn && p.heard.Verdict != Ciphers {
+		p.heard = Heard{Verdict: p.heard.undrawn()}
+	}
+	x.Heard, x.some, x.unasked = p.heard, p.keys == nil && p.heard.Verdict == Wrong, p.heard.Verdict == Ciphers
 	if p.heard.Verdict == Nothing && things[0].control == console.None { // it is all that there is
 		p.heard.Verdict = Dead
 		x.Heard = p.heard
 	}
 	for _, t := range things {
 		for _, c := range l.settings(t, with, len(p.with) > 0) {
-			c.adds = t.control
+			if p.heard.Verdict == Stays || p.undrawn && p.heard.Verdict == Speaks {
+				if c.adds == console.None {
+					return x, s.slip(p.about[0].column, "which stop stays on?", "name it instead of "+p.about[0].text)
+				}
+				c = c.less(c.adds)
+			}
+			if p.undrawn {
+				c.draw = Try{Draw: c.draw}.less(c.adds).Draw
+			}
 			x.cases = append(x.cases, c)
 		}
 	}
-	return x, rest, l.choose(s, p, &x)
+	return x, l.choose(s, p, &x)
+}
+
+// undrawn is what it means that something is heard with nothing drawn.
+func (h Heard) undrawn() Verdict {
+	switch h.Verdict {
+	case Speaks, Dead, Nothing:
+		return Speaks
+	}
+	return Stays
+}
+
+// less is a setting without a control.
+func (c setting) less(control int) setting {
+	c.draw, c.tries = Try{Draw: c.draw}.less(control).Draw, slices.Clone(c.tries)
+	for i, t := range c.tries {
+		c.tries[i] = Try{c.draw, t.Held}
+	}
+	return c
 }
 
 // plays reports whether a control is a stop, or moves keys.
@@ -116,11 +151,11 @@ func (l *Listener) settings(t thing, with []int, exactly bool) (list []setting) 
 	in := l.in
 	switch {
 	case t.keyboard != console.None && exactly:
-		return []setting{l.setting(t.keyboard, with...)}
+		return []setting{l.setting(t.keyboard, console.None, with...)}
 	case t.keyboard != console.None:
 		for _, s := range in.Stops {
 			if in.Divisions[s.Division].Keyboard == t.keyboard {
-				list = append(list, l.setting(t.keyboard, s.Control))
+				list = append(list, l.setting(t.keyboard, s.Control, s.Control))
 			}
 		}
 	case t.rank != console.None:
@@ -136,12 +171,12 @@ func (l *Listener) settings(t thing, with []int, exactly bool) (list []setting) 
 		m := l.movers()[i]
 		for _, k := range m.keyboards {
 			if exactly {
-				list = append(list, l.setting(k, append([]int{t.control}, with...)...))
+				list = append(list, l.setting(k, t.control, append([]int{t.control}, with...)...))
 				continue
 			}
 			for _, s := range in.Stops {
 				if slices.Contains(m.division, s.Division) {
-					list = append(list, l.setting(k, t.control, s.Control))
+					list = append(list, l.setting(k, t.control, t.control, s.Control))
 				}
 			}
 		}
@@ -149,9 +184,9 @@ func (l *Listener) settings(t thing, with []int, exactly bool) (list []setting) 
 	return list
 }
 
-// setting is controls, and every key of a keyboard.
-func (l *Listener) setting(keyboard int, controls ...int) setting {
-	s := setting{draw: l.draws(controls...)}
+// setting is controls, of which one is meant, and every key of a keyboard.
+func (l *Listener) setting(keyboard, meant int, controls ...int) setting {
+	s := setting{draw: l.draws(controls...), adds: meant}
 	keys := l.in.Keyboards[keyboard].Keys
 	for n := keys.From; n <= keys.To; n++ {
 		s.tries = append(s.tries, Try{s.draw, l.press(keyboard, n)})
@@ -164,14 +199,14 @@ func (l *Listener) setting(keyboard int, controls ...int) setting {
 func (l *Listener) alone(stop int, controls []int) setting {
 	d := l.in.Stops[stop].Division
 	if home := l.in.Divisions[d].Keyboard; home != console.None {
-		return l.setting(home, controls...)
+		return l.setting(home, l.in.Stops[stop].Control, controls...)
 	}
 	for _, n := range l.notes(stop) {
 		if h, coupler, ok := l.reach(d, n, 1); ok {
-			return l.setting(h.Keyboard, append(coupler, controls...)...)
+			return l.setting(h.Keyboard, l.in.Stops[stop].Control, append(coupler, controls...)...)
 		}
 	}
-	return setting{draw: l.draws(controls...)}
+	return setting{draw: l.draws(controls...), adds: l.in.Stops[stop].Control}
 }
 
 // choose keeps the keys that a sentence means: of those it names, the ones that
@@ -180,12 +215,15 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 	if (p.heard.Verdict == Sounds || p.heard.Verdict == Also) && p.keys == nil {
 		return s.slip(p.about[0].column, "sounds tells of one key", "name the key that was pressed, like "+p.about[0].text+" C4 "+p.heard.String())
 	}
+	if keyboard := x.keyboard(); p.note.text != "" && keyboard != console.None && !l.in.Keyboards[keyboard].Keys.Has(p.heard.Note) {
+		return s.slip(p.note.column, "no such key: "+p.note.text, l.compass(keyboard)+"; where it is none of its keys, say wrong")
+	}
 	should := func(t Try, adds int) bool { // something should sound there, where it is said that it does not
 		switch p.heard.Verdict {
 		case Dead, Sounds, Also, Ciphers:
 			return len(l.should(t)) > 0
-		case Nothing:
-			return !slices.Equal(l.should(t), l.should(t.less(adds)))
+		case Nothing, Stays:
+			return !slices.Equal(l.should(t), l.should(p.heard.other(t, adds)))
 		}
 		return true
 	}
@@ -211,7 +249,7 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 		}
 		switch {
 		case x.unasked && p.keys == nil:
-			cases = append(cases, setting{draw: c.draw})
+			cases = append(cases, setting{draw: c.draw, adds: c.adds})
 		case len(tries) > 0:
 			cases = append(cases, setting{c.draw, tries, beyond, c.adds})
 		}
@@ -223,7 +261,26 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 	case named || len(x.cases) == 0:
 		return s.slip(s.words[0].column, "nothing should sound there", "see it: trundle sound")
 	}
-	return s.slip(p.from.column, "there is no such key there", "")
+	if keyboard := x.keyboard(); keyboard != console.None {
+		return s.slip(p.from.column, "no such key: "+p.from.text, l.compass(keyboard))
+	}
+	return s.slip(p.from.column, "no such key: "+p.from.text, "")
+}
+
+// keyboard is the one whose keys are meant, of several the first; None for none.
+func (x *Symptom) keyboard() int {
+	for _, c := range x.cases {
+		if len(c.tries) > 0 {
+			return c.tries[0].Held[0].Keyboard
+		}
+	}
+	return console.None
+}
+
+// compass is the keys that a keyboard has.
+func (l *Listener) compass(keyboard int) string {
+	k := l.in.Keyboards[keyboard]
+	return k.ID + " has " + k.Keys.String()
 }
 
 // press is one key, as deep as it goes.

@@ -27,46 +27,53 @@ type setting struct {
 // heardIn is a symptom in a pool, where tries have numbers.
 type heardIn struct {
 	Symptom
-	tries, beyond [][]int32       // of each setting
-	regs          []int32         // of each setting
-	without       map[int32]Heard // by try: what an ear would say where the stop or coupler did nothing
+	tries, beyond [][]int32           // of each setting
+	regs          []int32             // of each setting
+	as            []map[int32][]int32 // of each setting, by try: what sounds where the stop or coupler does nothing, or is on
 }
 
 func (p *pool) place(s Symptom) heardIn {
 	h := heardIn{Symptom: s}
 	for _, c := range s.cases {
 		h.tries, h.beyond, h.regs = append(h.tries, p.addAll(c.tries)), append(h.beyond, p.addAll(c.beyond)), append(h.regs, p.registration(c.draw))
-		if s.Heard.Verdict != Nothing {
+		if s.Heard.Verdict != Nothing && s.Heard.Verdict != Stays {
 			continue
 		}
-		if h.without == nil {
-			h.without = map[int32]Heard{}
-		}
+		as := map[int32][]int32{}
+		h.as = append(h.as, as)
 		for _, t := range slices.Concat(h.tries[len(h.tries)-1], h.beyond[len(h.beyond)-1]) {
-			h.without[t] = p.without(t, c.adds)
+			as[t], p.exact[t] = p.l.should(s.Heard.other(p.tries[t], c.adds)), true
 		}
 	}
 	return h
 }
 
+// other is a try as it sounds where a control adds nothing, or stays on.
+func (h Heard) other(t Try, control int) Try {
+	if h.Verdict == Stays {
+		return Try{with(t.Draw, control), t.Held}
+	}
+	return t.less(control)
+}
+
 // without is what an ear would say of a try where a control did nothing.
 func (p *pool) without(t int32, control int) Heard {
 	try := p.tries[t]
-	got := p.l.should(try.less(control))
 	var keys []opened
 	var pressed console.Note
 	if len(try.Held) == 1 {
 		keys, pressed = p.keysOf(p.reg[t], try.Held[0].Keyboard), try.Held[0].Note
 	}
-	return judge(p.open[t], got, nil, keys, pressed)
+	return judge(p.open[t], p.l.should(try.less(control)), keys, pressed)
 }
 
-// means reports whether what a person said of a try covers what an exact ear says.
-func (s heardIn) means(t int32, exact Heard) bool {
-	if s.without != nil {
-		return s.without[t] == exact
+// means reports whether what a person said of a try of a setting covers what an exact
+// ear hears.
+func (s heardIn) means(h hearing, setting int, t int32) bool {
+	if s.as != nil {
+		return !h.ciphers(t) && slices.Equal(s.as[setting][t], h.open(t))
 	}
-	return s.Heard.means(exact)
+	return s.Heard.means(h.of(t))
 }
 
 func (p *pool) addAll(tries []Try) []int32 {
@@ -86,10 +93,10 @@ const goesOn = 0.25
 // that goes on beyond the range that was named counts less.
 func (s heardIn) share(p *pool, h hearing) float64 {
 	met := 0.0
-	for i, tries := range s.tries {
+	for i := range s.tries {
 		switch {
-		case !s.met(p, h, tries, h.quiet[s.regs[i]]):
-		case slices.ContainsFunc(s.beyond[i], func(t int32) bool { return s.means(t, h.of(t)) }):
+		case !s.met(p, h, i):
+		case slices.ContainsFunc(s.beyond[i], func(t int32) bool { return s.means(h, i, t) }):
 			met += goesOn
 		default:
 			met++
@@ -98,10 +105,10 @@ func (s heardIn) share(p *pool, h hearing) float64 {
 	return met / float64(len(s.tries))
 }
 
-// met reports whether it is met with in one setting, in which so much sounds
-// while nothing is held.
-func (s heardIn) met(p *pool, h hearing, tries, quiet []int32) bool {
-	is := func(t int32) bool { return s.means(t, h.of(t)) }
+// met reports whether it is met with in one setting.
+func (s heardIn) met(p *pool, h hearing, setting int) bool {
+	tries, quiet := s.tries[setting], h.quiet[s.regs[setting]]
+	is := func(t int32) bool { return s.means(h, setting, t) }
 	switch {
 	case s.unasked && len(tries) == 0:
 		return len(quiet) > 0

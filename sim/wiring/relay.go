@@ -32,8 +32,9 @@ type Relay struct {
 	Plan    []Row // the wiring as planned, which the relay is programmed from
 	Wired   []Row // the wiring as soldered; nil when it is the plan
 	Joins   []Join
-	Switch  []Switch // the relay's own table, or the one derived from the plan
-	Derived bool     // Switch was derived
+	Switch  []Switch   // the relay's own table, or the one derived from the plan
+	Derived bool       // Switch was derived
+	Stuck   []Terminal // that are on whatever is held and drawn; no file says so
 
 	Waivers []Waiver
 

@@ -52,11 +52,12 @@ func given(in *console.Instrument, s console.State) map[Item]bool {
 	return made
 }
 
-// pinsOn is the terminals whose net has a made contact.
+// pinsOn is the terminals whose net has a made contact, or is stuck.
 func (b bench) pinsOn(made map[Item]bool) map[Terminal]bool {
 	on := map[Terminal]bool{}
 	for net := range b.nets.Len() {
-		if slices.ContainsFunc(b.nets.Hung(net), func(h Hung) bool { return made[b.nets.Item(h)] }) {
+		if slices.ContainsFunc(b.nets.Hung(net), func(h Hung) bool { return made[b.nets.Item(h)] }) ||
+			slices.ContainsFunc(b.Stuck, func(t Terminal) bool { return b.nets.Of(t) == net }) {
 			for _, t := range b.nets.Terminals(net) {
 				on[t] = true
 			}
@@ -156,7 +157,7 @@ func picked(row Switch, is map[point]bool) (note console.Note, any bool) {
 	return slices.Max(on), true
 }
 
-// drive is the output pins that the relay drives.
+// drive is the output pins that the relay drives, and what is stuck.
 func (b bench) drive(is map[point]bool, labels map[string]bool) map[Terminal]bool {
 	driven := map[Terminal]bool{}
 	for _, row := range b.Switch {
@@ -170,6 +171,9 @@ func (b bench) drive(is map[point]bool, labels map[string]bool) map[Terminal]boo
 		}
 	}
 	maps.DeleteFunc(driven, func(t Terminal, _ bool) bool { return !b.Drives(t) })
+	for _, t := range b.Stuck {
+		driven[t] = true
+	}
 	return driven
 }
 
