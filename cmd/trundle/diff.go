@@ -27,10 +27,11 @@ left out. The exit code is 1 when something sounds differently.
 With --relay, a relay for the old instrument, list what there is to solder so
 that its wiring has all that the new one needs: wires to remove, to take to
 another chest, to add, labels to write anew, and rows of the wiring table that
-would mean something else. Coils, lamps, shades, stages and the like are asked
-for where the relay has any of the kind, or the old instrument had none. Then
-come the rows that its switching table needs; a table that is derived needs none.
---format csv writes the list for the iron.`,
+would mean something else. What is removed leaves a spare pin. Coils, lamps,
+shades, stages and the like are asked for where the relay has any of the kind,
+or the old instrument had none. Then come the rows that its switching table
+needs; a table that is derived needs none. --format csv writes the list for the
+iron.`,
 		Example: `  trundle diff organ.yaml organ-next.yaml
   trundle diff organ.yaml organ-next.yaml --relay relay.yaml
   trundle diff organ.yaml organ-next.yaml --relay relay.yaml --format csv`,

@@ -38,6 +38,7 @@ func files(t *testing.T, list []starter.File) string {
 
 // done does to the tables of a relay what is listed, and nothing else. A row of
 // which some pins are named is split into its pins; others stand as they were.
+// What is taken off a pin leaves a spare one.
 func done(t *testing.T, path string, r *wiring.Relay, old *console.Instrument, jobs []change.Job, entries []change.Entry) {
 	t.Helper()
 	type pin struct {
@@ -53,44 +54,52 @@ func done(t *testing.T, path string, r *wiring.Relay, old *console.Instrument, j
 			todo[pin{j.Board, n}] = append(todo[pin{j.Board, n}], one)
 		}
 	}
-	file := filepath.Join(filepath.Dir(path), starter.WiringFile)
-	header, rows := table(t, file)
-	column := func(name string) int { return slices.Index(header, name) }
-	next := [][]string{header}
-	for i, row := range rows {
-		board := row[column("board")]
-		if !slices.ContainsFunc(r.Plan[i].Pins, func(p wiring.Terminal) bool { return todo[pin{board, p.Pin}] != nil }) {
-			next = append(next, row)
-			continue
-		}
-		for k, p := range r.Plan[i].Pins {
-			here := slices.Clone(row)
-			here[column("pins")], here[column("wires")] = strconv.Itoa(p.Pin), ""
-			if r.Plan[i].Kind != wiring.SpareKind {
-				_, _, here[column("notes")] = r.Plan[i].Items[k].Words(old)
+	hang := func(name string, list []wiring.Row) {
+		file := filepath.Join(filepath.Dir(path), name)
+		header, rows := table(t, file)
+		column := func(name string) int { return slices.Index(header, name) }
+		next := [][]string{header}
+		for i, row := range rows {
+			board := row[column("board")]
+			if !slices.ContainsFunc(list[i].Pins, func(p wiring.Terminal) bool { return todo[pin{board, p.Pin}] != nil }) {
+				next = append(next, row)
+				continue
 			}
-			stays := true
-			for _, j := range todo[pin{board, p.Pin}] {
-				switch j.Do {
-				case change.Remove:
-					stays = false
-				case change.Add:
-					stays = stays && r.Plan[i].Kind != wiring.SpareKind
-				case change.Retag, change.Write:
-					here[column("item")], here[column("notes")] = j.Item, change.NotesText(j.Kind, j.Notes)
+			for k, p := range list[i].Pins {
+				here := slices.Clone(row)
+				here[column("pins")], here[column("wires")] = strconv.Itoa(p.Pin), ""
+				if list[i].Kind != wiring.SpareKind {
+					_, _, here[column("notes")] = list[i].Items[k].Words(old)
+				}
+				stays, free := true, list[i].Kind != wiring.SpareKind
+				for _, j := range todo[pin{board, p.Pin}] {
+					switch j.Do {
+					case change.Remove:
+						stays = false
+					case change.Add:
+						stays, free = stays && list[i].Kind != wiring.SpareKind, false
+					case change.Retag, change.Write:
+						here[column("item")], here[column("notes")] = j.Item, change.NotesText(j.Kind, j.Notes)
+					}
+				}
+				if stays {
+					next = append(next, here)
+				} else if free {
+					next = append(next, []string{board, strconv.Itoa(p.Pin), "spare", "", "", "", "", ""})
 				}
 			}
-			if stays {
-				next = append(next, here)
+		}
+		for _, j := range jobs {
+			if j.Do == change.Add {
+				next = append(next, []string{j.Board, wiring.FormatNumbers(j.Pins), string(j.Kind), j.Item, change.NotesText(j.Kind, j.Notes), "", "", ""})
 			}
 		}
+		write(t, file, next)
 	}
-	for _, j := range jobs {
-		if j.Do == change.Add {
-			next = append(next, []string{j.Board, wiring.FormatNumbers(j.Pins), string(j.Kind), j.Item, change.NotesText(j.Kind, j.Notes), "", "", ""})
-		}
+	hang(starter.WiringFile, r.Plan)
+	if r.Wired != nil {
+		hang(gen.WiredFile, r.Wired)
 	}
-	write(t, file, next)
 	switched(t, filepath.Join(filepath.Dir(path), starter.SwitchingFile), r, entries)
 }
 
@@ -224,12 +233,12 @@ func TestARelayIsRightOnceAllIsDone(t *testing.T) {
 }
 
 // So is one that is laid out at random: things on two pins, runs in any order,
-// lists that descend.
+// lists that descend, strips between, what was soldered in a list of its own.
 func TestARelayOfAnyLayoutIsRightOnceAllIsDone(t *testing.T) {
 	for seed := range uint64(20) {
 		old, new := gen.Instrument(seed, gen.Tiny), gen.Instrument(seed+500, gen.Tiny)
 		var list []starter.File
-		for name, data := range gen.Relay(seed, old, gen.Options{Spares: true, Orders: true, Doubled: seed%2 == 0, Cables: true, Coils: seed%3 == 0}) {
+		for name, data := range gen.Relay(seed, old, gen.Options{Spares: true, Orders: true, Doubled: seed%2 == 0, Cables: true, Coils: seed%3 == 0, Strips: seed%4 == 0, Wired: seed%5 == 0}) {
 			list = append(list, starter.File{Name: name, Data: data})
 		}
 		afterwards(t, files(t, list), old, new)

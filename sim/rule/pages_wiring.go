@@ -75,7 +75,7 @@ S1,10,coupler,choir-to-great,,,,both`,
 		ID:    "item-not-wired",
 		Title: "Something the instrument needs is on no pin",
 		Text: "A key, control, note line, action or valve that the instrument has stands in no row. Coils, " +
-			"lamps, buttons and shades are asked for only where the wiring has some of the kind.",
+			"lamps, buttons, shoes, stages and shades are asked for only where the wiring has some of the kind.",
 		File: "wiring.csv",
 		Faulty: `X1,1..24,valve,principal,1..24,,,
 X1,25,spare,,,,,`,

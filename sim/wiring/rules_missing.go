@@ -125,12 +125,37 @@ func (m *missing) others() {
 			m.ask(Item{ButtonKind, b, console.None, 0})
 		}
 	}
+	if m.planned == nil {
+		m.pedals()
+	}
 	for b, box := range m.in.Boxes {
 		if m.kinds[ShadeKind] && !m.wired[Item{ShadeKind, b, console.None, 0}] {
 			for stage := 1; stage <= box.Magnets(); stage++ {
 				m.ask(Item{ShadeKind, b, console.None, stage})
 			}
 		}
+	}
+}
+
+// pedals asks a plan for the shoes of boxes, and for the contacts of a crescendo
+// that are numbered and serve whatever sequence is chosen.
+func (m *missing) pedals() {
+	for s, shoe := range m.in.Shoes {
+		if m.kinds[ShoeKind] && !shoe.Crescendo {
+			m.ask(Item{ShoeKind, s, console.None, 0})
+		}
+	}
+	stages, longest := map[int]bool{}, 0
+	for item := range m.wired {
+		if item.Kind == StageKind && item.Index == console.None {
+			stages[item.Note] = true
+		}
+	}
+	for _, s := range m.in.Crescendo {
+		longest = max(longest, len(s.Stages))
+	}
+	for n := 1; n <= longest && len(stages) > 0 && !stages[0]; n++ {
+		m.ask(Item{StageKind, console.None, console.None, n})
 	}
 }
 

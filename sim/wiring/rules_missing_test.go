@@ -60,3 +60,31 @@ func TestWhatIsMissingIsSaidOnce(t *testing.T) {
 		})
 	}
 }
+
+// An instrument grew after its relay was planned: a stage more, a shoe more, and
+// a swell engine of another code. A weighted one says 5 stages with 3 magnets, of
+// which two are there; one wire without a number stands for all of them.
+func TestWhatTheInstrumentGotMoreOfIsAskedFor(t *testing.T) {
+	stage := edit{"organ.yaml", "    - [principal-8]\n", "    - [principal-8]\n    - [flute-4]\n"}
+	for name, c := range map[string]struct {
+		edits []edit
+		want  []string
+	}{
+		"a stage":                        {[]edit{stage}, []string{"stage crescendo 3 is on no pin"}},
+		"a stage of one contact for all": {[]edit{stage, {"wiring.csv", "S1,15..16,stage,roller,1..2,CS1,15..16,", "S1,15,stage,roller,,CS1,15,\nS1,16,spare,,,,,"}}, []string{}},
+		"a shoe":                         {[]edit{{"organ.yaml", "  roller: {name", "  echo: {drives: [choir-box]}\n  roller: {name"}}, []string{"shoe echo is on no pin"}},
+		"a weighted engine":              {[]edit{{"organ.yaml", "choir-box: {stages: 2}", "choir-box: {stages: 5, code: weighted}"}}, []string{"shade choir-box 3 is on no pin"}},
+		"an engine of a magnet a stage":  {[]edit{{"organ.yaml", "choir-box: {stages: 2}", "choir-box: {stages: 5}"}}, []string{"shade choir-box 3..5 are on no pin"}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			in, relay, _ := bench(t, c.edits...)
+			r, found := wiring.Load(relay, in)
+			require.NotNil(t, r, "%v", found)
+			list := []string{}
+			for _, f := range wiring.Check(r, in) {
+				list = append(list, f.Message)
+			}
+			require.Equal(t, c.want, list)
+		})
+	}
+}
