@@ -27,7 +27,11 @@ func TestABrowserShowsThePapers(t *testing.T) {
 		relay string
 		exit  int
 		flags []string
-	}{{"saltmarsh-bad", exitBad, nil}, {"currents", exitBad, []string{"--day", record}}} {
+		inks  []string
+	}{
+		{"saltmarsh-bad", exitBad, nil, []string{"rgb(255, 255, 255)", "rgb(31, 79, 208)"}}, // white and blue, the first pair of the 25-pair code
+		{"currents", exitBad, []string{"--day", record}, nil},
+	} {
 		t.Run(example.relay, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "papers")
 			args := append([]string{"report", "examples/saltmarsh/organ.yaml", "--relay", "examples/" + example.relay + "/relay.yaml", "--to", dir}, example.flags...)
@@ -39,6 +43,8 @@ func TestABrowserShowsThePapers(t *testing.T) {
 				require.Equal(t, width, seen.Width, "the width that was asked for")
 				require.LessOrEqual(t, seen.Needs, seen.Width, "the width that the page needs")
 				require.Empty(t, seen.Scroll, "at %d", width)
+				require.Subset(t, seen.Inks, example.inks)
+				require.NotContains(t, seen.Inks, "none")
 				require.Greater(t, seen.Passes, 15, "rules of axe-core that it passes")
 				for _, v := range seen.Violations {
 					require.NotContains(t, []string{"serious", "critical"}, v.Impact, "at %d: %s: %s", width, v.ID, v.Help)
@@ -84,6 +90,7 @@ type seen struct {
 	Console      []string
 	Width, Needs int
 	Scroll       []string // tables that are wider than the page
+	Inks         []string // the colours that the marks of wires are shown in
 	Passes       int
 	Violations   []struct{ ID, Impact, Help string }
 }
@@ -98,9 +105,10 @@ addEventListener("securitypolicyviolation", e => said.push(e.violatedDirective))
 	const asks = `<script src="%s"></script><script>
 const needs = document.documentElement.scrollWidth;
 const scroll = [...document.querySelectorAll(".wide")].filter(e => e.scrollWidth > e.clientWidth).map(e => e.getAttribute("aria-label"));
+const inks = [...new Set([...document.querySelectorAll("svg.mark rect")].map(e => getComputedStyle(e).fill))];
 document.querySelectorAll("tbody tr:nth-child(n+13)").forEach(row => row.remove()); // more of the same, for minutes
 axe.run().then(found => {
-parent.postMessage(JSON.stringify({console: said, width: innerWidth, needs, scroll, passes: found.passes.length,
+parent.postMessage(JSON.stringify({console: said, width: innerWidth, needs, scroll, inks, passes: found.passes.length,
 	violations: found.violations.map(v => ({id: v.id, impact: v.impact, help: v.help}))}), "*");
 });</script></body>`
 	text := string(readFile(t, page))

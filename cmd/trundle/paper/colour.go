@@ -24,10 +24,10 @@ func mark(name string) template.HTML {
 		case !known:
 			return ""
 		case i == 0:
-			fmt.Fprintf(&b, `<rect x="0.5" y="0.5" width="23" height="9" fill="%s" stroke="#000"/>`, ink)
+			fmt.Fprintf(&b, `<rect x="0.5" y="0.5" width="23" height="9" style="fill: %s"/>`, ink)
 		default:
 			for at := 4 * i; at < 22; at += 4 * len(words) {
-				fmt.Fprintf(&b, `<rect x="%d" y="1" width="4" height="8" fill="%s"/>`, at, ink)
+				fmt.Fprintf(&b, `<rect x="%d" y="1" width="4" height="8" style="fill: %s"/>`, at, ink)
 			}
 		}
 	}
