@@ -1,5 +1,6 @@
 // Package change says how two instruments differ in what sounds, after a
-// change order, and what there is to solder at a relay that played the old one.
+// change order, what there is to solder at a relay that played the old one, and
+// what to write in its tables.
 //
 // Things of the two match by their ids, pipes by rank and note. What is
 // compared is what every state of keys and controls opens, and what then

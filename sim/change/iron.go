@@ -65,7 +65,7 @@ func Iron(old, new *console.Instrument, r *wiring.Relay) []Job {
 // work makes the list.
 func work(old, new *console.Instrument, r *wiring.Relay) *list {
 	l := &list{old: old, new: new, relay: r, is: itemsOf(new), hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{},
-		boards: map[like][]int{}, tried: map[int]int{}}
+		boards: map[like][]int{}, tried: map[int]int{}, planned: map[thing]wiring.Terminal{}}
 	l.hang()
 	l.had = setOf(l.complete(old))
 	needs := l.needs()
@@ -84,6 +84,7 @@ func work(old, new *console.Instrument, r *wiring.Relay) *list {
 			l.keep(s, misread)
 		}
 	}
+	l.reserve()
 	for _, t := range needs {
 		if !l.hung[t] {
 			l.add(t)
@@ -104,7 +105,8 @@ type list struct {
 	taken    map[wiring.Terminal]bool
 	tried    map[int]int // by board: the last pin that was looked at for an addition
 
-	had, needed map[thing]bool // what a complete relay of the old instrument has, and what this one needs for the new
+	had, needed map[thing]bool            // what a complete relay of the old instrument has, and what this one needs for the new
+	planned     map[thing]wiring.Terminal // free pins that the plan has for what was not soldered
 	added       []hook
 	jobs        []Job
 }
@@ -132,6 +134,18 @@ func (l *list) hang() {
 	for _, j := range l.relay.Joins { // a pin that leads to a strip is not free
 		for _, t := range slices.Concat(j.From, j.To) {
 			l.taken[t] = true
+		}
+	}
+}
+
+// reserve keeps the pins of what is planned and was not soldered.
+func (l *list) reserve() {
+	for _, row := range l.relay.Plan {
+		for at := range min(len(row.Pins), len(row.Items)) {
+			t, _ := l.thing(row.Items[at])
+			if pin := row.Pins[at]; l.needed[t] && !l.hung[t] && !l.taken[pin] {
+				l.planned[t], l.taken[pin] = pin, true
+			}
 		}
 	}
 }

@@ -116,10 +116,14 @@ var akin = [][]wiring.Kind{
 	{wiring.VentilKind, wiring.TremulantKind, wiring.ShadeKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.NoteKind, wiring.ValveKind},
 }
 
-// add gives a thing a free pin: on a board that has its like or what is akin to
-// it, otherwise on the first board with one.
+// add gives a thing a free pin: the planned one, or one on a board that has its
+// like or what is akin to it, otherwise on the first board with one.
 func (l *list) add(t thing) {
 	item, direction := l.is[t], wiring.Output
+	if pin, planned := l.planned[t]; planned {
+		l.put(l.job(Add, t, l.new, item, pin))
+		return
+	}
 	if item.Given() {
 		direction = wiring.Input
 	}

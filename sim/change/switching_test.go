@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -55,4 +56,21 @@ stops:
 	require.Empty(t, change.Switching(old, old, r))
 	r.Derived = true
 	require.Empty(t, change.Switching(old, new, r))
+}
+
+// What is planned and was not soldered goes where it is planned, and nothing new
+// goes there.
+func TestWhatWasNotSolderedGoesOnItsPlannedPin(t *testing.T) {
+	old := load(t, organ)
+	new := load(t, strings.Replace(organ, "feet: 16, pipes: 44", "feet: 16, pipes: 46", 1))
+	r := relay(t, old)
+	at := slices.IndexFunc(r.Plan, func(row wiring.Row) bool { return row.Item == "bourdon" })
+	r.Plan[at].Cells = nil // as if its notes were given
+	r.Wired = slices.Clone(r.Plan)
+	short := r.Plan[at]
+	short.Pins, short.Items, short.Wires = short.Pins[2:], short.Items[2:], short.Wires[2:]
+	r.Wired[at] = short
+	require.Equal(t, []change.Job{
+		{Do: change.Add, Board: "X3", Pins: []int{1, 2, 45, 46}, Kind: "valve", Item: "bourdon", Notes: []int{1, 2, 45, 46}, To: "bourdon"},
+	}, change.Iron(old, new, r))
 }
