@@ -14,7 +14,7 @@ th, td { text-align: left; vertical-align: top; padding: .15em 1em .15em 0; bord
 .w { white-space: nowrap; } td.t { min-width: 13em; } thead th { font-weight: bold; border-bottom: 1px solid #000; vertical-align: bottom; } .group th { font-weight: bold; padding-top: .7em; border-bottom: 1px solid #000; }
 .n { text-align: right; font-variant-numeric: lining-nums tabular-nums; } .d { font: .9em "DejaVu Sans Mono", "Courier New", monospace; }
 figure { margin: .6em 0; } figcaption { font-style: italic; font-size: .9em; max-width: 48em; }
-svg { width: 100%; height: auto; } svg.mark { width: 24px; height: 10px; } svg.mark rect { stroke: none; } svg.mark rect:first-child { stroke: #000; }
+svg { width: 100%; height: auto; } svg.mark { width: 24px; height: 10px; } .long svg.mark { height: 8px; vertical-align: -1px; } svg.mark rect { stroke: none; } svg.mark rect:first-child { stroke: #000; }
 .tags { display: grid; grid-template-columns: 1fr 1fr; padding: 0 1px 1px 0; }
 .tag { border: 1px dashed #000; margin: 0 -1px -1px 0; padding: .4em .7em; break-inside: avoid; font-size: .85em; } .tag strong { display: block; font-size: 1.3em; }
 .sign { border-top: 1px solid #000; margin-top: 3.6em; padding-top: .2em; width: 20em; max-width: 100%; break-inside: avoid; }
