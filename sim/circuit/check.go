@@ -69,25 +69,11 @@ func Check(r *wiring.Relay, in *console.Instrument) []finding.Finding {
 
 // Findings are what is wrong with the circuit of a report.
 func (s *Reporter) Findings(rep Report) []finding.Finding {
-	k := &checker{c: s.c, s: s, relay: s.relay, mixed: map[int]int{}, heavy: map[wiring.Terminal]int{}, hot: map[int]bool{}}
-	k.returns(rep)
-	k.pins()
-	k.feeds()
-	k.lines(rep)
-	k.magnets()
-	k.volts(rep)
-	k.changes(rep)
-	k.supplies()
-	k.cables()
-	k.inputs()
-	k.links()
-	switch s.c.Settings.Code {
-	case "us":
-		k.us()
-	case "iec":
-		k.iec()
+	k := newChecker(s, rep)
+	k.rules()
+	for _, mend := range k.mends {
+		mend()
 	}
-	k.unchecked()
 	return k.found
 }
 
@@ -95,10 +81,40 @@ type checker struct {
 	c     *Circuit
 	s     *Reporter
 	relay *wiring.Relay
+	rep   Report
+	lines map[Part]Line
 	found []finding.Finding
+	mends []func()                // that give some of them their fixes
 	mixed map[int]int             // returns with magnets of both polarities: the finding, and 1
 	heavy map[wiring.Terminal]int // pins that carry too much: the finding, and 1
 	hot   map[int]bool            // cables of which a wire carries too much
+}
+
+func newChecker(s *Reporter, rep Report) *checker {
+	return &checker{c: s.c, s: s, relay: s.relay, rep: rep, lines: rep.byPart(),
+		mixed: map[int]int{}, heavy: map[wiring.Terminal]int{}, hot: map[int]bool{}}
+}
+
+// rules are all rules, without the fixes that take trying.
+func (k *checker) rules() {
+	k.returns()
+	k.pins()
+	k.feeds()
+	k.places()
+	k.magnets()
+	k.volts()
+	k.changes()
+	k.supplies()
+	k.cables()
+	k.inputs()
+	k.links()
+	switch k.c.Settings.Code {
+	case "us":
+		k.us()
+	case "iec":
+		k.iec()
+	}
+	k.unchecked()
 }
 
 func (k *checker) add(rule string, severity finding.Severity, at finding.Place, fix, format string, args ...any) {

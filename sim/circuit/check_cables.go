@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -17,7 +18,7 @@ const spare = 0.1
 // cable's last wire is found by the rules of the wiring.
 func (k *checker) cables() {
 	used, last := k.used()
-	var few []string
+	var few, larger []string
 	var first finding.Place
 	for i, cable := range k.relay.Cables {
 		left := cable.Wires - used[i]
@@ -26,25 +27,29 @@ func (k *checker) cables() {
 			continue
 		case cable.Wires == 0 || last[i] > cable.Wires:
 		case left < 0:
-			k.add(CableShort, finding.Error, k.longest(i), "take a second cable, or a larger one", "what runs in %s needs %d wires, and it has %d", cable.ID, used[i], cable.Wires)
+			k.add(CableShort, finding.Error, k.longest(i), fmt.Sprintf("take a cable of %d wires or more, which leaves a tenth to spare; or a second one", enoughWires(used[i])), "what runs in %s needs %d wires, and it has %d", cable.ID, used[i], cable.Wires)
 		case float64(left) < spare*float64(cable.Wires):
+			larger = append(larger, fmt.Sprintf("%s %d", cable.ID, enoughWires(used[i])))
 			if few = append(few, fmt.Sprintf("%s %d of %d", cable.ID, left, cable.Wires)); len(few) == 1 {
 				first = cable.At
 			}
 		}
 		switch {
 		case cable.Code == wiring.Pairs25 && k.c.Cables[i].Banded == "ring-only":
-			k.add(TipsAlike, finding.Warning, cable.At, "tag the first wires before untwisting, or take cable banded on both",
+			k.add(TipsAlike, finding.Warning, cable.At, "take cable banded on both (banded: both); or tag the first wires before untwisting, and waive this",
 				"the first wires of the five pairs of each group of %s look alike once they are untwisted", cable.ID)
 		case cable.Code == wiring.DIN47100Repeats && max(cable.Wires, used[i]) > repeats:
-			k.add(TipsAlike, finding.Warning, cable.At, "keep the layers of the cable apart, or ring each wire out",
+			k.add(TipsAlike, finding.Warning, cable.At, "take cable whose colours do not repeat (code: din-47100-three-colours); or keep its layers apart or ring each wire out, and waive this",
 				"the colours of %s begin again at wire %d: wires %d and up look like 1 and up", cable.ID, repeats+1, repeats+1)
 		}
 	}
 	if few != nil {
-		k.add(SparesFew, finding.Note, first, "", "less than a tenth of the wires to spare: %s", strings.Join(few, ", "))
+		k.add(SparesFew, finding.Note, first, "take cables of more wires: "+strings.Join(larger, ", "), "less than a tenth of the wires to spare: %s", strings.Join(few, ", "))
 	}
 }
+
+// enoughWires is how many a cable has of which so many are in use and a tenth is to spare.
+func enoughWires(used int) int { return int(math.Ceil(float64(used) / (1 - spare))) }
 
 // repeats is the last wire of DIN 47100 before its colours begin again.
 const repeats = 44

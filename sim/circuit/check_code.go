@@ -1,6 +1,7 @@
 package circuit
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,17 +43,17 @@ func (k *checker) nec(section string, at finding.Place, sure, fix, format string
 func (k *checker) usSupplies() {
 	for _, s := range k.c.Supplies {
 		if s.Idle > 30 {
-			k.nec("650.4", s.At, summary, "take a supply of 30 V or less, without load too", "supply %s has %g V without load, more than 30 V", s.ID, s.Idle)
+			k.nec("650.4", s.At, summary, "take a supply of 30 V or less, without load too (volts: 24)", "supply %s has %g V without load, more than 30 V", s.ID, s.Idle)
 		}
 		if s.Listed == No {
 			sure := summary
 			if k.c.Settings.Edition < 2020 {
 				sure = memory // when it came in is not known
 			}
-			k.nec("650.4", s.At, sure, "take a listed supply", "supply %s is not listed", s.ID)
+			k.nec("650.4", s.At, sure, "take a listed supply (listed: true)", "supply %s is not listed", s.ID)
 		}
 		if s.Grounding == "none" {
-			k.nec("650.5", s.At, summary, "bond its case to the equipment grounding conductor, or take a double-insulated one",
+			k.nec("650.5", s.At, summary, "bond its case to the equipment grounding conductor (grounding: bonded), or take a double-insulated one (grounding: double-insulated)",
 				"supply %s is neither double-insulated nor bonded", s.ID)
 		}
 	}
@@ -67,8 +68,20 @@ func (k *checker) usSizes() {
 	for _, i := range k.c.Inputs {
 		signals = append(signals, i.Legs)
 	}
-	k.necCables("650.6(A)", k.thinner(26, feeds), reprint, "take 26 AWG or thicker", "magnets are fed by %s, thinner than 26 AWG")
-	k.necCables("650.6(A)", k.thinner(28, signals), reprint, "take 28 AWG or thicker", "signals run in %s, thinner than 28 AWG")
+	for _, kind := range []struct {
+		awg  int
+		ways [][]Leg
+		what string
+	}{{26, feeds, "magnets are fed by %s, thinner than 26 AWG"}, {28, signals, "signals run in %s, thinner than 28 AWG"}} {
+		var parts []Part
+		cables := k.thinner(kind.awg, kind.ways)
+		for _, i := range cables {
+			parts = append(parts, Part{"cable", i})
+		}
+		if k.necCables("650.6(A)", cables, reprint, "", kind.what); cables != nil {
+			k.mend(fmt.Sprintf("take %d AWG or thicker, and put no more than 6 A before it", kind.awg), k.thicker(parts...))
+		}
+	}
 	for _, back := range k.c.Returns {
 		if back.Into == None && back.Gauge.Known() && back.Gauge.thinner(14) {
 			k.nec("650.6(A)", back.At, "the size "+summary, "take 14 AWG or thicker", "the main return %s is %v, thinner than 14 AWG", back.ID, back.Gauge)
@@ -86,6 +99,29 @@ func (k *checker) thinner(awg int, ways [][]Leg) (cables []int) {
 		}
 	}
 	return cables
+}
+
+// behind are the cables behind some fuses of which fine wire may not be there.
+func (k *checker) behind(fuses []int) (parts []Part) {
+	way := func(board int, legs []Leg) {
+		fuse := k.c.Boards[board].Fuse
+		if !slices.Contains(fuses, fuse) {
+			return
+		}
+		for _, leg := range legs {
+			p, g := Part{"cable", leg.Cable}, k.c.Cables[leg.Cable].Gauge
+			if g.Known() && g.mostBehind() < k.c.Fuses[fuse].Amps && !slices.Contains(parts, p) {
+				parts = append(parts, p)
+			}
+		}
+	}
+	for _, l := range k.c.Loads {
+		way(l.Board, l.Legs)
+	}
+	for _, i := range k.c.Inputs {
+		way(i.Board, i.Legs)
+	}
+	return parts
 }
 
 // necCables adds one finding of a section for all the cables that it is about.
@@ -119,7 +155,7 @@ func (g Gauge) mostBehind() float64 {
 func (k *checker) usFuses() {
 	limits, worst := k.behindFuses()
 	type alike struct{ amps, limit float64 }
-	more := map[alike][]string{}
+	more, like := map[alike][]string{}, map[alike][]int{}
 	var firsts []int
 	for i, fuse := range k.c.Fuses {
 		limit, over := limits[i]
@@ -130,7 +166,7 @@ func (k *checker) usFuses() {
 		if more[group] == nil {
 			firsts = append(firsts, i)
 		}
-		more[group] = append(more[group], fuse.ID)
+		more[group], like[group] = append(more[group], fuse.ID), append(like[group], i)
 	}
 	for _, i := range firsts {
 		cable, limit, sure, also := worst[i], limits[i], quotation, ""
@@ -140,8 +176,12 @@ func (k *checker) usFuses() {
 		if ids := more[alike{k.c.Fuses[i].Amps, limit}]; len(ids) > 1 {
 			also = "; the same of fuses " + strings.Join(ids[1:], ", ")
 		}
-		k.nec("650.8", k.c.Fuses[i].At, sure, fmt.Sprintf("fuse it at %g A or less", limit),
+		k.nec("650.8", k.c.Fuses[i].At, sure, "",
 			"%s of %v is behind fuse %s of %g A, more than %g A%s", k.relay.Cables[cable].ID, k.c.Cables[cable].Gauge, k.c.Fuses[i].ID, k.c.Fuses[i].Amps, limit, also)
+		alike := like[alike{k.c.Fuses[i].Amps, limit}]
+		k.mend(fmt.Sprintf("fuse it at %g A or less; its magnets take up to %.2f A, so share them among several boards first", limit, k.lines[Part{"fuse", i}].Peak()),
+			func(at int) string { return cmp.Or(k.smaller(limit, alike...)(at), k.ownFuses(alike...)(at)) },
+			k.thicker(k.behind(alike)...))
 	}
 }
 
@@ -186,13 +226,13 @@ func (k *checker) usCables() {
 	}
 	used, _ := k.used()
 	k.necCables("650.6(B)", of(func(_ int, c Cable) bool { return c.Insulation == "other" }), summary,
-		"take wires with thermoplastic or thermosetting insulation", "something else than plastic insulates the wires of %s")
+		"take wires with thermoplastic or thermosetting insulation (insulation: thermoplastic)", "something else than plastic insulates the wires of %s")
 	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Covering == "none" }), memory,
-		"give it a covering, over all or over each group; tape will do", "nothing covers %s")
+		"give it a covering, over all or over each group; tape will do (covering: tape)", "nothing covers %s")
 	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Protection == "none" }), summary,
-		"wind it with listed fireproof tape, or run it in a metal raceway", "nothing keeps flame from spreading along %s")
+		"wind it with listed fireproof tape (protection: fireproof-tape), or run it in a metal raceway (protection: metal-raceway)", "nothing keeps flame from spreading along %s")
 	k.necCables("650.7", of(func(_ int, c Cable) bool { return c.Fastened == No }), summary,
-		"fasten it; straight to the organ's frame will do", "nothing fastens %s")
+		"fasten it; straight to the organ's frame will do (fastened: true)", "nothing fastens %s")
 	k.necCables("650.7", of(func(i int, c Cable) bool { return used[i] == 0 && c.Tag == "" }), summary,
 		"tag it, and say so: tag: what stands on it", "nothing is connected to %s, nor does a tag say why")
 	if len(k.c.Places) == 0 {
@@ -225,7 +265,7 @@ func (k *checker) usPlaces() {
 		}
 		if p := k.c.placeOf(l.Board); p != None && k.c.Places[p].Enclosed == No && !said[p] {
 			said[p] = true
-			k.nec("650.9", k.c.Places[p].At, memory, "enclose it so that it can be locked; pipes may be part of the enclosure",
+			k.nec("650.9", k.c.Places[p].At, memory, "enclose it so that it can be locked; pipes may be part of the enclosure (enclosed: true)",
 				"magnets of pipes are wired in %s, which is not enclosed", k.c.Places[p].ID)
 		}
 	}
@@ -243,16 +283,25 @@ func (k *checker) iec() {
 		say := func(severity finding.Severity, fix, format string, args ...any) {
 			k.add(TouchVoltage, severity, s.At, fix, "supply %s has %g V without load: %s", s.ID, s.Idle, fmt.Sprintf(format, args...))
 		}
+		volts, kind := fmt.Sprintf("take a supply of %g V or less (volts: %g)", elsewhere, elsewhere), ""
+		if s.Separation == "felv" {
+			kind = "take a supply of the kinds selv or pelv (separation: selv)"
+			if s.Idle > elsewhere {
+				kind += fmt.Sprintf(", of %g V or less (volts: %g)", elsewhere, elsewhere)
+			}
+		}
+		out := fmt.Sprintf("; of up to %g V a note is left, and it is to be touched in the dry only", dry)
+		away := "; or keep everything out of reach, and waive this"
 		switch {
 		case s.Idle > most:
-			say(finding.Error, fmt.Sprintf("take a supply of %g V or less", most), "no extra-low voltage, which ends at %g V %s (IEC 61140, IEC 60364-4-41)", most, current)
+			say(finding.Error, cmp.Or(kind, volts+out), "no extra-low voltage, which ends at %g V %s (IEC 61140, IEC 60364-4-41)", most, current)
 		case s.Separation == "felv":
-			say(finding.Error, "take a supply of the kinds selv or pelv, or keep everything out of reach",
+			say(finding.Error, kind+away,
 				"a supply without safe separation from the mains must not be touched at any voltage (IEC 61140, IEC 60364-4-41, secondary sources)")
 		case s.Idle > dry:
-			say(finding.Error, fmt.Sprintf("keep everything out of reach, or take %g V or less", dry), "more than the %g V %s that may be touched where it is dry (secondary sources)", dry, current)
+			say(finding.Error, volts+out+away, "more than the %g V %s that may be touched where it is dry (secondary sources)", dry, current)
 		case s.Idle > elsewhere:
-			say(finding.Note, "", "more than the %g V %s that may be touched elsewhere than in the dry (IEC 60364-4-41, 414.4.5, from memory)", elsewhere, current)
+			say(finding.Note, volts+"; or keep it where it is dry, and waive this", "more than the %g V %s that may be touched elsewhere than in the dry (IEC 60364-4-41, 414.4.5, from memory)", elsewhere, current)
 		}
 	}
 }

@@ -3,25 +3,29 @@ package circuit
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"trundle/console/finding"
 )
 
-// lines finds places that carry more than they may. A supply, a fuse and a board
+// places finds places that carry more than they may. A supply, a fuse and a board
 // that carry the same magnets are one finding, at the one that is worst off; and
 // where each of the magnets is too much for its pin, that is the finding.
-func (k *checker) lines(rep Report) {
+func (k *checker) places() {
 	rules := map[string]string{"supply": SupplyOver, "fuse": FuseOver, "board": BoardOver, "return": ReturnOver}
 	same := map[string]int{} // by what they carry: the finding, and 1
-	for _, line := range byExcess(rep.Lines) {
+	all := map[int][]Line{}  // by finding
+	for _, line := range byExcess(k.rep.Lines) {
 		severity, message := k.excess(line)
 		key := fmt.Sprint(severity, line.Kind == "return", line.members)
 		at, heavy := same[key], k.allHeavy(line.members)
 		switch {
 		case at == 0 && heavy == 0:
-			k.add(rules[line.Kind], severity, line.At, lineFix(line.Kind), "%s", message)
+			k.add(rules[line.Kind], severity, line.At, "", "%s", message)
 			same[key] = len(k.found)
+			all[len(k.found)] = []Line{line}
+			k.mendLine(line, func() []Line { return all[same[key]] })
 			continue
 		case at == 0:
 			at, same[key] = heavy, heavy
@@ -29,6 +33,7 @@ func (k *checker) lines(rep Report) {
 		case at == heavy:
 			continue
 		}
+		all[at] = append(all[at], line)
 		k.found[at-1].Related = append(k.found[at-1].Related, finding.Related{Place: line.At, Message: message})
 	}
 }
@@ -80,12 +85,29 @@ func (k *checker) allHeavy(loads []int) int {
 	return first
 }
 
-func lineFix(kind string) string {
-	switch kind {
-	case "supply":
-		return "take a larger supply, or share the load between two"
-	case "return":
-		return "run a thicker return, or more wires"
+// mendLine says what mends a line that carries too much, and those with it; all
+// is known when the fixes are worked out.
+func (k *checker) mendLine(line Line, all func() []Line) {
+	if line.Kind == "return" {
+		k.mend("share its magnets among several returns",
+			k.thicker(Part{"return", line.index}), k.moreWires(line.index))
+		return
 	}
-	return "share its magnets between two, or take magnets of more ohms"
+	times := func() float64 { // more ohms that bring all lines within what they may carry
+		most := 1.0
+		for _, line := range all() {
+			if most = max(most, line.Chord.Bound/(line.Rated-line.Pulses)); line.Pulses >= line.Rated {
+				return math.Inf(1)
+			}
+		}
+		return most
+	}
+	ways := []func(int) string{
+		func(at int) string { return k.larger(all())(at) },
+		func(at int) string { return k.moreOhms(line.members, times())(at) },
+	}
+	if line.Kind == "fuse" {
+		ways = append(ways, k.ownFuses(line.index))
+	}
+	k.mend(fmt.Sprintf("share its magnets between several, each of which carries no more than its own %g A", line.Rated), ways...)
 }

@@ -30,18 +30,18 @@ func (k *checker) magnets() {
 					"the diodes of %s are made for such a return too: is it %s that switches the wrong side?", m.ID, k.relay.Boards[l.Board].ID)})
 				continue
 			}
-			k.add(DiodeReversed, finding.Error, m.At, "turn the diodes round: the cathode belongs to the "+right,
+			k.add(DiodeReversed, finding.Error, m.At, k.turnRound(l.Magnet, right),
 				"the diodes of %s conduct when %s switches its %s side: a dead short", m.ID, k.relay.Boards[l.Board].ID, board.Switches)
 		}
 	}
 	for i, m := range k.c.Magnets {
 		if m.Diode == "none" {
-			k.add(DiodeMissing, finding.Error, m.At, "put a diode across each coil, or at the board",
+			k.add(DiodeMissing, finding.Error, m.At, k.putDiode(i),
 				"nothing takes up the kick of %s: coils cut off without a diode raise hundreds of volts", m.ID)
 		}
 		held := slices.ContainsFunc(k.c.Loads, func(l Load) bool { return l.Magnet == i && !k.c.pulsed(l) })
 		if m.Duty < 1 && held {
-			k.add(DutyOver, finding.Error, m.At, "give the class a pulse, or take coils for continuous duty",
+			k.add(DutyOver, finding.Error, m.At, "take coils for continuous duty (duty: 1), or, where what they move stays when they let go, a pulse: pulse: 200 ms",
 				"%s may be on for %g%% of the time, and is on as long as it is played or drawn", m.ID, 100*m.Duty)
 		}
 	}
@@ -49,7 +49,7 @@ func (k *checker) magnets() {
 
 // returns finds magnets without a return, once for each class, returns with
 // magnets of both polarities, with a fuse, or with electronics on them.
-func (k *checker) returns(rep Report) {
+func (k *checker) returns() {
 	without := map[int]int{} // by class of magnets: how many have no return
 	var first []Load         // of each
 	pole := map[int]Side{}   // by return
@@ -69,28 +69,28 @@ func (k *checker) returns(rep Report) {
 			}
 			if pole[r] != side && k.mixed[r] == 0 {
 				k.mixed[r] = len(k.found) + 1
-				k.add(ReturnMixed, finding.Error, back.At, "give each polarity its own return",
+				k.add(ReturnMixed, finding.Error, back.At, k.onePole(r, side),
 					"the return %s is %s, and %s on it needs a %s one", back.ID, pole[r], k.s.name(l), side)
 			}
 		}
 	}
 	for _, l := range first {
 		if n := without[l.Magnet]; len(k.c.Returns) > 0 {
-			k.add(NoReturn, finding.Warning, l.At, "name it in a return, by of or kinds", "%s has no return%s; it is reckoned to go straight home",
+			k.add(NoReturn, finding.Warning, l.At, k.ownReturn(l.Magnet), "%s has no return%s; it is reckoned to go straight home",
 				k.s.name(l), orMore(n-1, k.c.Magnets[l.Magnet].ID))
 		}
 	}
 	for i, back := range k.c.Returns {
 		if back.Fuse > 0 {
-			k.add(ReturnFused, finding.Warning, back.At, "take the fuse out, and fuse the feeds",
+			k.add(ReturnFused, finding.Warning, back.At, "take the fuse out (no fuse: in it), and fuse the feeds of its boards",
 				"the return %s has a fuse; when it blows, its magnets find each other", back.ID)
 		}
 		if back.Logic && slices.ContainsFunc(k.c.Loads, func(l Load) bool { return k.c.under(l.Return, i) }) {
 			lifts := ""
-			if volts := k.lift(rep, i); volts > 0 {
+			if volts := k.lift(i); volts > 0 {
 				lifts = fmt.Sprintf(", up to %.2f V", volts)
 			}
-			k.add(ReturnShared, finding.Warning, back.At, "give the electronics a return of their own up to the supply",
+			k.add(ReturnShared, finding.Warning, back.At, "give the electronics a return of their own up to the supply (no logic: in it)",
 				"the return %s carries magnets and electronics: what magnets lose on it%s, the electronics see", back.ID, lifts)
 		}
 	}
@@ -106,12 +106,12 @@ func orMore(n int, class string) string {
 
 // lift is the most volts that magnets raise the far end of a return by, those
 // that move knobs among them.
-func (k *checker) lift(rep Report, r int) float64 {
+func (k *checker) lift(r int) float64 {
 	volts, most := 0.0, 0.0
 	if supply, _, known := k.c.Home(r); known {
 		most = k.c.Supplies[supply].Idle
 	}
-	for _, line := range rep.Lines {
+	for _, line := range k.rep.Lines {
 		if line.Kind == "return" && k.c.under(r, line.index) {
 			volts += line.Peak() * k.c.Returns[line.index].Ohms(k.c.Settings.WiresAt)
 		}
@@ -136,7 +136,7 @@ func (k *checker) supplies() {
 			continue
 		}
 		said[set] = true
-		k.add(Paralleled, finding.Error, board.At, "feed the board by one, or take supplies that are made to share the load",
+		k.add(Paralleled, finding.Error, board.At, "take supplies that are made to share the load (shares: true for each), or feed every board by one that carries it alone",
 			"%s is fed by %s together, and %s not made to share", k.relay.Boards[i].ID, set, areNot(alone))
 	}
 }
@@ -158,7 +158,7 @@ func (k *checker) links() {
 		for _, on := range link.To {
 			ids = append(ids, k.on(on))
 		}
-		k.add(LinkHolds, finding.Error, link.At, "let the boards let go of all when nothing comes, within a fraction of a second",
+		k.add(LinkHolds, finding.Error, link.At, "let the boards let go of all when nothing comes, within a fraction of a second (on-loss: silence)",
 			"when the link %s breaks, %s what was on: notes sound and coils stay hot until the power is cut", link.ID, keepOn(ids))
 	}
 }
@@ -176,4 +176,74 @@ func (k *checker) on(on int) string {
 		return k.relay.Boards[on].ID
 	}
 	return k.relay.Strips[on-len(k.relay.Boards)].ID
+}
+
+// poles are the ends, pin or return, where cathodes of a class belong: both
+// where boards that switch either side drive it.
+func (k *checker) poles(class int) (ends []string) {
+	for _, l := range k.c.Loads {
+		end := "pin"
+		if k.c.Boards[l.Board].Switches == Negative {
+			end = "return"
+		}
+		if l.Magnet == class && !slices.Contains(ends, end) {
+			ends = append(ends, end)
+		}
+	}
+	return ends
+}
+
+// turnRound says how diodes are put right.
+func (k *checker) turnRound(class int, right string) string {
+	fix := fmt.Sprintf("turn the diodes round: the cathode belongs to the %s (cathode: %s)", right, right)
+	if len(k.poles(class)) > 1 {
+		fix += "; boards of either polarity drive " + k.c.Magnets[class].ID + ", so first give each polarity a class of its own"
+	}
+	return fix
+}
+
+// putDiode says how diodes are put where there are none.
+func (k *checker) putDiode(class int) string {
+	end, more := "pin", ""
+	switch ends := k.poles(class); len(ends) {
+	case 1:
+		end = ends[0]
+	case 2:
+		more = "; boards of either polarity drive it, so first give each polarity a class of its own"
+	}
+	return fmt.Sprintf("put a diode across each coil (diode: magnet) or at the board (diode: board), its cathode at the %s (cathode: %s)%s", end, end, more)
+}
+
+// onePole says how a return is put on one pole: of what hangs on it something
+// needs this side.
+func (k *checker) onePole(r int, side Side) string {
+	for _, l := range k.c.Loads {
+		if k.c.under(l.Return, r) && k.c.Boards[l.Board].Switches.Other() != side {
+			return "boards of either polarity drive what hangs on it: give each polarity a return of its own"
+		}
+	}
+	return fmt.Sprintf("let the return run to the other pole (side: %s), or let its boards switch the other side (switches: %s)", side, side)
+}
+
+// ownReturn says which return takes the magnets of a class that have none.
+func (k *checker) ownReturn(class int) string {
+	var kinds []string
+	sides := map[Side]bool{}
+	for _, l := range k.c.Loads {
+		if l.Return == None && l.Magnet == class {
+			sides[k.c.Boards[l.Board].Switches] = true
+			if kind := string(l.Item.Kind); !slices.Contains(kinds, kind) {
+				kinds = append(kinds, kind)
+			}
+		}
+	}
+	id := "rest"
+	for slices.ContainsFunc(k.c.Returns, func(back Return) bool { return back.ID == id }) {
+		id += "-2"
+	}
+	fix := fmt.Sprintf("give them one, the last in the list: returns: {..., %s: {kinds: [%s]}}", id, strings.Join(kinds, ", "))
+	if len(sides) > 1 {
+		fix += ", and one for each polarity"
+	}
+	return fix
 }

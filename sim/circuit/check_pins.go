@@ -2,6 +2,7 @@ package circuit
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -50,8 +51,14 @@ func (k *checker) pins() {
 			}
 			more = fmt.Sprintf(", and so does every pin with %s, %d more on %s", k.c.Magnets[group.magnet].ID, n, strings.Join(boards, ", "))
 		}
-		k.add(PinOver, finding.Error, first.At, "drive it by two pins or by a relay, or take magnets of more ohms",
+		k.add(PinOver, finding.Error, first.At, "",
 			"%s carries %.3f A of its %.3f A%s", k.relay.Name(first.Pin), amps[first.Pin], group.limit, more)
+		times, on := k.tooMuch(over[group], amps), []int{}
+		most := 0.0
+		for _, i := range over[group] {
+			on, most = append(on, loads[k.c.Loads[i].Pin]...), max(most, amps[k.c.Loads[i].Pin])
+		}
+		k.mend("drive each by a relay of its own", k.moreOhms(on, times), k.strongerPins(over[group], most))
 		for _, i := range over[group] {
 			k.heavy[k.c.Loads[i].Pin] = len(k.found)
 		}
@@ -72,8 +79,9 @@ func (k *checker) wires(i int) {
 			if leg.Wire > 0 {
 				wire = fmt.Sprintf("wire %d", leg.Wire)
 			}
-			k.add(WireOver, severity(sure), cable.At, "take thicker wires, or two for each pin",
+			k.add(WireOver, severity(sure), cable.At, "",
 				"%s of %s, %v, carries %.2f A of %.2f A (%s)", wire, k.relay.Cables[leg.Cable].ID, cable.Gauge, amps, limit, source)
+			k.mend("no wire of a cable carries it: share what hangs on the pin among several pins", k.thicker(Part{"cable", leg.Cable}))
 		}
 	}
 }
@@ -86,9 +94,55 @@ func (k *checker) feeds() {
 		}
 		limit, source, sure := board.Feed.Gauge.ampacity()
 		if fuse := k.c.Fuses[board.Fuse]; fuse.Amps > limit*float64(board.Feed.Count) {
-			k.add(WireOver, severity(sure), board.Feed.At, "take a smaller fuse or a thicker feed",
+			k.add(WireOver, severity(sure), board.Feed.At, "",
 				"the feed of %s, %v, may carry %.2f A (%s), and its fuse lets %.2f A through", k.relay.Boards[i].ID, board.Feed.Gauge, limit*float64(board.Feed.Count), source, fuse.Amps)
+			k.mend(fmt.Sprintf("fuse it at %g A or less; its magnets take more, so share them among several boards", limit*float64(board.Feed.Count)),
+				k.thicker(Part{"feed", i}), k.smaller(limit*float64(board.Feed.Count), board.Fuse))
 		}
+	}
+}
+
+// tooMuch is how many times more than it may any pin carries, of those of some
+// loads, or a wire or a place where they alone are.
+func (k *checker) tooMuch(first []int, amps map[wiring.Terminal]float64) float64 {
+	most, pins := 0.0, map[wiring.Terminal]bool{}
+	for _, i := range first {
+		l := k.c.Loads[i]
+		pins[l.Pin] = true
+		most = max(most, amps[l.Pin]/k.c.Boards[l.Board].PinAmps)
+		for _, leg := range l.Legs {
+			if g := k.c.Cables[leg.Cable].Gauge; g.Known() {
+				limit, _, _ := g.ampacity()
+				most = max(most, k.s.wireAmps(i, leg)/limit)
+			}
+		}
+	}
+	for _, line := range k.rep.Lines {
+		if line.Rated > line.Pulses && !slices.ContainsFunc(line.members, func(i int) bool { return !pins[k.c.Loads[i].Pin] }) {
+			most = max(most, line.Chord.Bound/(line.Rated-line.Pulses))
+		}
+	}
+	return most
+}
+
+// strongerPins is the way to take boards whose pins carry so many amps.
+func (k *checker) strongerPins(loads []int, amps float64) func(at int) string {
+	return func(at int) string {
+		amps := math.Ceil(100*amps-slack) / 100
+		var boards []string
+		cures := k.cures(at, func(c *Circuit) {
+			for _, i := range loads {
+				b := c.Loads[i].Board
+				c.Boards[b].PinAmps = max(c.Boards[b].PinAmps, amps)
+				if id := k.relay.Boards[b].ID; !slices.Contains(boards, id) {
+					boards = append(boards, id)
+				}
+			}
+		})
+		if !cures {
+			return ""
+		}
+		return fmt.Sprintf("take boards that carry %g A on each pin for %s (amps-per-pin: %g)", amps, strings.Join(boards, ", "), amps)
 	}
 }
 

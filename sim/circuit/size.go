@@ -38,18 +38,23 @@ type Sized struct {
 // draw at most; a wire has a length in the file, and a gauge that carries its
 // fuse, keeps to the code, and leaves every coil its volts.
 func (s *Reporter) Sizes(rep Report) Sizes {
+	out := s.sizes(rep)
+	for _, f := range s.with(out.Circuit).Findings(out.Report) {
+		if f.Severity != finding.Note {
+			out.Left = append(out.Left, f)
+		}
+	}
+	return out
+}
+
+// sizes are the sizes, without what they do not mend.
+func (s *Reporter) sizes(rep Report) Sizes {
 	z := &sizer{Reporter: s, c: s.c.clone(), code: s.c.Settings.Code, lines: rep.byPart()}
 	z.fuseAll()
 	z.fuses()
 	z.supplies()
 	z.wires(rep)
-	sized := s.with(z.c)
-	out := Sizes{Parts: z.parts, Bound: z.bound, Circuit: z.c, Report: sized.again(z.lines)}
-	for _, f := range sized.Findings(out.Report) {
-		if f.Severity != finding.Note {
-			out.Left = append(out.Left, f)
-		}
-	}
+	out := Sizes{Parts: z.parts, Bound: z.bound, Circuit: z.c, Report: s.with(z.c).again(z.lines)}
 	for _, part := range out.Parts {
 		out.Copper += part.Copper
 	}
@@ -69,7 +74,7 @@ func (rep Report) byPart() map[Part]Line {
 func (c *Circuit) clone() *Circuit {
 	own := *c
 	own.Supplies, own.Fuses, own.Boards = slices.Clone(c.Supplies), slices.Clone(c.Fuses), slices.Clone(c.Boards)
-	own.Cables, own.Returns = slices.Clone(c.Cables), slices.Clone(c.Returns)
+	own.Cables, own.Returns, own.Magnets = slices.Clone(c.Cables), slices.Clone(c.Returns), slices.Clone(c.Magnets)
 	return &own
 }
 

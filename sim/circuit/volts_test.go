@@ -36,8 +36,8 @@ func TestCoilsOfKnobsShareAReturnWhileTheyMove(t *testing.T) {
 			rep := s.Report()
 			require.Nil(t, rep.Drop) // nothing stays on
 			require.InDelta(t, c.left, rep.Moving.Volts, 0.001)
-			k := &checker{c: s.c, s: s, relay: s.relay}
-			k.volts(rep)
+			k := newChecker(s, rep)
+			k.volts()
 			require.Equal(t, c.low, rules(k.found))
 		})
 	}
