@@ -228,13 +228,13 @@ func (k *checker) usCables() {
 	k.necCables("650.6(B)", of(func(_ int, c Cable) bool { return c.Insulation == "other" }), summary,
 		"take wires with thermoplastic or thermosetting insulation (insulation: thermoplastic)", "something else than plastic insulates the wires of %s")
 	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Covering == "none" }), memory,
-		"give it a covering, over all or over each group; tape will do (covering: tape)", "nothing covers %s")
+		"give it a covering, over all or over each group (covering: overall); tape will do", "nothing covers %s")
 	k.necCables("650.6(D)", of(func(_ int, c Cable) bool { return c.Protection == "none" }), summary,
 		"wind it with listed fireproof tape (protection: fireproof-tape), or run it in a metal raceway (protection: metal-raceway)", "nothing keeps flame from spreading along %s")
 	k.necCables("650.7", of(func(_ int, c Cable) bool { return c.Fastened == No }), summary,
-		"fasten it; straight to the organ's frame will do (fastened: true)", "nothing fastens %s")
+		"fasten it (fastened: true); straight to the organ's frame will do", "nothing fastens %s")
 	k.necCables("650.7", of(func(i int, c Cable) bool { return used[i] == 0 && c.Tag == "" }), summary,
-		"tag it, and say so: tag: what stands on it", "nothing is connected to %s, nor does a tag say why")
+		"tag it, and say so (tag: what stands on it)", "nothing is connected to %s, nor does a tag say why")
 	if len(k.c.Places) == 0 {
 		return
 	}
@@ -265,7 +265,7 @@ func (k *checker) usPlaces() {
 		}
 		if p := k.c.placeOf(l.Board); p != None && k.c.Places[p].Enclosed == No && !said[p] {
 			said[p] = true
-			k.nec("650.9", k.c.Places[p].At, memory, "enclose it so that it can be locked; pipes may be part of the enclosure (enclosed: true)",
+			k.nec("650.9", k.c.Places[p].At, memory, "enclose it so that it can be locked (enclosed: true); pipes may be part of the enclosure",
 				"magnets of pipes are wired in %s, which is not enclosed", k.c.Places[p].ID)
 		}
 	}

@@ -85,6 +85,10 @@ func (k *checker) allHeavy(loads []int) int {
 	return first
 }
 
+// other is by how many times coils for the same work may differ: in ohms, and in
+// the volts at which they pull in. Common practice, no source.
+const other = 2
+
 // mendLine says what mends a line that carries too much, and those with it; all
 // is known when the fixes are worked out.
 func (k *checker) mendLine(line Line, all func() []Line) {
@@ -104,7 +108,12 @@ func (k *checker) mendLine(line Line, all func() []Line) {
 	}
 	ways := []func(int) string{
 		func(at int) string { return k.larger(all())(at) },
-		func(at int) string { return k.moreOhms(line.members, times())(at) },
+		func(at int) string {
+			if times() > other {
+				return ""
+			}
+			return k.moreOhms(line.members, times())(at)
+		},
 	}
 	if line.Kind == "fuse" {
 		ways = append(ways, k.ownFuses(line.index))

@@ -41,7 +41,7 @@ func (k *checker) magnets() {
 		}
 		held := slices.ContainsFunc(k.c.Loads, func(l Load) bool { return l.Magnet == i && !k.c.pulsed(l) })
 		if m.Duty < 1 && held {
-			k.add(DutyOver, finding.Error, m.At, "take coils for continuous duty (duty: 1), or, where what they move stays when they let go, a pulse: pulse: 200 ms",
+			k.add(DutyOver, finding.Error, m.At, "take coils for continuous duty (duty: 1), or pulse them, where what they move stays when they let go (pulse: 200 ms)",
 				"%s may be on for %g%% of the time, and is on as long as it is played or drawn", m.ID, 100*m.Duty)
 		}
 	}
@@ -136,7 +136,7 @@ func (k *checker) supplies() {
 			continue
 		}
 		said[set] = true
-		k.add(Paralleled, finding.Error, board.At, "take supplies that are made to share the load (shares: true for each), or feed every board by one that carries it alone",
+		k.add(Paralleled, finding.Error, board.At, "take supplies that are made to share the load (shares: true), or feed every board by one that carries it alone",
 			"%s is fed by %s together, and %s not made to share", k.relay.Boards[i].ID, set, areNot(alone))
 	}
 }

@@ -72,7 +72,7 @@ func (k *checker) mendVolts(load int) {
 			if weakest == nil {
 				return ""
 			}
-			return k.anyThicker(*weakest)(at)
+			return cmp.Or(k.anyThicker(*weakest)(at), k.sized(at))
 		},
 		k.easier(l.Magnet),
 		func(at int) string {
@@ -84,7 +84,8 @@ func (k *checker) mendVolts(load int) {
 	)
 }
 
-// easier is the way to take coils of a class that pull in at less.
+// easier is the way to take coils of a class that pull in at less, not so much
+// that there are none.
 func (k *checker) easier(class int) func(at int) string {
 	return func(at int) string {
 		least, m := math.Inf(1), k.c.Magnets[class]
@@ -94,10 +95,10 @@ func (k *checker) easier(class int) func(at int) string {
 			}
 		}
 		volts := math.Floor(10*least*m.PullIn/m.needs()-slack) / 10
-		if !(volts > 0) || !k.cures(at, func(c *Circuit) { c.Magnets[class].PullIn = volts }) {
+		if !(volts >= m.PullIn/other) || !k.cures(at, func(c *Circuit) { c.Magnets[class].PullIn = volts }) {
 			return ""
 		}
-		return fmt.Sprintf("take %s that pull in at %g V or less, cold (pull-in: %g)", m.ID, volts, volts)
+		return fmt.Sprintf("take coils that pull in at %g V or less, cold, for %s (pull-in: %g)", volts, m.ID, volts)
 	}
 }
 

@@ -29,13 +29,15 @@ func (k *checker) mend(instead string, ways ...func(at int) string) {
 }
 
 // cures reports whether a finding is gone when sizes are changed, and nothing
-// else is worse. That another class of magnets is the next that does not pull
-// in is nothing worse: it did not before.
+// else is worse. Of coils that are left too little only the worst are said: that
+// the next are is nothing worse.
 func (k *checker) cures(at int, change func(*Circuit)) bool {
 	c := k.c.clone()
 	change(c)
 	s := k.s.with(c)
 	was := k.found[at]
+	weak := func(f finding.Finding) bool { return f.Rule == PullInLow || f.Rule == DropOver }
+	left := slices.ContainsFunc(k.found, weak)
 	lines := maps.Clone(k.lines)
 	for i := len(k.c.Fuses); i < len(c.Fuses); i++ { // one that a board has been given carries what the board does
 		lines[Part{"fuse", i}] = lines[Part{"board", slices.IndexFunc(c.Boards, func(b Board) bool { return b.Fuse == i })}]
@@ -50,7 +52,7 @@ func (k *checker) cures(at int, change func(*Circuit)) bool {
 		case f.Severity == finding.Note:
 		case f.Rule == was.Rule && f.Place == was.Place:
 			return false
-		case !known && (f.Rule != PullInLow || was.Rule != PullInLow):
+		case !known && !(left && weak(f)):
 			return false
 		}
 	}
@@ -248,7 +250,8 @@ func (k *checker) moreOhms(loads []int, times float64) func(at int) string {
 			return ""
 		}
 		m := k.c.Magnets[class]
-		return fmt.Sprintf("take %s of %.0f ohms or more", m.ID, math.Ceil(m.Ohms*times*(1+slack)))
+		ohms := math.Ceil(m.Ohms * times * (1 + slack))
+		return fmt.Sprintf("take coils of %.0f ohms or more for %s (ohms: %.0f)", ohms, m.ID, ohms)
 	}
 }
 
@@ -286,7 +289,7 @@ func (k *checker) moreWires(back int) func(at int) string {
 		if more == None {
 			return ""
 		}
-		return fmt.Sprintf("lay %d of its wires side by side (wires: %d)", now+1+more, now+1+more)
+		return fmt.Sprintf("lay %d such wires side by side (wires: %d)", now+1+more, now+1+more)
 	}
 }
 
