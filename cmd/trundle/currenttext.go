@@ -33,6 +33,8 @@ func (a *currentAnswer) loadText(b *strings.Builder, ink ink) {
 			amps(l.Chord.Amps), most, dash(given(float64(l.Pulses))), dash(l.Margin), dash(l.Settled), amps(l.Cluster.Amps))
 	}
 	b.WriteString("\nmargin is rated, less at most (the chord, where that is proven) and knobs\n")
+	b.WriteString("everything is all that can be on, chord what one player can hold, cluster twenty neighbouring keys, knobs what\n" +
+		"coils that move take besides; settled is the chord with what wires lose. A wire without gauge or length loses nothing here\n")
 	b.WriteString("\nworst chords, all with --draw " + shellQuote(strings.Join(a.Draw, ",")) + "\n")
 	a.chordsText(b)
 	if len(a.Lines) > 0 && len(a.Lines[0].Chord.Play) > 0 {
