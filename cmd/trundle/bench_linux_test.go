@@ -49,6 +49,7 @@ func standInAt(t *testing.T, dir, port string, args ...string) (stop func() stri
 	t.Helper()
 	args = append([]string{"standin", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", port, "--out", port}, args...)
 	program, stdout, stderr := startOn(t, filepath.Join(dir, "cable"), args...)
+	t.Cleanup(func() { _ = program.Process.Kill() }) // of a test that ends early
 	says(t, stdout, "standing in")
 	return func() string {
 		_ = program.Process.Signal(os.Interrupt)
@@ -102,6 +103,23 @@ func TestAScriptIsDoneAtAStandIn(t *testing.T) {
 	}
 }
 
+// steadily runs the test of a whole relay until no program was late in it, which is told
+// and is not what is tested here: what is named in time is tested in virtual time.
+func steadily(t *testing.T, args func() []string) (exit int, stdout, stderr string) {
+	t.Helper()
+	for range 5 {
+		var out, log strings.Builder
+		exit = run(args(), strings.NewReader(""), &out, &log)
+		if strings.Contains(out.String(), `"unsteady":0,`) {
+			return exit, out.String(), log.String()
+		}
+		stdout, stderr = out.String(), log.String()
+	}
+	require.Contains(t, stdout, `"unsteady":`, stderr)
+	t.Skip("five times a program was late: this machine is too busy to try a relay in its own time")
+	return exit, stdout, stderr
+}
+
 // What is wrong with the wiring is written down as it was found, and what is
 // right as it should be.
 func TestAWholeRelayIsWrittenAsItWasFound(t *testing.T) {
@@ -123,15 +141,17 @@ func TestAWholeRelayIsWrittenAsItWasFound(t *testing.T) {
 			args = append(args, "--fault", x.mistake)
 		}
 		stop := standInAt(t, dir, ports[0], args...)
-		found, day := filepath.Join(t.TempDir(), "wired.csv"), filepath.Join(t.TempDir(), "day.jsonl")
-		var stdout, stderr strings.Builder
-		args = []string{"bench", "--whole", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", ports[1], "--out", ports[1],
-			"--settle", "50ms", "--yes", "--format", "json", "--as-found", found, "--to", day}
-		require.Equal(t, x.exit, run(args, strings.NewReader(""), &stdout, &stderr), "%s%s", stdout.String(), stderr.String())
+		var found, day string
+		exit, stdout, stderr := steadily(t, func() []string {
+			found, day = filepath.Join(t.TempDir(), "wired.csv"), filepath.Join(t.TempDir(), "day.jsonl")
+			return []string{"bench", "--whole", filepath.Join(dir, "organ.yaml"), "--relay", filepath.Join(dir, "relay.yaml"), "--in", ports[1], "--out", ports[1],
+				"--settle", "50ms", "--yes", "--format", "json", "--as-found", found, "--to", day}
+		})
 		stop()
-		requireValid(t, "whole", stdout.String())
-		require.Contains(t, stdout.String(), x.answer)
-		require.Contains(t, stderr.String(), " chords, where one key at a time would take ")
+		require.Equal(t, x.exit, exit, "%s%s", stdout, stderr)
+		requireValid(t, "whole", stdout)
+		require.Contains(t, stdout, x.answer)
+		require.Contains(t, stderr, " chords, where one key at a time would take ")
 		require.Contains(t, string(read(found)), x.row)
 		require.Contains(t, string(read(day)), x.day)
 	}

@@ -17,18 +17,7 @@ import (
 )
 
 // pistons is an instrument with a combination action, whose tablets have lamps.
-const pistons = `format: 1
-keyboards:
-  manual: {kind: manual, keys: C2..C7}
-divisions:
-  manual: {keyboard: manual, notes: C2..C7, chest: unit}
-ranks:
-  flute: {division: manual, family: flute, feet: 8, pipes: 73}
-  principal: {division: manual, family: principal, feet: 4, pipes: 61}
-stops:
-  flute-8: {division: manual, feet: 8, rank: flute}
-  flute-4: {division: manual, feet: 4, rank: flute}
-  principal-4: {division: manual, feet: 4, rank: principal, style: lit}
+const pistons = flutes + `  principal-4: {division: manual, feet: 4, rank: principal, style: lit}
 couplers:
   octave: {division: manual, shift: 12, keys: C2..C6, style: lit}
 shoes: {crescendo: {drives: crescendo}}
@@ -50,14 +39,9 @@ combination:
     next: {kind: next}
     toe-1: {repeats: general-1, toe: true}
 midi:
-  keys: {manual: channel 1}
   controls: {all: notes from 0 on channel 16}
   buttons: {all: notes from 64 on channel 16}
-  crescendo: controller 16 on channel 16
-  valves:
-    flute: {channel: 2, way: to-console}
-    principal: {channel: 3, way: to-console}
-`
+  crescendo: controller 16 on channel 16` + reports
 
 // button is a button of the instrument by its id.
 func (c *cable) button(id string) int {

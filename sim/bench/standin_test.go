@@ -16,9 +16,10 @@ import (
 
 const ms = time.Millisecond
 
-// practice is an instrument whose map reports its valves, and a relay that
-// plays it.
-const practice = `format: 1
+// flutes is an instrument of one manual, up to its last stop, and reports the part of a
+// map in which its valves are reported.
+const (
+	flutes = `format: 1
 keyboards:
   manual: {kind: manual, keys: C2..C7}
 divisions:
@@ -29,14 +30,19 @@ ranks:
 stops:
   flute-8: {division: manual, feet: 8, rank: flute}
   flute-4: {division: manual, feet: 4, rank: flute}
-  principal-4: {division: manual, feet: 4, rank: principal}
-midi:
+`
+	reports = `
   keys: {manual: channel 1}
-  controls: {stops: notes from 0 on channel 16}
   valves:
     flute: {channel: 2, way: to-console}
     principal: {channel: 3, way: to-console}
 `
+)
+
+// practice is the smallest instrument with a map.
+const practice = flutes + `  principal-4: {division: manual, feet: 4, rank: principal}
+midi:
+  controls: {stops: notes from 0 on channel 16}` + reports
 
 // cable is the console's end of a cable to a stand-in.
 type cable struct {
