@@ -106,6 +106,9 @@ func explained(word string) string {
 // nearRule says what may be meant by what is neither rule nor field: one that is
 // written nearly so, or rules that have the word in their name.
 func nearRule(word string) string {
+	if lower := strings.ToLower(word); strings.HasSuffix(lower, "-stuck") || strings.HasPrefix(lower, "cipher") {
+		return "what is stuck on is in no file: it is heard, and trundle listen --help says how"
+	}
 	if fix := finding.DidYouMean(word, explainable()); fix != "" {
 		return fix
 	}

@@ -203,7 +203,7 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 		fmt.Fprintf(b, "  and %d more\n", more)
 	}
 	if a.unnamed != "" {
-		fmt.Fprintf(b, "of %q, say the key that sounds so too, like great C4 ciphers\n", a.unnamed)
+		fmt.Fprintf(b, "of %q, say also which key sounds the same\n", a.unnamed)
 	}
 	if len(a.Pairs) > 0 {
 		fmt.Fprintln(b, "two at a time account for all of it; for example")
