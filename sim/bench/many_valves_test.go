@@ -58,3 +58,9 @@ func TestAFullChordIsNoFlood(t *testing.T) {
 	script.WriteString("press manual C2..C7\nexpect r59:61 on within 1s\n")
 	require.Equal(t, " expect r59:61 on within 1s passed: \n", verdicts(c.do(c.script(script.String()), nothing)))
 }
+
+// What comes instead is told in words, without the messages that choose its parameters.
+func TestWhatComesInsteadIsTheThingThatWasReported(t *testing.T) {
+	c := plugInto(t, manyValves(2), Timing{})
+	require.Equal(t, " expect r1:2 on within 20ms failed: r1:1 on came instead\n", verdicts(c.do(c.script("draw s1\npress manual C2\nexpect r1:2 on within 20ms\n"), nothing)))
+}

@@ -60,6 +60,7 @@ const listening = 350 * time.Millisecond
 type heard struct {
 	midiio.Timed
 	signals []mapping.Signal
+	chooses bool // a parameter, whose value says the rest
 }
 
 // mostHeard is how many messages may come unexpected before that is a flood, where no
@@ -101,7 +102,8 @@ func (r *Run) Hear(t midiio.Timed) {
 		}
 		h := heard{Timed: midiio.Timed{At: t.At, Message: m.Clone()}}
 		if r.end != nil {
-			h.signals = slices.Clone(r.end.Hear(t).Signals)
+			says := r.end.Hear(t)
+			h.signals, h.chooses = slices.Clone(says.Signals), says.Known && len(says.Signals) == 0
 		}
 		r.heard = append(r.heard, h)
 	}
@@ -335,6 +337,9 @@ const mostTold = 4
 
 // told are messages in the words of the console.
 func (r *Run) told(list []heard) string {
+	if said := slices.DeleteFunc(slices.Clone(list), func(h heard) bool { return h.chooses }); len(said) > 0 {
+		list = said
+	}
 	var words []string
 	for _, h := range list[:min(mostTold, len(list))] {
 		text := h.Message.String()
