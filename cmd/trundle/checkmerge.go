@@ -61,7 +61,8 @@ func saysSo(list []finding.Finding, f finding.Finding) bool {
 	return slices.ContainsFunc(list, func(g finding.Finding) bool { return g.Rule == f.Rule && g.Place == f.Place && g.Message == f.Message })
 }
 
-// onceEach leaves one finding on a row of the wiring that stands there twice.
+// onceEach leaves one finding on a row of the wiring, or a join, that stands there
+// twice.
 func onceEach(r *wiring.Relay, found []finding.Finding) []finding.Finding {
 	again := map[finding.Place]bool{} // by file and line
 	for i, f := range found {
@@ -75,8 +76,19 @@ func onceEach(r *wiring.Relay, found []finding.Finding) []finding.Finding {
 	})
 }
 
-// sameRow reports whether the rows of the wiring at two places say the same.
+// sameRow reports whether the rows of the wiring, or the joins, at two places say
+// the same.
 func sameRow(r *wiring.Relay, a, b finding.Place) bool {
+	var joins []wiring.Join
+	for _, j := range r.Joins {
+		if j.Place(wiring.FromPinsColumn) == a || j.At == b {
+			joins = append(joins, j)
+		}
+	}
+	if len(joins) == 2 {
+		return slices.Equal(joins[0].From, joins[1].From) && slices.Equal(joins[0].To, joins[1].To) &&
+			joins[0].Cable == joins[1].Cable && slices.Equal(joins[0].Wires, joins[1].Wires)
+	}
 	var rows []wiring.Row
 	for _, row := range slices.Concat(r.Plan, r.Wired) {
 		if at := row.Place(wiring.PinsColumn); at == a || at == b {

@@ -15,8 +15,9 @@ var wiringPages = []Page{
 	{
 		ID:    "pin-used-twice",
 		Title: "Two things are wired to one pin",
-		Text: "Two rows name the same pin. An input pin is on while any of its contacts is made; an output pin " +
-			"works everything that hangs on it. Whatever shares a pin cannot be told apart by the relay.",
+		Text: "Two rows name the same pin, or a join leads to one that has a row or a join already; a pin listed as " +
+			"spare has. An input pin is on while any of its contacts is made; an output pin works everything that " +
+			"hangs on it. Whatever shares a pin cannot be told apart by the relay.",
 		File: "wiring.csv",
 		Faulty: `S1,2,stop,flute-8,,,,
 S1,2,stop,flute-4,,,,`,

@@ -23,7 +23,7 @@ func samePath(a, b string) bool {
 }
 
 func pinUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
-	return r.eachList(func(rows []Row) []finding.Finding {
+	return append(joinedTwice(r), r.eachList(func(rows []Row) []finding.Finding {
 		var found []finding.Finding
 		used := r.byPin() // 1 + the row
 		for i, row := range rows {
@@ -46,7 +46,7 @@ func pinUsedTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 			}
 		}
 		return found
-	})
+	})...)
 }
 
 // byPin has a number for each terminal, by Terminal.On and Terminal.Pin.

@@ -35,6 +35,22 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 			"① pin-used-twice: J1.5..8 are wired already",
 			"② ranges-differ: 8 notes for 4 pins",
 		}},
+		{"a join on pins of a row", []edit{{"joins.csv", "X1,1..8,", "X1,①2..9,"}, {"relay.yaml", "  X1:", "  ②X1:"}}, []string{
+			"① pin-used-twice: X1.9 is wired already",
+			"② pin-unlisted: X1.1 is in no row",
+		}},
+		{"a join on spare pins", []edit{{"joins.csv", "X1,1..8,", "X3,①33..40,"}, {"relay.yaml", "  X1:", "  ②X1:"}, {"wiring.csv", "X3,21..37,valve,bourdon,,", "X3,21..32,valve,③bourdon,1..12,"}, {"wiring.csv", "X3,38..40", "X3,33..40"}}, []string{
+			"① pin-used-twice: X3.33..40 are listed as spare",
+			"② pin-unlisted: X1.1..8 are in no row",
+			"③ item-not-wired: valve bourdon 13..17 are on no pin",
+		}},
+		{"two boards on one strip", []edit{{"joins.csv", "T1,1..8", "T1,1..8\nX3,38..40,J1,①1..3,,"}, {"wiring.csv", "X3,38..40,spare,,,,,\n", ""}}, []string{
+			"① pin-used-twice: J1.1..3 are joined already",
+		}},
+		{"a chain of strips", []edit{{"joins.csv", "J1,1..8,T1,1..8", "J2,1..8,T1,1..8\nJ2,1..8,J1,1..8,,"}, {"relay.yaml", "  J1:", "  J2: {pins: 8}\n  J1:"}}, nil},
+		{"a join that is there twice", []edit{{"joins.csv", "T1,1..8", "T1,1..8\nX1,①1..8,J1,1..8,,"}}, []string{
+			"① pin-used-twice: X1.1..8 are joined already",
+		}},
 		{"a pin off the board", []edit{{"wiring.csv", "X3,38..40", "X3,①38..41"}}, []string{
 			"① pin-off-board: X3.41 is off its end: X3 has 40",
 		}},
