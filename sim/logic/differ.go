@@ -19,9 +19,11 @@ type Decider struct {
 	w       *Network
 	class   []int32
 	eval    *Evaluator
-	minor   int // the first so many variables count before the others
-	Tries   int // steps one search may take
-	Budget  int // nodes that all searches together may still look through
+	minor   int      // the first so many variables count before the others
+	Tries   int      // steps one search may take
+	Budget  int      // nodes that all searches together may still look through
+	Replays int      // states like those found before that all searches together may still look at
+	near    [][]Node // states in which other nodes differ, the last one first
 	found   []Node
 	partial bool // something was left untried
 }
@@ -30,7 +32,7 @@ type Decider struct {
 // true variables the one with fewer among the first minor is the smaller one,
 // and then the one whose first different variable comes first.
 func NewDecider(w *Network, class []int32, eval *Evaluator, minor int) *Decider {
-	return &Decider{w: w, class: class, eval: eval, minor: minor, Tries: 20_000, Budget: 8_000_000}
+	return &Decider{w: w, class: class, eval: eval, minor: minor, Tries: 20_000, Budget: 8_000_000, Replays: 20_000}
 }
 
 // Compare orders states, each a sorted list of true variables, smallest first.
@@ -61,6 +63,8 @@ func (d *Decider) Differ(f, g Node, most int) ([]Node, Verdict) {
 	d.search(g, f, most)
 	switch {
 	case d.found != nil:
+		const some = 3
+		d.near = append([][]Node{d.found}, d.near[:min(len(d.near), some-1)]...)
 		return d.found, Different
 	case d.partial:
 		return nil, Undecided
@@ -101,6 +105,9 @@ func (d *Decider) step(t *try, f, g Node) []*try {
 	if len(t.need) > 0 {
 		return d.derive(t)
 	}
+	if d.found == nil {
+		d.replay(t.on, f, g)
+	}
 	d.eval.Set(t.on)
 	for _, n := range t.never {
 		if d.eval.Value(n) {
@@ -120,6 +127,27 @@ func (d *Decider) step(t *try, f, g Node) []*try {
 		}
 	}
 	return nil
+}
+
+// replay looks whether f and g differ where the variables of a try are true
+// together with those of a state in which others did, or all but one of them:
+// what one mistake has done to one note it has done to the next.
+func (d *Decider) replay(on []Node, f, g Node) {
+	for _, state := range d.near {
+		for i := range len(state) + 1 {
+			if d.Replays <= 0 {
+				return
+			}
+			d.Replays--
+			like := slices.Concat(on, state[:i], state[min(i+1, len(state)):])
+			slices.Sort(like)
+			like = slices.Compact(like)
+			if d.eval.Set(like); d.eval.Value(f) != d.eval.Value(g) {
+				d.found = like
+				return
+			}
+		}
+	}
 }
 
 // derive tries every term of the node that is needed next.

@@ -25,7 +25,7 @@ type comparison struct {
 	w       *network
 	eval    *logic.Evaluator
 	decider *logic.Decider
-	inner   []bool              // nodes that other nodes than valves depend on
+	inner   []bool              // nodes that lines of valves depend on
 	known   map[[2]int32]answer // by class
 	most    int                 // true variables of the smallest state found so far; larger ones need not be smallest
 }
@@ -60,25 +60,38 @@ func (c *comparison) all(want, got []logic.Node) (differing, undecided []int, sm
 	return differing, undecided, smallest
 }
 
-// markInner finds the nodes that lines are made of.
+// markInner finds the nodes that the lines of the valves are made of, all the way
+// down.
 func (c *comparison) markInner(want, got []logic.Node) {
-	valve := make([]bool, c.w.Len())
-	for v := range want {
-		valve[want[v]], valve[got[v]] = true, true
-	}
 	c.inner = make([]bool, c.w.Len())
-	for n := range logic.Node(c.w.Len()) {
-		if valve[n] {
-			continue
-		}
+	seen := make([]bool, c.w.Len())
+	var open []logic.Node
+	each := func(n logic.Node, do func(logic.Node)) {
 		for _, t := range c.w.Terms(n) {
-			for _, m := range t.All {
-				c.inner[m] = true
-			}
-			for _, m := range t.None {
-				c.inner[m] = true
+			for _, set := range [][]logic.Node{t.All, t.None} {
+				for _, m := range set {
+					do(m)
+				}
 			}
 		}
+	}
+	enter := func(m logic.Node) {
+		if !seen[m] && !c.w.IsVar(m) {
+			seen[m] = true
+			open = append(open, m)
+		}
+	}
+	for v := range want {
+		each(want[v], enter)
+		each(got[v], enter)
+	}
+	for len(open) > 0 {
+		n := open[len(open)-1]
+		open = open[:len(open)-1]
+		each(n, func(m logic.Node) {
+			c.inner[m] = true
+			enter(m)
+		})
 	}
 }
 

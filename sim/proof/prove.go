@@ -122,7 +122,7 @@ func (q *Question) Differing() []int {
 // short is a comparison that does not search for long.
 func (q *Question) short() *comparison {
 	c := newComparison(q.net, len(q.in.Controls))
-	c.most, c.decider.Tries, c.decider.Budget = 0, 30, 60_000
+	c.most, c.decider.Tries, c.decider.Budget, c.decider.Replays = 0, 30, 60_000, 0
 	return c
 }
 
