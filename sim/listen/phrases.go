@@ -22,6 +22,7 @@ var phrases = []struct {
 	{"wrong", Wrong},
 	{"ciphers", Ciphers}, {"cipher", Ciphers}, {"ciphering", Ciphers},
 	{"stays on", hangs}, {"goes on", hangs}, {"hangs", hangs}, {"stuck", hangs}, {"sticks", hangs}, {"always on", hangs},
+	{"does not stop", hangs}, {"does not go off", hangs}, {"doesn't stop", hangs}, {"doesn't go off", hangs},
 }
 
 // whens stand behind a word for sounding, and say when it does, or that it does not.

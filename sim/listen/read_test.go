@@ -64,6 +64,7 @@ func TestASentenceMeansWhatItSays(t *testing.T) {
 		"great C4 sounds with no key":                  {"ciphers", 9, 1},
 		"great C4 plays without a key held":            {"ciphers", 9, 1},
 		"great C4 stays on":                            {"ciphers", 9, 1}, // a key does not, so it ciphers
+		"great C4 does not stop":                       {"ciphers", 9, 1},
 		"great C4 is stuck":                            {"ciphers", 9, 1},
 		"chimney flute stays on":                       {"stays on", 1, 61}, // a stop does
 		"chimney flute C4 sounds with nothing drawn":   {"stays on", 1, 1},
