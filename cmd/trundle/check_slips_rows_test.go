@@ -26,6 +26,8 @@ const (
 	kindCell
 	itemCell
 	notesCell
+	cableCell
+	wiresCell
 )
 
 // slipsOf are the slips in every row on which it depends which valves open.
@@ -39,7 +41,7 @@ func slipsOf(lines []string) (slips []slip) {
 	}
 	for i, row := range l.rows {
 		if row != nil && slices.Contains(heard, row[kindCell]) {
-			slips = slices.Concat(slips, l.onOtherPins(i), l.hangingOthers(i), l.leftOutOrTwice(i))
+			slips = slices.Concat(slips, l.onOtherPins(i), l.offItsPlace(i), l.hangingOthers(i), l.leftOutOrTwice(i))
 		}
 	}
 	for i := range slips {
@@ -108,6 +110,55 @@ func (l wiringList) onOtherPins(i int) (slips []slip) {
 			l.with("ends a pin early", []int{i}, cell{i, pinsCell, span(from, to-1)}))
 	}
 	return slips
+}
+
+// offItsPlace puts a row on the pins of the connectors before and after its own,
+// but for its cable; past the end of its own; lists its pins, or its things, odd
+// ones first; and cuts it short, with spare pins for the rest.
+func (l wiringList) offItsPlace(i int) (slips []slip) {
+	row := l.rows[i]
+	from, to, ok := ends(row[pinsCell])
+	if !ok {
+		return nil
+	}
+	for _, step := range []int{1, -1} {
+		if j := l.onOther(i, step); j >= 0 {
+			slips = append(slips, l.with("on another connector", []int{i}, cell{i, boardCell, l.rows[j][boardCell]}))
+		}
+	}
+	const long = 8
+	if to-from < long {
+		return slips
+	}
+	last := 0
+	for _, other := range l.rows {
+		if other != nil && other[boardCell] == row[boardCell] {
+			_, end, _ := ends(other[pinsCell])
+			last = max(last, end)
+		}
+	}
+	by := last - to + 1
+	odd := fmt.Sprintf("%d..%d/2 %d..%d/2", from, to-(to-from)%2, from+1, to-(to-from+1)%2)
+	slips = append(slips,
+		l.with("past the end of the connector", []int{i}, cell{i, pinsCell, span(from+by, to+by)}),
+		l.with("odd pins first", []int{i}, cell{i, pinsCell, odd}))
+	if row[kindCell] == "valve" && row[notesCell] == row[pinsCell] {
+		half := from + (to-from)/2
+		short := l.with("cut short, the rest spare", []int{i}, cell{i, pinsCell, span(from, half)}, cell{i, notesCell, span(from, half)}, cell{i, wiresCell, span(from, half)})
+		short.lines = slices.Insert(short.lines, i+1, row[boardCell]+","+span(half+1, to)+",spare,,,,,")
+		slips = append(slips, l.with("odd ones first", []int{i}, cell{i, notesCell, odd}), short)
+	}
+	return slips
+}
+
+// onOther is the nearest row of the same kind, up or down, on another connector.
+func (l wiringList) onOther(i, step int) int {
+	for j := i + step; 0 < j && j < len(l.rows); j += step {
+		if other := l.rows[j]; other != nil && other[kindCell] == l.rows[i][kindCell] && other[boardCell] != l.rows[i][boardCell] {
+			return j
+		}
+	}
+	return -1
 }
 
 // hangingOthers lets a row say what the rows of its kind before and after it

@@ -61,17 +61,17 @@ func (m *model) blame(entries []moved) []layer {
 	}
 	for _, row := range m.r.Soldered() {
 		if touches(row.Pins) {
-			broken[inWiring] += max(runsOf(row.Pins), itemRuns(row.Items))
+			broken[inWiring] += max(runsOf(row.Pins), itemRuns(row.Items)) - 1
 		}
 	}
 	for _, s := range m.r.Switch {
 		if s.Kind != wiring.Couple && touches(s.Pins) {
-			broken[inSwitching] += max(runsOf(s.Pins), noteRuns(s.Notes))
+			broken[inSwitching] += max(runsOf(s.Pins), noteRuns(s.Notes)) - 1
 		}
 	}
 	for _, j := range m.r.Joins {
 		if touches(j.From) {
-			broken[inJoins] += max(runsOf(j.From), runsOf(j.To))
+			broken[inJoins] += max(runsOf(j.From), runsOf(j.To)) - 1
 		}
 	}
 	order := []layer{inWiring, inJoins, inSwitching}

@@ -57,8 +57,11 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 	const proofs = 8
 	var tied []reading
 	for tried, r := range readings {
-		if tried == proofs || len(tied) > 0 && tied[0].takes < r.takes {
+		if tried == proofs {
 			break
+		}
+		if len(tied) > 0 && tied[0].takes < r.takes && !r.mayBeMeant(tied[0]) {
+			continue
 		}
 		if !slices.ContainsFunc(tied, r.worseThan) && !m.faulty(r.suspect) && len(proof.Differing(m.in, apply(m.r, []suspect{r.suspect}))) == 0 {
 			tied = append(tied, r)

@@ -71,6 +71,13 @@ func (r reading) worseThan(other reading) bool {
 	return r.layer == inSwitching && other.layer == inSwitching && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
 }
 
+// mayBeMeant reports whether a reading is offered though it takes more than
+// another: pins by the sides of a chest are often meant, and the table to follow.
+func (r reading) mayBeMeant(other reading) bool {
+	const little = 10 // more effort than another; single pins take far more
+	return r.rule == "sides-mixed" && r.layer != other.layer && r.rows <= other.rows && r.takes <= other.takes+little
+}
+
 // cellsApart is in how many cells two rows of a table differ.
 func cellsApart(a, b string) int {
 	x, y := strings.Split(a, ","), strings.Split(b, ",")

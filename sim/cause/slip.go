@@ -2,7 +2,6 @@ package cause
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 
 	"trundle/console"
@@ -49,6 +48,7 @@ func (g *guesser) slips() {
 			g.mixed(mix{"order-reversed", reversed(len(s))}, s)
 		}
 		g.elsewhere(i, row, open, used)
+		g.cutShort(i, row, lost)
 	}
 	g.controls()
 }
@@ -94,56 +94,6 @@ func (g *guesser) renamed(i int, row wiring.Row, lost []wiring.Item) {
 		p := paper{g.in, g.r}
 		g.rewritten("item-wired-twice", i, other, len(row.Pins),
 			fmt.Sprintf("%s says %s a second time, and nothing says %s", pinWords(g.r, row.Pins), p.thing(row.Items), p.thing(other.Items)))
-	}
-}
-
-// elsewhere guesses that a row belongs on other pins: such that lack what the
-// table uses them for, beside its own. What it leaves is then of no use to the
-// table, or has something else.
-func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool, used map[wiring.Terminal]int) {
-	own := map[wiring.Terminal]bool{}
-	twice := false
-	for _, t := range row.Pins {
-		own[t] = true
-		twice = twice || used[t] > 1
-	}
-	needed := func(t wiring.Terminal) bool {
-		net := g.w.nets.Of(t)
-		return net >= 0 && used[t] < 2 && g.inTable[net]
-	}
-	first := row.Pins[0]
-	tried := map[wiring.Terminal]bool{}
-	for _, t := range slices.SortedFunc(maps.Keys(open), compareTerminals) {
-		for _, from := range row.Pins { // the place of the row that comes onto the open pin
-			start := wiring.Terminal{On: t.On, Pin: t.Pin - from.Pin + first.Pin}
-			if start == first || tried[start] {
-				continue
-			}
-			tried[start] = true
-			other := row
-			other.Pins = make([]wiring.Terminal, len(row.Pins))
-			for at, is := range row.Pins {
-				to := wiring.Terminal{On: t.On, Pin: is.Pin - first.Pin + start.Pin}
-				if other.Pins[at] = to; !open[to] && (!own[to] || used[to] > 1) {
-					other.Pins = nil
-					break
-				}
-			}
-			if other.Pins == nil || slices.ContainsFunc(row.Pins, func(t wiring.Terminal) bool { return needed(t) && !slices.Contains(other.Pins, t) }) {
-				continue
-			}
-			rule, says := "run-shifted", ""
-			if by := start.Pin - first.Pin; twice || t.On != first.On {
-				rule = "pin-used-twice"
-				if !twice {
-					rule = "pins-mixed"
-				}
-				says = fmt.Sprintf("%s belongs on %s, which has nothing, and is on %s", paper{g.in, g.r}.several(row.Items), pinWords(g.r, other.Pins), pinWords(g.r, row.Pins))
-			} else {
-				says = fmt.Sprintf("%s: %s %s", pinWords(g.r, row.Pins), paper{g.in, g.r}.several(row.Items), sitsOff(len(row.Pins), -by))
-			}
-			g.rewritten(rule, i, other, len(row.Pins), says)
-		}
 	}
 }
 
@@ -195,16 +145,9 @@ func (g *guesser) evened(i int, row wiring.Row) {
 	for _, before := range []bool{true, false} {
 		other := row
 		if pins < items {
-			other.Pins = goneOn(row.Pins, short, before, func(end, beside wiring.Terminal, by int) (wiring.Terminal, bool) {
-				end.Pin += by * (end.Pin - beside.Pin)
-				return end, end.Pin >= 1 && end.Pin <= pinsOn(g.r, end.On)
-			})
+			other.Pins = goneOn(row.Pins, short, before, nextPin, func(t wiring.Terminal) bool { return t.Pin >= 1 && t.Pin <= pinsOn(g.r, t.On) })
 		} else {
-			other.Items = goneOn(row.Items, short, before, func(end, beside wiring.Item, by int) (wiring.Item, bool) {
-				end.Note += by * (end.Note - beside.Note)
-				_, is := g.things.number[end]
-				return end, is
-			})
+			other.Items = goneOn(row.Items, short, before, nextItem, func(item wiring.Item) bool { _, is := g.things.number[item]; return is })
 		}
 		if other.Pins == nil || other.Items == nil {
 			continue
@@ -214,17 +157,28 @@ func (g *guesser) evened(i int, row wiring.Row) {
 	}
 }
 
+// nextItem is an item so many steps on from an end, as that is from the one beside.
+func nextItem(end, beside wiring.Item, by int) wiring.Item {
+	end.Note += by * (end.Note - beside.Note)
+	return end
+}
+
+func nextPin(end, beside wiring.Terminal, by int) wiring.Terminal {
+	end.Pin += by * (end.Pin - beside.Pin)
+	return end
+}
+
 // goneOn is a list of at least two with so many more before it or behind, each so
 // many steps on from that end as its last step; nil where one of them is not there.
-func goneOn[T any](list []T, more int, before bool, step func(end, beside T, by int) (T, bool)) []T {
+func goneOn[T any](list []T, more int, before bool, step func(end, beside T, by int) T, there func(T) bool) []T {
 	end, beside := list[len(list)-1], list[len(list)-2]
 	if before {
 		end, beside = list[0], list[1]
 	}
 	var added []T
 	for by := 1; by <= more; by++ {
-		next, is := step(end, beside, by)
-		if !is {
+		next := step(end, beside, by)
+		if !there(next) {
 			return nil
 		}
 		added = append(added, next)
@@ -294,34 +248,20 @@ func (g *guesser) wrongRanks() map[int]bool {
 	return wrong
 }
 
-// openPins are the pins that the table reads or drives and on which nothing
-// hangs that a proof looks at, nor anything else but what is spare.
-func (g *guesser) openPins() map[wiring.Terminal]bool {
-	open := map[wiring.Terminal]bool{}
-	g.inTable = make([]bool, g.w.nets.Len())
-	for _, s := range g.rows {
-		for _, net := range s.nets {
-			if net < 0 || g.inTable[net] {
-				continue
-			}
-			g.inTable[net] = true
-			spare := !slices.ContainsFunc(g.w.nets.Hung(net), func(h wiring.Hung) bool { return g.w.nets.Item(h).Kind != wiring.SpareKind })
-			if all := g.w.nets.Terminals(net); spare {
-				open[all[len(all)-1]] = true
-			}
-		}
-	}
-	return open
-}
-
 // rewritten guesses that one row of the wiring should be another.
 func (g *guesser) rewritten(rule string, i int, by wiring.Row, size int, says string) {
+	c := g.rowFor(i, by)
+	g.keep(guess{rule: rule, cure: c, row: -1, size: size, says: says}, g.changed(c))
+}
+
+// rowFor is the change that puts another row of the wiring in the place of one.
+func (g *guesser) rowFor(i int, by wiring.Row) change {
 	c := newChange()
 	for at := range g.r.Soldered()[i].Pins {
 		c.unhang[element{i, at}] = true
 	}
 	c.hang = []wiring.Row{by}
-	g.keep(guess{rule: rule, cure: c, row: -1, size: size, says: says}, g.changed(c))
+	return c
 }
 
 // thing names what a row hangs: key great, stop great-flute-8, action octave.

@@ -39,8 +39,13 @@ func (p paper) cause(g guilty) Cause {
 }
 
 // rule is what kind of mistake a suspect is. What a plan, and nothing else,
-// hangs nowhere is no open wire.
+// hangs nowhere is no open wire, and pins that are not there come before all.
 func (p paper) rule(s suspect) string {
+	for e := range s.cure.unhang {
+		if t := p.r.Soldered()[e.row].Pins[e.at]; t.Pin > pinsOn(p.r, t.On) {
+			return "pin-off-board"
+		}
+	}
 	open := s.rule == "pin-open" || s.rule == "group-open" || s.rule == "row-missing"
 	if p.r.Wired != nil || s.layer != inWiring || !open {
 		return s.rule
@@ -55,10 +60,13 @@ func (p paper) rule(s suspect) string {
 
 // fix says what to write, or to add where no row is to be replaced.
 func fix(cure []Edit) string {
-	var fresh []string
+	var fresh, out []string
 	verb, to := "add the row", ""
 	for _, e := range cure {
 		fresh = append(fresh, e.New...)
+		if len(e.New) == 0 {
+			out = append(out, e.Old)
+		}
 		if e.Old != "" {
 			verb = "write"
 		}
@@ -70,6 +78,9 @@ func fix(cure []Edit) string {
 		to = ""
 	}
 	const many = 6
+	if 0 < len(out) && len(out) <= many {
+		to += "; take out " + strings.Join(out, " and ")
+	}
 	switch {
 	case len(fresh) == 0:
 		return "take the row out"
