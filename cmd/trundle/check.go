@@ -109,6 +109,7 @@ type checked struct {
 	waived          []waiver.Waived
 	boards          []string           // that count; none when all do
 	leftOut         int                // valves that were not compared for it
+	unshown         int                // findings on other boards
 	proof           *proof.Result      // nil without a relay
 	causes          cause.Found        // of what the proof found to differ
 	mended          *mendAnswer        // nil without --mend
@@ -173,7 +174,8 @@ func (c *checked) checkRelay() error {
 		if err != nil {
 			return err
 		}
-		found, compared, c.leftOut = cut.Findings(found), cut.Relay, len(cut.LeftOut)
+		found, c.unshown = cut.Findings(found)
+		compared, c.leftOut = cut.Relay, len(cut.LeftOut)
 	}
 	question := proof.Ask(c.in, compared)
 	proven := make(chan proof.Result, 1)

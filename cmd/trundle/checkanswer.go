@@ -90,8 +90,9 @@ type proofAnswer struct {
 	Outside        map[string]int    `json:"outside"` // pins the proof says nothing about, by kind
 	Files          map[string]string `json:"files"`   // digests by name
 	Counterexample *counterexample   `json:"counterexample"`
-	Boards         []string          `json:"boards"`  // that count; empty for all
-	LeftOut        int               `json:"leftOut"` // valves not compared, for nothing of theirs hangs on those
+	Unshown        int               `json:"unshown,omitempty"` // errors and warnings on other boards than those
+	Boards         []string          `json:"boards"`            // that count; empty for all
+	LeftOut        int               `json:"leftOut"`           // valves not compared, for nothing of theirs hangs on those
 }
 
 // counterexample is the smallest state in which a valve differs; Play and

@@ -25,6 +25,7 @@ func (c *checked) answer() checkAnswer {
 		Reason:    p.Reason,
 		Outputs:   p.Outputs,
 		LeftOut:   c.leftOut,
+		Unshown:   c.unshown,
 		Boards:    append([]string{}, c.boards...),
 		Differing: len(p.Differing),
 		Outside:   p.Outside,

@@ -89,6 +89,9 @@ func (r *report) proof(p *proofAnswer, replay string) {
 		}
 		fmt.Fprintf(r, "  pins the proof says nothing about: %s\n", strings.Join(kinds, ", "))
 	}
+	if p.Unshown > 0 {
+		fmt.Fprintf(r, "  left out: %s on other boards; without --boards all are listed\n", count(p.Unshown, "finding"))
+	}
 	r.WriteString("\n")
 }
 

@@ -152,15 +152,20 @@ func valvesOf(in *console.Instrument, out map[wiring.Item]bool) (valves []int) {
 const notWired = "item-not-wired"
 
 // Findings is those of a check of the whole relay that concern the boards that
-// count. What the plan hangs on other boards, or nowhere yet, is not missing.
-func (c *Cut) Findings(found []finding.Finding) []finding.Finding {
-	kept := c.missing()
+// count, and how many others there are but notes. What the plan hangs on other
+// boards, or nowhere yet, is not missing.
+func (c *Cut) Findings(found []finding.Finding) (kept []finding.Finding, others int) {
+	kept = c.missing()
 	for _, f := range found {
-		if f.Rule != notWired && c.concerns(f) {
+		switch {
+		case f.Rule == notWired:
+		case c.concerns(f):
 			kept = append(kept, f)
+		case f.Rule != "pin-unlisted" && f.Severity != finding.Note:
+			others++
 		}
 	}
-	return kept
+	return kept, others
 }
 
 // missing is what the plan hangs on boards that count and the solder nowhere.
