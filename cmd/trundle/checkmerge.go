@@ -18,7 +18,7 @@ func isConsequence(f finding.Finding, of cause.Cause) bool {
 	case "item-not-wired", "item-wired-twice", "pin-off-board", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
 		return true
 	case "net-open":
-		return f.File != of.At.File || of.Rule == "run-shifted" // of a join to which nothing is wired any more, or what was shifted off its end
+		return f.File != of.At.File || of.Rule == "run-shifted" || of.Rule == "pin-off-board" // of a join to which nothing is wired any more, or what was shifted off its end
 	case "item-not-there":
 		return of.Rule == "item-wired-twice" // what it says and should not
 	}
