@@ -191,6 +191,7 @@ func (c *checked) checkRelay() error {
 		c.causes = causes.Of(result.Differing)
 	}
 	found = onceEach(relay, found)
+	c.unwired(compared, found)
 	proved := proofFindings(c.in, c.relayPath, &result, c.causes)
 	found = append(c.withoutSaid(compared, found, proved), proved...)
 	c.waive(append(c.findings, found...))

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -39,7 +40,7 @@ func tableSlipsOf(lines []string) (slips []slip) {
 		}
 		outOrTwice := l.leftOutOrTwice(i)
 		outOrTwice[0].rows = anyLine(lines) // what is not there can be named nowhere
-		slips = slices.Concat(slips, l.otherPins(i), l.otherNotes(i), l.otherNames(i), outOrTwice)
+		slips = slices.Concat(slips, l.otherPins(i), l.otherNotes(i), l.tooShort(i), l.otherNames(i), l.forgotten(i), outOrTwice)
 	}
 	for i := range slips {
 		slips[i].was = lines
@@ -127,6 +128,57 @@ func (l wiringList) otherNotes(i int) (slips []slip) {
 	return slips
 }
 
+// tooShort lets a row begin a note late, or end one early, and all its ranges.
+func (l wiringList) tooShort(i int) (slips []slip) {
+	row := l.rows[i]
+	for _, late := range []bool{true, false} {
+		cells := []cell{{i, lineNotesCell, shorter(row[lineNotesCell], late)}}
+		if row[0] == "couple" {
+			cells = append(cells, cell{i, toLineNotesCell, shorter(row[toLineNotesCell], late)})
+		} else if from, to, _ := ends(row[switchPinsCell]); late {
+			cells = append(cells, cell{i, switchPinsCell, span(from+1, to)})
+		} else {
+			cells = append(cells, cell{i, switchPinsCell, span(from, to-1)})
+		}
+		if row[lineCell] != "" {
+			slips = append(slips, l.with("a note short", []int{i}, cells...))
+		}
+	}
+	return slips
+}
+
+// shorter is a run of notes without its first, or its last.
+func shorter(run string, first bool) string {
+	from, to, _ := strings.Cut(run, "..")
+	if first {
+		return console.Note(noteNumber(from)+1).String() + ".." + to
+	}
+	return from + ".." + console.Note(noteNumber(to)-1).String()
+}
+
+// forgotten leaves out the row that reads a control with all that ask for it, and
+// lets rows that it silences not ask.
+func (l wiringList) forgotten(i int) []slip {
+	label := l.rows[i][controlCell]
+	if l.rows[i][0] != "read" || label == "" {
+		return nil
+	}
+	s := slip{kind: "a control forgotten", rows: anyLine(l.lines)}
+	for j, line := range l.lines {
+		if row := l.rows[j]; row != nil {
+			literals := strings.Split(row[controlCell], "&")
+			if slices.Contains(literals, label) {
+				continue
+			}
+			row = slices.Clone(row)
+			row[controlCell] = strings.Join(slices.DeleteFunc(literals, func(word string) bool { return word == "!"+label }), "&")
+			line = strings.Join(row, ",")
+		}
+		s.lines = append(s.lines, line)
+	}
+	return []slip{s}
+}
+
 func noteNumber(text string) int {
 	n, _ := console.ParseNote(text)
 	return int(n)
@@ -198,6 +250,47 @@ func TestASlipInARowOfTheTableIsNamedThereAndMended(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A control whose rows are all left out, as where a stop is new, is named with
+// the pin that no row reads, and its rows are written out.
+func TestAControlThatTheTableForgetsIsNamedWithItsRows(t *testing.T) {
+	every := map[string]int{"new": 3, "demo": 11}
+	for name, r := range rightTables(t) {
+		i := 0
+		for _, s := range tableSlipsOf(r.read(t)) {
+			if s.kind != "a control forgotten" {
+				continue
+			}
+			if i++; i%every[name] == 0 {
+				require.Empty(t, r.missesInTable(t, s), "%s: %v", name, s)
+				require.Contains(t, errorsOf(r.check(t, s.lines))[0].Message, "the table has no row that reads S")
+			}
+		}
+		require.Greater(t, i, 10)
+	}
+}
+
+// A stop that is new in the instrument and on no pin: that says which valves are
+// silent, and nothing is left that no mistake accounts for.
+func TestWhatIsOnNoPinSaysWhichValvesAreWrongBecauseOfIt(t *testing.T) {
+	r := rightTables(t)["new"]
+	organ, err := os.ReadFile(r.organ)
+	require.NoError(t, err)
+	text := strings.Replace(string(organ), "  viola: {", "  horn: {division: swell, family: flute, feet: 8, pipes: 73}\n  viola: {", 1)
+	text = strings.Replace(text, "  swell-viola-8: {", "  swell-horn-8: {division: swell, feet: 8, rank: horn}\n  swell-viola-8: {", 1)
+	require.NoError(t, os.WriteFile(r.organ, []byte(text), 0o600))
+	var because []string
+	for _, f := range errorsOf(r.check(t, r.read(t))) {
+		require.Equal(t, "item-not-wired", f.Rule, f.Message)
+		if strings.Contains(f.Message, "because of it") {
+			because = append(because, f.Message)
+		}
+	}
+	require.Equal(t, []string{
+		"stop swell-horn-8 is on no pin; 73 valves open otherwise than they should because of it",
+		"valve horn 1..73 are on no pin; 73 valves open otherwise than they should because of it",
+	}, because)
 }
 
 // BenchmarkSwitchingSlips prints how all slips are named and mended, by what slipped:

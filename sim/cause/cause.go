@@ -12,7 +12,8 @@
 //	soldered      first what was soldered otherwise than planned
 //	look          then the rest: what the model shows, or what a guess does better
 //	suspect       a mistake with its cure; suspect_carry: one behind another
-//	change        what a cure alters in rows, of all layers, and how it is written
+//	change        what a cure alters in rows, of all layers, and how it is written;
+//	              a row that is too short is written anew (change_wider)
 //	text          what is said of it
 //
 // The model compares instrument and relay piece by piece, from what each output
@@ -32,6 +33,7 @@
 //	trial         the states, and the relay run in all of them by bits of a word
 //	guess         what a guess mends and spoils; guess_rows and the like make them
 //	guess_table   guesses at one wrong cell of one row of the switching
+//	guess_unread  and at all the rows of what the table does not read
 //	slip          guesses at one row of the wiring that says another thing than it should
 //	guess_cover   two or a few guesses that mend all together
 //	guess_proven  the first that a proof confirms

@@ -38,7 +38,8 @@ func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
 	all := find(in, r, differing)
 	cures := make([]change, len(all))
 	for i, g := range all {
-		cures[i] = paper{in, r}.onOwnWires(g.cure)
+		all[i].suspect = paper{in, r}.widened(g.suspect)
+		cures[i] = paper{in, r}.onOwnWires(all[i].cure)
 	}
 	cures = tidied(r, cures)
 	for i, g := range all {

@@ -40,7 +40,9 @@ func (m *model) suspect(x guess) suspect {
 	}
 	if len(x.cure.switches) > 0 {
 		row := x.cure.switches[0]
-		s.message = fmt.Sprintf("the row %s %s", m.paper().switchText(row), gapPhrases[x.rule])
+		if s.message = x.says; x.says == "" {
+			s.message = fmt.Sprintf("the row %s %s", m.paper().switchText(row), gapPhrases[x.rule])
+		}
 		s.at, s.pins = m.addedAt(row), row.Pins
 		return s
 	}

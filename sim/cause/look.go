@@ -43,6 +43,9 @@ func (g *guesser) few(shown []suspect) ([]guess, bool) {
 	if one, ok := g.alone(shown); ok {
 		return one, true
 	}
+	if all, ok := g.firstProven(g.untold); ok {
+		return all, true
+	}
 	if two, ok := g.pair(); ok {
 		return two, true
 	}
@@ -64,6 +67,7 @@ func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 	if !g.r.Derived {
 		g.atRows()
 		g.missing()
+		g.untold = g.unread()
 	}
 	g.suspected(shown, true)
 	table, known := g.one()

@@ -28,6 +28,7 @@ func (m *model) readings(open []suspect) []reading {
 	}
 	var all []reading
 	for _, s := range open {
+		s = p.widened(s)
 		cure := p.onOwnWires(s.cure)
 		r := reading{suspect: s, takes: p.effort(cure)}
 		old, fresh := 0, 0

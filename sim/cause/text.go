@@ -76,6 +76,8 @@ func fix(cure []Edit) string {
 	}
 	if verb == "write" {
 		to = ""
+	} else if len(fresh) > 1 {
+		verb = "add the rows"
 	}
 	const many = 6
 	if 0 < len(out) && len(out) <= many {

@@ -173,3 +173,6 @@ func cure(in *console.Instrument, r *wiring.Relay, these []Obstacle) *wiring.Rel
 	freed.Plan, freed.Wired = wiring.Without(r.Soldered(), func(row, at int) bool { return off[hook{row, at}] }), nil
 	return derive(in, freed.WithHung(items))
 }
+
+// Lacks reports whether the obstacle is that an item hangs on no pin, among others.
+func (o Obstacle) Lacks(item wiring.Item) bool { return o.off == nil && slices.Contains(o.items, item) }
