@@ -102,6 +102,15 @@ func partOfJoin(j wiring.Join, places []int) wiring.Join {
 	return j
 }
 
+// rowsOf are the rows of some places.
+func rowsOf(places map[element]bool) map[int]bool {
+	rows := map[int]bool{}
+	for e := range places {
+		rows[e.row] = true
+	}
+	return rows
+}
+
 // kept are the places of a row that are not taken out.
 func kept(out map[element]bool, row, length int) (keep []int, touched bool) {
 	for at := range length {

@@ -43,6 +43,9 @@ func (p paper) inCable(row wiring.Row) wiring.Row {
 // if that is written with less, or in as much and whole rows are exchanged: then
 // it is what they say that has been taken for one another.
 func (p paper) onOwnWires(c change) change {
+	if len(c.unhang)+len(c.hang) == 0 {
+		return c
+	}
 	rows := p.r.Soldered()
 	was := map[wiring.Terminal]element{}
 	whole := true

@@ -36,6 +36,9 @@ func (p paper) edits(c change) []Edit {
 // hung are the edits of the wiring. What is hung anew goes into the row that
 // it continues, if that is altered anyhow.
 func (p paper) hung(c change) []Edit {
+	if len(c.unhang)+len(c.hang) == 0 {
+		return nil
+	}
 	var edits []Edit
 	file := ""
 	fresh := make([]wiring.Row, len(c.hang))
@@ -129,12 +132,16 @@ func (p paper) asPlanned(row wiring.Row) wiring.Row {
 
 // edited are the edits of one table.
 func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) string, part func(R, []int) R, of func(R) (finding.Place, int)) []Edit {
+	if len(out)+len(fresh) == 0 {
+		return nil
+	}
 	var edits []Edit
-	file := ""
+	file, touched := "", rowsOf(out)
 	for i, row := range rows {
 		at, length := of(row)
 		file = at.File
-		if keep, touched := kept(out, i, length); touched {
+		if touched[i] {
+			keep, _ := kept(out, i, length)
 			e := Edit{At: at, Old: text(row)}
 			if len(keep) > 0 {
 				e.New = []string{text(part(row, keep))}

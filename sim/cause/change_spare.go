@@ -1,6 +1,8 @@
 package cause
 
 import (
+	"slices"
+
 	"trundle/console"
 	"trundle/sim/wiring"
 )
@@ -12,6 +14,9 @@ var spare = wiring.Item{Kind: wiring.SpareKind, Index: console.None, Of: console
 // something is hung are spare no longer, and those that are left with nothing
 // are, if the wiring is listed pin by pin.
 func tidied(r *wiring.Relay, changes []change) []change {
+	if !slices.ContainsFunc(changes, func(c change) bool { return len(c.unhang)+len(c.hang) > 0 }) {
+		return changes
+	}
 	rows := r.Soldered()
 	hung, left := map[wiring.Terminal]bool{}, map[wiring.Terminal]bool{} // by some change; by none
 	for _, c := range changes {

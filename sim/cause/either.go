@@ -56,14 +56,20 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 	}
 	const proofs = 8
 	var tied []reading
-	for tried, r := range readings {
-		if tried == proofs {
+	before, seen := m.broken(m.r), map[string]bool{}
+	for _, r := range readings {
+		said := m.said(r.suspect)
+		if seen[said] {
+			continue
+		}
+		if len(seen) == proofs {
 			break
 		}
+		seen[said] = true
 		if len(tied) > 0 && tied[0].takes < r.takes && !r.mayBeMeant(tied[0]) {
 			continue
 		}
-		if !slices.ContainsFunc(tied, r.worseThan) && !m.faulty(r.suspect) && len(proof.Differing(m.in, apply(m.r, []suspect{r.suspect}))) == 0 {
+		if !slices.ContainsFunc(tied, r.worseThan) && !m.faulty(r.suspect, before) && len(proof.Differing(m.in, apply(m.r, []suspect{r.suspect}))) == 0 {
 			tied = append(tied, r)
 		}
 	}

@@ -58,12 +58,11 @@ func (g *guesser) firstProven(open [][]guess) ([]guess, bool) {
 		if failed[kind] == alike || slices.ContainsFunc(trials, func(t *trial) bool { return wrongIn(t, r) }) {
 			continue
 		}
-		q := proof.Ask(g.in, r)
-		if len(q.Differing()) == 0 {
+		differing, states := proof.Ask(g.in, r).Short()
+		if len(differing) == 0 {
 			return set, true
 		}
 		failed[kind]++
-		states := q.Witnesses()
 		g.refuting = append(g.refuting, states)
 		trials = append(trials, newTrials(g.in, 1, states)...)
 		if len(trials) > proofs {

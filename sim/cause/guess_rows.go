@@ -61,7 +61,14 @@ func replaced(i int, s wiring.Switch, rows ...wiring.Switch) change {
 // row that is as it should be is not suspected first, nor is it first said
 // what a row should be that had better not be there.
 func (g *guesser) instead(rule string, odds, i int, s wiring.Switch) {
-	o := g.switched(i, s)
+	g.insteadSo(rule, odds, i, s, g.switched(i, s))
+}
+
+// insteadSo is such a guess of which the outcome is known.
+func (g *guesser) insteadSo(rule string, odds, i int, s wiring.Switch, o outcome) {
+	if !o.helps() {
+		return
+	}
 	size := 1
 	if g.want.isProper(g.r.Switch[i]) || g.idle && !g.want.isProper(s) {
 		size = 3
@@ -69,19 +76,31 @@ func (g *guesser) instead(rule string, odds, i int, s wiring.Switch) {
 	g.keep(guess{rule: rule, cure: replaced(i, g.r.Switch[i], s), row: i, size: size, odds: odds}, o)
 }
 
-// asking guesses at the controls of a row.
+// asking guesses at the controls of a row. A row that couples or drives does the
+// same under two controls that hold in the same states.
 func (g *guesser) asking(i int, s wiring.Switch) {
-	with := func(control []wiring.Literal) wiring.Switch {
+	known := map[word]outcome{}
+	instead := func(rule string, odds int, control []wiring.Literal) {
 		other := s
 		other.Control = control
-		return other
+		if s.Kind == wiring.Read {
+			g.instead(rule, odds, i, other)
+			return
+		}
+		while := g.now.holds(&step{control: control})
+		o, tried := known[while]
+		if !tried {
+			o = g.switched(i, other)
+			known[while] = o
+		}
+		g.insteadSo(rule, odds, i, other, o)
 	}
 	for k, l := range s.Control {
 		for _, label := range g.labels {
 			if !slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
 				control := slices.Clone(s.Control)
 				control[k].Label = label
-				g.instead("wrong-control", len(g.labels), i, with(control))
+				instead("wrong-control", len(g.labels), control)
 			}
 		}
 		if s.Kind == wiring.Read {
@@ -89,12 +108,12 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		}
 		control := slices.Clone(s.Control)
 		control[k].Not = !l.Not
-		g.instead("literal-inverted", 1, i, with(control))
+		instead("literal-inverted", 1, control)
 		rule := "literal-extra"
 		if s.Kind == wiring.Couple && l.Not && g.unisonOff(l.Label) {
 			rule = "unison-off-extra"
 		}
-		g.instead(rule, 1, i, with(slices.Delete(slices.Clone(s.Control), k, k+1)))
+		instead(rule, 1, slices.Delete(slices.Clone(s.Control), k, k+1))
 	}
 	if s.Kind == wiring.Read {
 		return
@@ -103,12 +122,12 @@ func (g *guesser) asking(i int, s wiring.Switch) {
 		if slices.ContainsFunc(s.Control, func(l wiring.Literal) bool { return l.Label == label }) {
 			continue
 		}
-		g.instead("literal-missing", 2*len(g.labels), i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label})))
+		instead("literal-missing", 2*len(g.labels), append(slices.Clone(s.Control), wiring.Literal{Label: label}))
 		rule := "literal-missing"
 		if s.Kind == wiring.Couple && g.unisonOff(label) {
 			rule = "unison-off-missing"
 		}
-		g.instead(rule, 2*len(g.labels), i, with(append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true})))
+		instead(rule, 2*len(g.labels), append(slices.Clone(s.Control), wiring.Literal{Label: label, Not: true}))
 	}
 }
 

@@ -103,6 +103,9 @@ func (m *model) addedAt(row wiring.Switch) finding.Place {
 // rearranged is what a change of the wiring or the joins moves, by the pins of
 // the boards.
 func (m *model) rearranged(c change) []moved {
+	if len(c.unhang)+len(c.hang)+len(c.unjoin)+len(c.joins) == 0 {
+		return nil
+	}
 	after := wiring.Nets(with(m.r, c))
 	var all []moved
 	for net := range m.rel.Nets.Len() {

@@ -19,7 +19,7 @@ type reading struct {
 	cells   int // of the table that are written otherwise
 }
 
-// readings are suspects by what they take to write, each once.
+// readings are suspects by what they take to write.
 func (m *model) readings(open []suspect) []reading {
 	p := m.paper()
 	usual := map[string]bool{}
@@ -53,13 +53,7 @@ func (m *model) readings(open []suspect) []reading {
 	slices.SortStableFunc(all, func(a, b reading) int {
 		return cmp.Or(a.takes-b.takes, a.rows-b.rows, a.strange-b.strange, a.cells-b.cells)
 	})
-	seen := map[string]bool{}
-	return slices.DeleteFunc(all, func(r reading) bool {
-		key := m.said(r.suspect)
-		known := seen[key]
-		seen[key] = true
-		return known
-	})
+	return all
 }
 
 // worseThan reports whether a reading need not be offered beside another: it
@@ -91,20 +85,21 @@ func cellsApart(a, b string) int {
 	return n
 }
 
+// broken is how often a relay breaks each rule of the wiring.
+func (m *model) broken(r *wiring.Relay) map[string]int {
+	n := map[string]int{}
+	for _, f := range wiring.Check(r, m.in) {
+		if f.Severity == finding.Error {
+			n[f.Rule]++
+		}
+	}
+	return n
+}
+
 // faulty reports whether a relay that is cured breaks a rule of the wiring
 // oftener than before.
-func (m *model) faulty(s suspect) bool {
-	broken := func(r *wiring.Relay) map[string]int {
-		n := map[string]int{}
-		for _, f := range wiring.Check(r, m.in) {
-			if f.Severity == finding.Error {
-				n[f.Rule]++
-			}
-		}
-		return n
-	}
-	before := broken(m.r)
-	for rule, n := range broken(with(m.r, tidied(m.r, []change{s.cure})[0])) {
+func (m *model) faulty(s suspect, before map[string]int) bool {
+	for rule, n := range m.broken(with(m.r, tidied(m.r, []change{s.cure})[0])) {
 		if n > before[rule] {
 			return true
 		}

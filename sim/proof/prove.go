@@ -106,16 +106,7 @@ func (q *Question) Prove() Result {
 
 // Differing is the short answer of the function of that name.
 func (q *Question) Differing() []int {
-	if q.net == nil {
-		all := make([]int, q.in.Valves)
-		for v := range all {
-			all[v] = v
-		}
-		return all
-	}
-	differing, undecided, _ := q.short().all(q.want, q.got)
-	differing = append(differing, undecided...)
-	slices.Sort(differing)
+	differing, _ := q.Short()
 	return differing
 }
 
@@ -126,21 +117,35 @@ func (q *Question) short() *comparison {
 	return c
 }
 
-// Witnesses are states in which valves differ, by valve, each as the variables
-// that are true. A valve for which a short search does not tell has none.
+// Witnesses are states in which valves differ, as Short has them.
 func (q *Question) Witnesses() map[int][]logic.Node {
-	states := map[int][]logic.Node{}
+	_, states := q.Short()
+	return states
+}
+
+// Short is what Differing says, with states in which valves differ, by valve,
+// each as the variables that are true. A valve for which a short search does not
+// tell has none.
+func (q *Question) Short() (differing []int, states map[int][]logic.Node) {
+	states = map[int][]logic.Node{}
 	if q.net == nil {
-		return states
+		for v := range q.in.Valves {
+			differing = append(differing, v)
+		}
+		return differing, states
 	}
 	c := q.short()
 	c.markInner(q.want, q.got)
 	for v := range q.want {
-		if a := c.valve(q.want[v], q.got[v]); a.verdict == logic.Different {
+		a := c.valve(q.want[v], q.got[v])
+		if a.verdict != logic.Equal {
+			differing = append(differing, v)
+		}
+		if a.verdict == logic.Different {
 			states[v] = a.state
 		}
 	}
-	return states
+	return differing, states
 }
 
 // confirm runs relay and instrument in a state, by the definition of each, and
