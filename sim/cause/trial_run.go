@@ -13,6 +13,7 @@ type notes [console.HighestNote + 1]word
 // run is what a relay does in the states of a trial.
 type run struct {
 	labels map[string]word
+	made   []word  // by net: the states in which a contact on it is made
 	first  []notes // lines before rows pass anything
 	lines  []notes
 	driven []word // by net
@@ -30,7 +31,8 @@ func (t *trial) run(w *wired, lines int, rows []*step) *run {
 // begin runs rows anew, in the space of what was run before.
 func (r *run) begin(t *trial, w *wired, lines int, rows []*step) {
 	r.labels, r.first = map[string]word{}, cleared(r.first, lines)
-	r.read(w.made(t.things), rows)
+	r.made = w.made(t.things, cleared(r.made, w.nets.Len()))
+	r.read(r.made, rows)
 	r.finish(t, w, rows)
 }
 
@@ -66,9 +68,9 @@ func (r *run) finish(t *trial, w *wired, rows []*step) {
 	}
 }
 
-// made is the states in which a contact on each net is made.
-func (w *wired) made(h *things) []word {
-	on := make([]word, w.nets.Len())
+// made is the states in which a contact on each net is made, put into a list of
+// zeros.
+func (w *wired) made(h *things, on []word) []word {
 	for _, hang := range w.hangs {
 		if hang.thing >= 0 && hang.net >= 0 {
 			on[hang.net] |= h.made[hang.thing]
