@@ -73,6 +73,10 @@ ranks:
   cornet: {division: great, pipes: 61, breaks: {C2: [12, 17], C4: [8, 12, 15, 17]}}
   chimes: {division: choir, sounds: bars, feet: 8, from: G3, pipes: 25, strikes: once}
 stops:
+  principal-8: {division: great, feet: 8, rank: principal}
+  gemshorn-8: {division: great, feet: 8, rank: gemshorn}
+  dulciana-8: {division: choir, feet: 8, rank: dulciana}
+  cornet: {division: great, rank: cornet}
   celeste-8: {division: choir, feet: 8, rank: celeste, notes: C3..C8}
   chimes: {division: choir, feet: 8, rank: chimes, notes: G3..G5}
   viole-8: {division: echo, feet: 8, rank: viole}

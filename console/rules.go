@@ -23,6 +23,9 @@ var Rules = []Rule{
 	{"slider-cannot", "a stop asks of a chest with note lines what only a unit chest can do", sliderCannot},
 	{"piston-out-of-scope", "a button names controls that are none of its own", pistonOutOfScope},
 	{"stage-adds", "a crescendo stage adds a celeste, a tremulant or a unison off", stageAdds},
+	{"stage-repeats", "a crescendo stage adds what is on already", stageRepeats},
+	{"sounds-twice", "two stops, couplers or unison offs do the same", soundsTwice},
+	{"never-used", "a rank that no stop takes, or a box that no shoe drives", neverUsed},
 }
 
 // Check runs every rule on the instrument.

@@ -168,6 +168,7 @@ func (c *checked) checkRelay() error {
 	}
 	found = append(wiring.Check(relay, c.in), contact.Check(relay, c.in)...)
 	found = append(found, circuit.Check(relay, c.in)...)
+	found = append(found, proof.Magnets(relay, c.in)...)
 	compared := relay
 	if len(c.boards) > 0 {
 		cut, err := cutTo(c.in, relay, c.boards)

@@ -19,6 +19,7 @@ import (
 	"trundle/sim/circuit"
 	"trundle/sim/contact"
 	"trundle/sim/gen"
+	"trundle/sim/proof"
 	"trundle/sim/rule"
 	"trundle/sim/wiring"
 )
@@ -51,7 +52,7 @@ func everyRule() []string {
 		finding.NoMeaning, finding.UnknownID, finding.DuplicateID, finding.OtherFormat,
 		contact.PhantomKey, contact.MaskedKey, contact.BackFeed,
 		"logic-differs", "proof-not-decided", "pins-mixed", "literal-extra", "row-extra",
-		"waiver-unused", "waiver-refused", "waiver-without-reason",
+		"waiver-unused", "waiver-refused", "waiver-without-reason", proof.MagnetDiffers,
 	}
 	ids = append(ids, circuit.Rules...)
 	ids = append(ids, mapping.Rules...)

@@ -166,9 +166,10 @@ func confirm(in *console.Instrument, r *wiring.Relay, s console.State) *Countere
 	return c
 }
 
-// proven are the wiring kinds that the proof looks at.
+// proven are the wiring kinds that the proof looks at, and those of Magnets.
 var proven = []wiring.Kind{wiring.KeyKind, wiring.Key2Kind, wiring.ControlKind, wiring.StopKind, wiring.CouplerKind,
-	wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind, wiring.SpareKind}
+	wiring.NoteKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.ValveKind,
+	wiring.VentilKind, wiring.TremulantKind, wiring.SpareKind}
 
 func outside(r *wiring.Relay) map[string]int {
 	count := map[string]int{}

@@ -129,4 +129,36 @@ var instrumentPages = []Page{
 		Ignored:  "The full organ trembles, is out of tune, or is silent on one manual.",
 		Source:   "common practice, no source",
 	},
+	{
+		ID:    "stage-repeats",
+		Title: "A crescendo stage adds what is on already",
+		Text: "What a stage adds stays on in the stages after it, unless one drops it. A stage that adds it again adds " +
+			"nothing by that; perhaps something else was meant.",
+		File:     "organ.yaml",
+		Faulty:   "    - [flute-8]\n    - [flute-8]",
+		Repaired: "    - [flute-8]\n    - [principal-8]",
+		Ignored:  "The crescendo has a step at which nothing changes.",
+		Source:   "the definition of a crescendo in console: a stage has on what all stages up to it add",
+	},
+	{
+		ID:    "sounds-twice",
+		Title: "Two stops, couplers or unison offs do the same",
+		Text: "With one of the two on, the other changes nothing. It may be meant; or a shift has the wrong sign, or a " +
+			"footage, a rank or a division was copied with its line.",
+		File:     "organ.yaml",
+		Faulty:   "  choir-to-great-4: {name: Choir to Great, division: choir, keyboard: great, shift: -12}",
+		Repaired: "  choir-to-great-4: {name: Choir to Great, division: choir, keyboard: great, shift: 12}",
+		Ignored:  "One of the two knobs does nothing that the other does not.",
+		Source:   "the definition of what sounds, written out in console/plain",
+	},
+	{
+		ID:       "never-used",
+		Title:    "A rank that no stop takes, or a box that no shoe drives",
+		Text:     "Pipes that no stop takes never sound, and shades that no shoe drives never move.",
+		File:     "organ.yaml",
+		Faulty:   "  choir-box: {stages: 8}\n  echo-box: {stages: 8}",
+		Repaired: "  choir-box: {stages: 8}",
+		Ignored:  "It is built and cannot be played.",
+		Source:   "the definition of what sounds, written out in console/plain",
+	},
 }

@@ -53,4 +53,16 @@ var switchingPages = []Page{
 		Ignored:  "The row passes nothing, and the relay is not decided.",
 		Source:   "the definition of what sounds, written out in console/plain",
 	},
+	{
+		ID:    "magnet-differs",
+		Title: "A magnet is not worked by the knob that it is named for",
+		Text: "The magnet of a ventil or a tremulant is on exactly while its control is, whatever else is on. No valve " +
+			"depends on it, so the proof of the valves cannot tell. Lamps of controls are held to the same where the table " +
+			"lights some; coils of knobs and shades are not this table's to drive.",
+		File:     "switching.csv",
+		Faulty:   "drive,,,shake,X4,2,,,",
+		Repaired: "drive,,,flutter,X4,2,,,",
+		Ignored:  "A tremulant stands still, or shakes another division than the one it was drawn for.",
+		Source:   "common practice, no source",
+	},
 }

@@ -85,7 +85,7 @@ func (rd *reader) valves(t *table.Table, item, notes table.Cell) []Item {
 	return eachNote(Item{ValveKind, r, console.None, 0}, rd.numbersUpTo(t, notes, rank.Pipes, rank.ID, "valve"))
 }
 
-// stages are stages of a crescendo or a box; one item of no stage where none
+// stages are stages of a crescendo or magnets of a box's shades; one item of no stage where none
 // are given.
 func (rd *reader) stages(t *table.Table, kind Kind, item, notes table.Cell, n *names, last func(int) int) []Item {
 	i, known := rd.find(t, item, item.Text, n)
@@ -95,7 +95,11 @@ func (rd *reader) stages(t *table.Table, kind Kind, item, notes table.Cell, n *n
 	case notes.Text == "":
 		return []Item{{kind, i, console.None, 0}}
 	}
-	return eachNote(Item{kind, i, console.None, 0}, rd.numbersUpTo(t, notes, last(i), item.Text, "stage"))
+	what := "stage"
+	if kind == ShadeKind {
+		what = "shade magnet"
+	}
+	return eachNote(Item{kind, i, console.None, 0}, rd.numbersUpTo(t, notes, last(i), item.Text, what))
 }
 
 // crescendoStages is the number of stages of a sequence, or of the longest.

@@ -36,8 +36,11 @@ func solderedOtherwise(r *Relay, in *console.Instrument) []finding.Finding {
 	for i, row := range r.Wired {
 		for at := range min(len(row.Pins), len(row.Items)) {
 			a := apart{item: row.Items[at], row: i, pin: row.Pins[at]}
-			if !a.item.Kind.unproven() || lacking[a.item] || soldered.shared(a.pin) || planned.has(a.item, a.pin) {
+			if !unproven(in, a.item) || lacking[a.item] || soldered.shared(a.pin) || planned.has(a.item, a.pin) {
 				continue
+			}
+			if meant, is := planned.on[planned.net(a.pin)]; is && a.item.Kind == ControlKind && meant.Kind != SpareKind && !unproven(in, meant) {
+				continue // a contact that a valve depends on lies elsewhere, of which the proof speaks
 			}
 			if spots := planned.of[a.item]; len(spots) > 0 {
 				if a.plan, a.from = spots[0].pin, spots[0].row; planned.shared(a.plan) {
@@ -57,9 +60,13 @@ func solderedOtherwise(r *Relay, in *console.Instrument) []finding.Finding {
 	return found
 }
 
-// unproven reports whether items of a kind decide no valve.
-func (k Kind) unproven() bool {
-	switch k {
+// unproven reports whether an item decides no valve. The contacts of ventils and
+// tremulants work the wind alone.
+func unproven(in *console.Instrument, item Item) bool {
+	switch item.Kind {
+	case ControlKind:
+		kind := in.Controls[item.Index].Kind
+		return kind == console.VentilControl || kind == console.TremulantControl
 	case ButtonKind, StageKind, ShoeKind, KnobOnKind, KnobOffKind, ShadeKind, LampKind, VentilKind, TremulantKind:
 		return true
 	}

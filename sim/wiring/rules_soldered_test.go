@@ -32,6 +32,9 @@ func TestWhatDecidesNoValveIsSolderedAsPlanned(t *testing.T) {
 		{"a magnet of wind and a tremulant exchanged", "", "X2,13,ventil,echo-wind,,CX2,13,\nX2,14,tremulant,tremulant,,CX2,14,", "X2,13,tremulant,tremulant,,CX2,13,\nX2,14,ventil,echo-wind,,CX2,14,", []string{
 			"soldered.csv:33:17 soldered-otherwise: X2.13..14: tremulant tremulant and ventil echo-wind are soldered where ventil echo-wind and tremulant tremulant are planned",
 		}, "solder X2,14,tremulant,tremulant and X2,13,ventil,echo-wind, or write X2,13,tremulant,tremulant and X2,14,ventil,echo-wind in the plan if the plan is to follow"},
+		{"the contacts of wind and tremulant exchanged", "", "S1,12,ventil,echo-wind,,CS1,12,\nS1,13,tremulant,tremulant,,CS1,13,", "S1,12,tremulant,tremulant,,CS1,12,\nS1,13,ventil,echo-wind,,CS1,13,", []string{
+			"soldered.csv:18:17 soldered-otherwise: S1.12..13: tremulant tremulant and ventil echo-wind are soldered where ventil echo-wind and tremulant tremulant are planned",
+		}, "solder S1,13,tremulant,tremulant and S1,12,ventil,echo-wind, or write S1,12,tremulant,tremulant and S1,13,ventil,echo-wind in the plan if the plan is to follow"},
 		{"a button and a shoe exchanged, apart", "", "S1,14,button,general-1,,CS1,14,\n" + stages + "S1,17,shoe,swell,,CS1,17,", "S1,17,button,general-1,,CS1,17,\n" + stages + "S1,14,shoe,swell,,CS1,14,", []string{
 			"soldered.csv:20:14 soldered-otherwise: S1.17 14: button general-1 and shoe swell are soldered where shoe swell and button general-1 are planned",
 		}, ""},
