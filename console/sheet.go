@@ -31,7 +31,7 @@ type StopSheet struct {
 	Ranks    Rows
 	Valves   int // that its notes open
 	Pipes    int // on those valves
-	Adds     int // pipes of the ranks that no stop before it in the file takes
+	Adds     int // pipes of the ranks that stand in its division and that no stop of it takes before
 	Repeats  []Repeat
 }
 
@@ -53,10 +53,10 @@ func NewSheet(in *Instrument) Sheet {
 	for i, stop := range in.Stops {
 		s, d := in.stopSheet(i), &sheet.Divisions[stop.Division]
 		for _, r := range s.Takes {
-			if !taken[r] {
+			if !taken[r] && in.standsIn(r) == stop.Division {
 				s.Adds += in.Ranks[r].pipes()
+				taken[r] = true
 			}
-			taken[r] = true
 		}
 		if slices.ContainsFunc(s.Takes, func(r int) bool { return in.Ranks[r].IsPipes() }) {
 			d.Stops = append(d.Stops, s)

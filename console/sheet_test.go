@@ -184,3 +184,31 @@ stops: {both: {division: great, feet: 8, takes: [{rank: bars}, {rank: flute}]}}
 	sheet := console.NewSheet(in)
 	require.Equal(t, console.Rows{Least: 0, Most: 1}, sheet.Divisions[0].Stops[0].Ranks)
 }
+
+// A rank counts where it stands, whichever division's stop the file takes it by
+// first, so that what a division's stops add is what stands in it.
+func TestAStopAddsOnlyWhatStandsInItsDivision(t *testing.T) {
+	in := parsed(t, `
+format: 1
+instrument: One borrows from the other
+keyboards: {great: {kind: manual, keys: C2..C7}, choir: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}, choir: {keyboard: choir, chest: unit}}
+ranks:
+  principal: {division: great, family: principal, feet: 8, pipes: 61}
+  flute: {division: choir, family: flute, feet: 16, pipes: 97}
+stops:
+  great-principal-8: {division: great, feet: 8, rank: principal}
+  great-flute-8: {division: great, feet: 8, rank: flute}
+  choir-flute-16: {division: choir, feet: 16, rank: flute}
+  choir-flute-8: {division: choir, feet: 8, rank: flute}
+`)
+	sheet := console.NewSheet(in)
+	for i, want := range [][]int{{61, 0}, {97, 0}} {
+		var adds []int
+		for _, s := range sheet.Divisions[i].Stops {
+			adds = append(adds, s.Adds)
+		}
+		require.Equal(t, want, adds)
+		require.Equal(t, want[0]+want[1], sheet.Divisions[i].Pipes)
+	}
+}

@@ -103,9 +103,12 @@ func diff(oldPath, newPath, relayPath string) (*compared, error) {
 func (d *compared) answer() diffAnswer {
 	a := diffAnswer{Schema: "trundle.diff/1", Verdict: string(d.result.Verdict), Reason: d.result.Reason, Differences: []differenceAnswer{}}
 	for _, f := range d.result.Differences {
-		answer := differenceAnswer{string(f.What), f.Kind, f.ID, f.Name, f.Detail, f.Count, nil}
+		answer := differenceAnswer{string(f.What), f.Kind, f.ID, f.Name, f.Detail, f.Count, nil, nil}
 		if e := f.Example; e != nil {
 			answer.Example = &diffExample{e.Play, e.Draw, e.Before, e.After}
+		}
+		if e := f.Also; e != nil {
+			answer.Also = &diffExample{e.Play, e.Draw, e.Before, e.After}
 		}
 		a.Differences = append(a.Differences, answer)
 	}

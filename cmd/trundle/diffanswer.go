@@ -17,7 +17,8 @@ type differenceAnswer struct {
 	Name    string       `json:"name"`
 	Detail  string       `json:"detail"`
 	Count   int          `json:"count"`
-	Example *diffExample `json:"example"` // null where nothing sounds differently by it
+	Example *diffExample `json:"example"`        // null where nothing sounds differently by it
+	Also    *diffExample `json:"also,omitempty"` // what the example leaves out of something that moved
 }
 
 // diffExample is the smallest state that lets a difference be heard; Play and

@@ -19,10 +19,14 @@ func (d *compared) text(ink ink) string {
 		if f.Detail != "" {
 			fmt.Fprintf(&b, "    %s\n", f.Detail)
 		}
-		if e := f.Example; e != nil {
-			fmt.Fprintf(&b, "    for example: %s, %s\n", drawnInWords(e.Draw), heldInWords(e.Play))
-			pipes(&b, "sounded, and does not now", e.Before)
-			pipes(&b, "sounds now, and did not", e.After)
+		such := "for example"
+		for _, e := range []*change.Example{f.Example, f.Also} {
+			if e != nil {
+				fmt.Fprintf(&b, "    %s: %s, %s\n", such, drawnInWords(e.Draw), heldInWords(e.Play))
+				pipes(&b, "sounded, and does not now", e.Before)
+				pipes(&b, "sounds now, and did not", e.After)
+			}
+			such = "and"
 		}
 		if !sounds(f) {
 			b.WriteString("    nothing sounds differently by it\n")
@@ -95,7 +99,7 @@ func (d *compared) ironText(b *strings.Builder) {
 	b.WriteString("to do at the relay:\n")
 	var lines [][]string
 	for _, j := range *d.answer().Iron {
-		pin := "no free pin"
+		pin := "a new board"
 		if j.Board != "" {
 			pin = j.Board + "." + j.Pins
 		}
@@ -106,6 +110,11 @@ func (d *compared) ironText(b *strings.Builder) {
 		lines = append(lines, []string{j.Do, pin, strings.TrimSpace(j.Kind + " " + j.Item + " " + j.Notes), becomes(j), cable})
 	}
 	writeTable(b, lines)
+	for _, j := range d.iron {
+		if j.Board == "" && len(j.Pins) == 0 {
+			fmt.Fprintf(b, "  no board has %s beside others of its kind for %s: a new board is needed, or pins elsewhere that you choose\n", count(max(1, len(j.Notes)), "free pin"), strings.TrimSpace(string(j.Kind)+" "+j.Item))
+		}
+	}
 	b.WriteString("\n")
 }
 

@@ -40,7 +40,7 @@ type stopPaper struct {
 	Rows     rowsPaper     `json:"rows"`
 	Valves   int           `json:"valves"`
 	Pipes    int           `json:"pipes"`
-	Adds     int           `json:"adds"` // pipes that no stop before it plays
+	Adds     int           `json:"adds"` // pipes that stand in its division and that no stop of it before plays
 	Repeats  []repeatPaper `json:"repeats"`
 }
 

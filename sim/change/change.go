@@ -31,6 +31,7 @@ type Difference struct {
 	Detail  string // what is different, in words; may be empty
 	Count   int    // places where it is: line notes of a stop or coupler, pipes of a rank
 	Example *Example
+	Also    *Example // of what is changed, where Example shows only what is gone, or only what is new: the other half
 }
 
 // Example is the smallest state in which a difference sounds. The lists are
@@ -65,6 +66,7 @@ func Compare(old, new *console.Instrument) Result {
 	c.lines()
 	c.pipes()
 	c.wind()
+	c.also()
 	result := Result{Verdict: Equal, Differences: c.found}
 	for _, d := range c.found {
 		if d.Example != nil || d.Detail != "" {

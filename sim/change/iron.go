@@ -65,7 +65,7 @@ func Iron(old, new *console.Instrument, r *wiring.Relay) []Job {
 // work makes the list.
 func work(old, new *console.Instrument, r *wiring.Relay) *list {
 	l := &list{old: old, new: new, relay: r, is: itemsOf(new), hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{},
-		boards: map[like][]int{}, tried: map[int]int{}, planned: map[thing]wiring.Terminal{}}
+		boards: map[like][]int{}, planned: map[thing]wiring.Terminal{}}
 	l.hang()
 	l.had = setOf(l.complete(old))
 	needs := l.needs()
@@ -85,10 +85,22 @@ func work(old, new *console.Instrument, r *wiring.Relay) *list {
 		}
 	}
 	l.reserve()
+	var together [][]thing
+	at := map[thing]int{} // 1 + the place in together, by a thing without its note
 	for _, t := range needs {
-		if !l.hung[t] {
-			l.add(t)
+		if l.hung[t] {
+			continue
 		}
+		of := t
+		of.note = 0
+		if at[of] == 0 {
+			together = append(together, nil)
+			at[of] = len(together)
+		}
+		together[at[of]-1] = append(together[at[of]-1], t)
+	}
+	for _, things := range together {
+		l.add(things)
 	}
 	return l
 }
@@ -103,7 +115,6 @@ type list struct {
 	kinds    map[wiring.Kind]bool
 	boards   map[like][]int // and strips, that things of a sort hang on, in the order of the rows
 	taken    map[wiring.Terminal]bool
-	tried    map[int]int // by board: the last pin that was looked at for an addition
 
 	had, needed map[thing]bool            // what a complete relay of the old instrument has, and what this one needs for the new
 	planned     map[thing]wiring.Terminal // free pins that the plan has for what was not soldered

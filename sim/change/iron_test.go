@@ -74,9 +74,7 @@ func TestIron(t *testing.T) {
 		"basses on a chest of their own": {[]string{"rank: principal}", "rank: principal}", "ranks:", "chests:\n  front: {kind: unit}\nranks:", "principal, feet: 8, pipes: 73}", "principal, feet: 8, pipes: 73, stands: {front: 1..12, great: 13..73}}"}, []change.Job{
 			{Do: change.Move, Board: "X1", Pins: count(1, 12), Kind: "valve", Item: "principal", Notes: count(1, 12), From: "great", To: "front"}}},
 		"more than there are pins for": {[]string{"choir: {kind: manual, keys: C2..C7}", "choir: {kind: manual, keys: C2..G7}"}, []change.Job{
-			{Do: change.Add, Board: "K1", Pins: []int{62, 63, 64}, Kind: "key", Item: "choir", Notes: []int{97, 98, 99}, To: "choir"},
-			{Do: change.Add, Board: "S1", Pins: []int{9, 10}, Kind: "key", Item: "choir", Notes: []int{100, 101}, To: "choir"},
-			{Do: change.Add, Kind: "key", Item: "choir", Notes: []int{102, 103}, To: "choir"},
+			{Do: change.Add, Kind: "key", Item: "choir", Notes: []int{97, 98, 99, 100, 101, 102, 103}, To: "choir"},                             // and none is scattered
 			{Do: change.Write, Board: "K2", Pins: count(1, 61), Kind: "key", Item: "choir", Notes: count(36, 96), From: "choir", To: "choir"}}}, // the row gave no notes
 	} {
 		t.Run(name, func(t *testing.T) {

@@ -116,15 +116,51 @@ var akin = [][]wiring.Kind{
 	{wiring.VentilKind, wiring.TremulantKind, wiring.ShadeKind, wiring.ActionKind, wiring.ActionOnKind, wiring.ActionOffKind, wiring.NoteKind, wiring.ValveKind},
 }
 
-// add gives a thing a free pin: the planned one, or one on a board that has its
-// like or what is akin to it, otherwise on the first board with one.
-func (l *list) add(t thing) {
-	item, direction := l.is[t], wiring.Output
-	if pin, planned := l.planned[t]; planned {
-		l.put(l.job(Add, t, l.new, item, pin))
+// add gives things that hang together, such as the valves of a rank, pins: the
+// planned ones, and for the rest free ones of one board. Where no board of their
+// kind or one akin to it has room for all of them, they get those beside others of
+// their rank, and the rest none: nothing is scattered. A thing that stands alone
+// goes to the first board with a free pin if need be.
+func (l *list) add(things []thing) {
+	var rest []thing
+	for _, t := range things {
+		if pin, planned := l.planned[t]; planned {
+			l.put(l.job(Add, t, l.new, l.is[t], pin))
+		} else {
+			rest = append(rest, t)
+		}
+	}
+	if len(rest) == 0 {
 		return
 	}
-	if item.Given() {
+	var free []wiring.Terminal
+	for _, on := range l.suitable(rest[0], len(rest)) {
+		if free = l.free(on); len(free) >= len(rest) {
+			break
+		}
+		free = nil
+	}
+	for _, on := range l.boards[like{rest[0].kind, rest[0].id}] {
+		if len(free) < len(rest) && on < len(l.relay.Boards) {
+			free = append(free, l.free(on)...)
+		}
+	}
+	for i, t := range rest {
+		at := wiring.Terminal{}
+		if i < len(free) {
+			at = free[i]
+			l.taken[at] = true
+			l.added = append(l.added, hook{t, at})
+		}
+		l.put(l.job(Add, t, l.new, l.is[t], at))
+	}
+}
+
+// suitable are the boards that so many things like one may go to, best first:
+// those of its own rank or box, of its kind, of what is akin, then empty ones.
+func (l *list) suitable(t thing, count int) []int {
+	direction := wiring.Output
+	if l.is[t].Given() {
 		direction = wiring.Input
 	}
 	boards := slices.Concat(l.boards[like{t.kind, t.id}], l.boards[like{kind: t.kind}])
@@ -136,22 +172,35 @@ func (l *list) add(t thing) {
 		}
 	}
 	for on := range l.relay.Boards {
-		boards = append(boards, on)
-	}
-	for _, on := range boards {
-		if on >= len(l.relay.Boards) || l.relay.Boards[on].Direction != direction {
-			continue
-		}
-		for l.tried[on] < l.relay.Boards[on].Pins { // what is taken stays so: all that comes off has been taken off
-			l.tried[on]++
-			if at := (wiring.Terminal{On: on, Pin: l.tried[on]}); !l.taken[at] {
-				l.added = append(l.added, hook{t, at})
-				l.put(l.job(Add, t, l.new, item, at))
-				return
-			}
+		if count == 1 || !l.carries(on) {
+			boards = append(boards, on)
 		}
 	}
-	l.put(l.job(Add, t, l.new, item, wiring.Terminal{}))
+	return slices.DeleteFunc(boards, func(on int) bool {
+		return on >= len(l.relay.Boards) || l.relay.Boards[on].Direction != direction
+	})
+}
+
+// carries reports whether anything hangs on a board.
+func (l *list) carries(on int) bool {
+	for _, s := range l.soldered {
+		if l.relay.Soldered()[s.row].Pins[s.at].On == on {
+			return true
+		}
+	}
+	return false
+}
+
+// free are the pins of a board that nothing is on. What was taken off it has left
+// its pin free before anything is added.
+func (l *list) free(on int) []wiring.Terminal {
+	var pins []wiring.Terminal
+	for pin := 1; pin <= l.relay.Boards[on].Pins; pin++ {
+		if t := (wiring.Terminal{On: on, Pin: pin}); !l.taken[t] {
+			pins = append(pins, t)
+		}
+	}
+	return pins
 }
 
 // put adds a job to the list: to the last of its sort where both are one run.

@@ -74,24 +74,29 @@ func (c *comparison) group(ids []string, places []place) {
 		return
 	}
 	slices.SortStableFunc(places, func(a, b place) int { return c.decider.Compare(a.state, b.state) })
+	var d *Difference
 	for _, p := range places {
 		e := c.audible(p)
-		if e == nil {
+		switch {
+		case e == nil:
 			continue
-		}
-		d := &Difference{}
-		switch len(ids) {
-		case 0:
+		case d != nil && !d.Example.lacks(e):
+			continue
+		case d != nil:
+			d.Also = e
+			return
+		case len(ids) == 0:
 			c.found = append(c.found, c.ofKeys(p, e))
 			d = &c.found[len(c.found)-1]
-		case 1:
+		case len(ids) == 1:
 			d = c.of(ids[0])
 		default:
 			c.found = append(c.found, Difference{What: Changed, Kind: "combination", Name: strings.Join(ids, " with ")})
 			d = &c.found[len(c.found)-1]
 		}
-		d.Count, d.Example = len(places), e
-		return
+		if d.Count, d.Example = len(places), e; d.What != Changed || len(e.Before) > 0 && len(e.After) > 0 {
+			return
+		}
 	}
 }
 

@@ -158,4 +158,15 @@ X3,1..25,valve,octave,1..25,CX3,1..25,`,
 		Ignored:  "Tip and ring of the pair are exchanged at one end.",
 		Source:   "25-pair even-count code, ICEA S-80-576; DIN 47100; IEC 60757",
 	},
+	{
+		ID:    "code-ends",
+		Title: "A cable has more wires than its code has colours",
+		Text: "The 25-pair code ends at wire 50, DIN 47100 with third colours at 60. Where DIN 47100 is not said to be of " +
+			"one variant, its colours end at 44, for from there on the variants differ.",
+		File:     "relay.yaml",
+		Faulty:   "  CX3: {wires: 64, code: 25-pair}",
+		Repaired: "  CX3: {wires: 50, code: 25-pair}",
+		Ignored:  "Schedules and tags show no colour for these wires.",
+		Source:   "ICEA S-80-576 and DIN 47100, as cable references give them",
+	},
 }

@@ -30,6 +30,7 @@ var Rules = []Rule{
 	{"ranges-differ", "ranges of one row have unequal lengths", rangesDiffer},
 	{"wire-used-twice", "two rows use one wire of a cable", wireUsedTwice},
 	{"colour-disagrees", "a wire's colour is not the one its cable's code gives it", colourDisagrees},
+	{"code-ends", "a cable has more wires than its colour code has colours", codeEnds},
 	{"label-not-read", "a switching row waits for a control or a line that nothing sets", labelNotRead},
 	{"row-twice", "a switching row stands there twice", rowTwice},
 	{"reads-output", "a switching row reads pins of an output board", readsOutput},

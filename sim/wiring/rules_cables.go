@@ -1,6 +1,8 @@
 package wiring
 
 import (
+	"fmt"
+
 	"trundle/console"
 	"trundle/console/finding"
 )
@@ -64,6 +66,33 @@ func colourDisagrees(r *Relay, _ *console.Instrument) []finding.Finding {
 			found = append(found, fault(tag.At, "look at the cable, then correct the tag or the wire's number",
 				"wire %d of %s is tagged %s; by the code %s it is %s", tag.Wire, cable.ID, tag.Colour, code, is))
 		}
+	}
+	return found
+}
+
+// codeEnds finds cables of more wires than their code gives colours.
+func codeEnds(r *Relay, _ *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	for _, cable := range r.Cables {
+		var bare []int
+		for wire := 1; wire <= cable.Wires && cable.Code != ""; wire++ {
+			if r.WireColour(cable.ID, wire) == "" {
+				bare = append(bare, wire)
+			}
+		}
+		if len(bare) == 0 {
+			continue
+		}
+		wires := "wire"
+		if len(bare) > 1 {
+			wires = "wires"
+		}
+		fix := "give their colours under `colours`, or correct `wires` or `code`"
+		if cable.Code == DIN47100 {
+			fix = "write which variant it is: " + DIN47100Repeats + " or " + DIN47100Thirds
+		}
+		found = append(found, finding.Finding{Severity: finding.Note, Place: cable.At, Fix: fix,
+			Message: fmt.Sprintf("the code %s says no colour for %s %s of %s", cable.Code, wires, FormatNumbers(bare), cable.ID)})
 	}
 	return found
 }

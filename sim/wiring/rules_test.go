@@ -172,6 +172,9 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 		{"a colour that disagrees", []edit{{"relay.yaml", "11: red-blue", "11: ①blue-red"}}, []string{
 			"① colour-disagrees: wire 11 of CS1 is tagged blue-red; by the code 25-pair it is red-blue",
 		}},
+		{"a code that ends before its cable", []edit{{"relay.yaml", "CS1: {wires: 50, code: 25-pair", "①CS1: {wires: 51, code: 25-pair"}}, []string{
+			"① code-ends: the code 25-pair says no colour for wire 51 of CS1",
+		}},
 		{"a label that is never read", []edit{{"switching.csv", "read,,,bass,", "read,,,left,"}, {"switching.csv", ",bass,,,pedal", ",①bass,,,pedal"}}, []string{
 			"① label-not-read: no row sets the control bass, so it is never on",
 		}},
@@ -266,6 +269,8 @@ func severity(rule string) finding.Severity {
 	switch rule {
 	case "pin-unlisted", "control-kind", "other-instrument", "row-twice":
 		return finding.Warning
+	case "code-ends":
+		return finding.Note
 	}
 	return finding.Error
 }
