@@ -71,6 +71,16 @@ func TestCompare(t *testing.T) {
 			[]string{"  choir-flute-8: {name: Flute, division: choir, feet: 8, rank: flute}\n", ""},
 			[]change.Difference{{What: change.Removed, Kind: "stop", ID: "choir-flute-8", Name: "Flute", Count: 73, Example: &change.Example{
 				Draw: []string{"choir-flute-8"}, Play: []string{"choir:C2"}, Before: []string{"flute:1"}, After: []string{}}}}},
+		"a coupler moved to other keys, with a key of either": {
+			[]string{"choir-to-great-8: {name: Choir to Great, division: choir, keyboard: great}", "choir-to-great-8: {name: Choir to Great, division: choir, keyboard: pedal}"},
+			[]change.Difference{{What: change.Changed, Kind: "coupler", ID: "choir-to-great-8", Name: "Choir to Great", Count: 61,
+				Example: &change.Example{Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"great:C2"}, Before: []string{"flute:1"}, After: []string{}},
+				Also:    &change.Example{Draw: []string{"choir-flute-8", "choir-to-great-8"}, Play: []string{"pedal:C2"}, Before: []string{}, After: []string{"flute:1"}}}}},
+		"a unison off moved to another division, with a key of either": {
+			[]string{"silences: choir", "silences: great"},
+			[]change.Difference{{What: change.Changed, Kind: "unison-off", ID: "choir-unison-off", Name: "Unison Off", Count: 61 + 61,
+				Example: &change.Example{Draw: []string{"great-principal-8", "choir-unison-off"}, Play: []string{"great:C2"}, Before: []string{"principal:1"}, After: []string{}},
+				Also:    &change.Example{Draw: []string{"choir-flute-8", "choir-unison-off"}, Play: []string{"choir:C2"}, Before: []string{}, After: []string{"flute:1"}}}}},
 		"a coupler that does not carry any more": {
 			[]string{", carries: all", ""},
 			[]change.Difference{{What: change.Changed, Kind: "coupler", ID: "great-to-pedal-8", Name: "Great to Pedal", Count: 32, Example: &change.Example{

@@ -73,6 +73,10 @@ func TestIron(t *testing.T) {
 			{Do: change.Retag, Board: "X3", Pins: count(1, 44), Kind: "valve", Item: "bourdon", Notes: count(4, 47), From: "bourdon", Was: count(1, 44), To: "bourdon", Cable: "CX3", Wires: count(1, 44)}}},
 		"basses on a chest of their own": {[]string{"rank: principal}", "rank: principal}", "ranks:", "chests:\n  front: {kind: unit}\nranks:", "principal, feet: 8, pipes: 73}", "principal, feet: 8, pipes: 73, stands: {front: 1..12, great: 13..73}}"}, []change.Job{
 			{Do: change.Move, Board: "X1", Pins: count(1, 12), Kind: "valve", Item: "principal", Notes: count(1, 12), From: "great", To: "front"}}},
+		"a rank that no board has room for beside valves is not scattered": {[]string{"  bourdon:", "  viole: {division: choir, family: string, feet: 8, pipes: 17}\n  bourdon:"}, []change.Job{
+			{Do: change.Add, Kind: "valve", Item: "viole", Notes: count(1, 17), To: "viole"}}},
+		"a rank for which one board has room": {[]string{"  bourdon:", "  viole: {division: choir, family: string, feet: 8, pipes: 16}\n  bourdon:"}, []change.Job{
+			{Do: change.Add, Board: "X3", Pins: count(45, 60), Kind: "valve", Item: "viole", Notes: count(1, 16), To: "viole"}}},
 		"more than there are pins for": {[]string{"choir: {kind: manual, keys: C2..C7}", "choir: {kind: manual, keys: C2..G7}"}, []change.Job{
 			{Do: change.Add, Kind: "key", Item: "choir", Notes: []int{97, 98, 99, 100, 101, 102, 103}, To: "choir"},                             // and none is scattered
 			{Do: change.Write, Board: "K2", Pins: count(1, 61), Kind: "key", Item: "choir", Notes: count(36, 96), From: "choir", To: "choir"}}}, // the row gave no notes

@@ -273,7 +273,8 @@ func (one magnet) tell(r *wiring.Relay, in *console.Instrument) finding.Finding 
 		with, is := "nothing on", "off"
 		var on []string
 		for _, item := range one.state {
-			on = append(on, wiring.Describe(in, []wiring.Item{item}))
+			_, name, note := item.Words(in)
+			on = append(on, strings.TrimSpace(name+" "+note))
 		}
 		if len(on) > 0 {
 			with = strings.Join(on, " and ") + " on"
@@ -282,7 +283,7 @@ func (one magnet) tell(r *wiring.Relay, in *console.Instrument) finding.Finding 
 			is = "on"
 		}
 		f.Place = one.drives[0].Place(wiring.ControlColumn)
-		f.Message = fmt.Sprintf("with %s, %s, on %s, is %s", with, what, pin, is)
+		f.Message = fmt.Sprintf("with %s, %s on %s is %s", with, what, pin, is)
 		f.Fix = "let its rows wait for " + id + " and nothing else"
 	}
 	return f
