@@ -43,4 +43,9 @@ func TestDiffAnswersAsItsSchemaSays(t *testing.T) {
 	require.Contains(t, stdout.String(), `{"what":"removed","kind":"unison-off","id":"choir-unison-off"`)
 	require.Equal(t, exitBad, diff("--format", "sarif"), stderr.String())
 	require.Contains(t, stdout.String(), `"ruleId":"sounds-removed"`)
+
+	write("choir-to-great-8: {name: Choir to Great, division: choir, keyboard: great, carries: own", "choir-to-great-8: {name: Choir to Great, division: choir, keyboard: pedal, carries: own")
+	require.Equal(t, exitBad, diff("--format", "json"), stderr.String())
+	requireValid(t, "diff", stdout.String())
+	require.Regexp(t, `"also":\{"play":\["pedal:`, stdout.String())
 }

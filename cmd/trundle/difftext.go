@@ -70,7 +70,10 @@ func said(f change.Difference) string {
 	if f.Detail != "" {
 		text += ": " + f.Detail
 	}
-	if e := f.Example; e != nil {
+	for _, e := range []*change.Example{f.Example, f.Also} {
+		if e == nil {
+			continue
+		}
 		text += fmt.Sprintf("; %s and %s:", drawnInWords(e.Draw), heldInWords(e.Play))
 		if len(e.Before) > 0 {
 			text += " " + listed(e.Before) + " sounded and does not now"
