@@ -8,9 +8,9 @@ import (
 	"trundle/sim/wiring"
 )
 
-// isConsequence reports whether a finding may only follow from a mistake: others
-// say themselves what it is.
-func isConsequence(f finding.Finding, of cause.Cause) bool {
+// isConsequence reports whether a finding may only follow from a mistake, in a join
+// or elsewhere: others say themselves what it is.
+func isConsequence(f finding.Finding, of cause.Cause, inJoin bool) bool {
 	if of.InTable && (f.Rule == of.Rule || f.File != of.At.File || f.Line != of.At.Line) {
 		return true
 	}
@@ -18,7 +18,7 @@ func isConsequence(f finding.Finding, of cause.Cause) bool {
 	case "item-not-wired", "item-wired-twice", "pin-off-board", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
 		return true
 	case "net-open":
-		return f.File != of.At.File || of.Rule == "run-shifted" || of.Rule == "pin-off-board" // of a join to which nothing is wired any more, or what was shifted off its end
+		return f.File != of.At.File || of.Rule == "run-shifted" || of.Rule == "pin-off-board" || inJoin // of a join to which nothing is wired any more, or what was shifted off its end
 	case "item-not-there":
 		return of.Rule == "item-wired-twice" // what it says and should not
 	}
@@ -36,12 +36,13 @@ func (c *checked) withoutSaid(compared *wiring.Relay, found, proved []finding.Fi
 	before := wiring.Check(compared, c.in)
 	for i, one := range c.causes.Causes {
 		after := wiring.Check(one.Cured, c.in)
+		inJoin := slices.ContainsFunc(compared.Joins, func(j wiring.Join) bool { return j.At == one.At })
 		fresh := map[string]bool{} // rules of which something else is said then
 		for _, f := range after {
 			fresh[f.Rule] = fresh[f.Rule] || !saysSo(before, f)
 		}
 		found = slices.DeleteFunc(found, func(f finding.Finding) bool {
-			if !isConsequence(f, one) || fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
+			if !isConsequence(f, one, inJoin) || fresh[f.Rule] || !saysSo(before, f) || saysSo(after, f) {
 				return false
 			}
 			told := &proved[i]

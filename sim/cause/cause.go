@@ -34,7 +34,7 @@
 //	guess         what a guess mends and spoils; guess_rows and the like make them
 //	guess_table   guesses at one wrong cell of one row of the switching
 //	guess_unread  and at all the rows of what the table does not read
-//	slip          guesses at one row of the wiring that says another thing than it should
+//	slip          guesses at one row of the wiring that says another thing than it should; slip_joins: at one join, or two
 //	guess_cover   two or a few guesses that mend all together
 //	guess_proven  the first that a proof confirms
 //	effort        what a cure takes to write, by which one reading is likelier than another

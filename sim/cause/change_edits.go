@@ -28,8 +28,8 @@ func (p paper) edits(c change) []Edit {
 	}
 	return slices.Concat(
 		p.hung(c),
-		edited(p.r.Switch, c.unswitch, switches, p.switchText, partOfSwitch, func(s wiring.Switch) (finding.Place, int) { return s.At, s.Len() }),
-		edited(p.r.Joins, c.unjoin, joins, p.joinText, partOfJoin, func(j wiring.Join) (finding.Place, int) { return j.At, len(j.From) }),
+		edited("", p.r.Switch, c.unswitch, switches, p.switchText, partOfSwitch, func(s wiring.Switch) (finding.Place, int) { return s.At, s.Len() }),
+		edited(p.r.At.Joins.File, p.r.Joins, c.unjoin, joins, p.joinText, partOfJoin, func(j wiring.Join) (finding.Place, int) { return j.At, len(j.From) }),
 	)
 }
 
@@ -130,13 +130,13 @@ func (p paper) asPlanned(row wiring.Row) wiring.Row {
 	return row
 }
 
-// edited are the edits of one table.
-func edited[R any](rows []R, out map[element]bool, fresh []string, text func(R) string, part func(R, []int) R, of func(R) (finding.Place, int)) []Edit {
+// edited are the edits of one table; file is where rows are added when it has none.
+func edited[R any](file string, rows []R, out map[element]bool, fresh []string, text func(R) string, part func(R, []int) R, of func(R) (finding.Place, int)) []Edit {
 	if len(out)+len(fresh) == 0 {
 		return nil
 	}
 	var edits []Edit
-	file, touched := "", rowsOf(out)
+	touched := rowsOf(out)
 	for i, row := range rows {
 		at, length := of(row)
 		file = at.File

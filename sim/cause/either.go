@@ -73,7 +73,7 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 			tied = append(tied, r)
 		}
 	}
-	if len(tied) == 0 {
+	if tied = m.tidiest(tied); len(tied) == 0 {
 		return all
 	}
 	best := tied[0].suspect

@@ -102,6 +102,9 @@ func (g *guesser) plugged(onto map[int]int, a, b int) map[int]int {
 func (g *guesser) netted(onto map[int]int) outcome {
 	hung := map[int]int{}
 	for net, to := range onto {
+		if net < 0 {
+			continue // there is no such pin
+		}
 		for _, place := range g.w.on[net] {
 			hung[place] = to
 		}

@@ -54,7 +54,7 @@ func (m *model) suspect(x guess) suspect {
 		return m.told(s)
 	}
 	s.at, s.pins = m.movedAt(s), m.movedPins(s.moved)
-	if s.message = x.says; x.rule == "run-shifted" {
+	if s.message = x.says; x.rule == "run-shifted" && s.layer == inWiring {
 		s.message += m.leg(s, s.pins)
 	}
 	return s

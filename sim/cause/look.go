@@ -57,6 +57,7 @@ func (g *guesser) few(shown []suspect) ([]guess, bool) {
 func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 	g.atWiring()
 	g.slips()
+	g.joinSlips()
 	g.suspected(shown, false)
 	wired, ok := g.easiest()
 	g.tableSlips()

@@ -16,7 +16,7 @@ type reading struct {
 	takes   int // effort, but for spare pins
 	rows    int // of files, with those of spare pins
 	strange int // rows of the table that follow from no item of the wiring
-	cells   int // of the table that are written otherwise
+	cells   int // of the table or the joins that are written otherwise
 }
 
 // readings are suspects by what they take to write.
@@ -37,7 +37,7 @@ func (m *model) readings(open []suspect) []reading {
 				old++
 			}
 			for _, row := range e.New {
-				if s.layer == inSwitching {
+				if s.layer != inWiring {
 					r.cells += cellsApart(e.Old, row)
 				}
 			}
@@ -105,4 +105,49 @@ func (m *model) faulty(s suspect, before map[string]int) bool {
 		}
 	}
 	return false
+}
+
+// tidiest are the readings that leave least amiss: of what the rules find, of cables
+// that are listed and used nowhere, and of such as begin at several boards. Of those
+// in the joins, they are the ones in which least is written.
+func (m *model) tidiest(tied []reading) (least []reading) {
+	best := 0
+	for _, r := range tied {
+		cured := with(m.r, tidied(m.r, []change{r.cure})[0])
+		amiss := len(idleCables(cured)) + cablesParted(cured)
+		for _, f := range wiring.Check(cured, m.in) {
+			if f.Severity != finding.Note {
+				amiss++
+			}
+		}
+		if least == nil || amiss < best {
+			least, best = nil, amiss
+		}
+		if amiss == best {
+			least = append(least, r)
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(least), func(r reading) bool {
+		return slices.ContainsFunc(least, func(other reading) bool { return r.layer == inJoins && other.layer == inJoins && other.cells < r.cells })
+	})
+}
+
+// cablesParted counts the boards and strips at which cables begin, but for one each.
+func cablesParted(r *wiring.Relay) (parted int) {
+	at := map[string][]int{}
+	begins := func(cable string, pins []wiring.Terminal) {
+		if cable == "" || len(pins) == 0 || slices.Contains(at[cable], pins[0].On) {
+			return
+		}
+		if at[cable] = append(at[cable], pins[0].On); len(at[cable]) > 1 {
+			parted++
+		}
+	}
+	for _, row := range r.Soldered() {
+		begins(row.Cable, row.Pins)
+	}
+	for _, j := range r.Joins {
+		begins(j.Cable, j.From)
+	}
+	return parted
 }

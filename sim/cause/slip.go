@@ -62,7 +62,7 @@ func (m *model) mayBeSlip(s suspect) bool {
 	if s.rule == "pin-open" && slices.ContainsFunc(s.moved, func(e moved) bool { _, hangs := m.hangsAt(e.means); return hangs && e.have == nothing }) {
 		return true
 	}
-	return s.rule == "pins-swapped" && m.paper().effort(s.cure) > 1 ||
+	return s.layer == inJoins || s.rule == "pins-swapped" && m.paper().effort(s.cure) > 1 ||
 		slices.ContainsFunc(m.r.Plan, func(row wiring.Row) bool {
 			return len(row.Pins) != len(row.Items) && len(row.Items) > 0 && counts(m.in, row.Items[0])
 		})

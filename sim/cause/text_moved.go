@@ -29,11 +29,14 @@ func (m *model) movedAt(s suspect) finding.Place {
 		return m.r.At.Switching
 	}
 	if s.layer == inJoins {
-		for _, j := range m.r.Joins {
-			if slices.ContainsFunc(j.From, func(t wiring.Terminal) bool { return m.among(s.moved, m.rel.Nets.Of(t)) }) {
+		at := m.r.At.Joins
+		for i, j := range m.r.Joins {
+			if _, touched := kept(s.cure.unjoin, i, len(j.From)); touched {
 				return j.At
 			}
+			at = j.At
 		}
+		return at // a row is to be added
 	}
 	for i, row := range m.r.Soldered() {
 		for at := range row.Pins {

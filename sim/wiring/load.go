@@ -94,7 +94,7 @@ func (rd *reader) frame(root *yamldoc.Node) (f yamldoc.Fields, ok bool) {
 	if name := f.Text("instrument"); name != "" {
 		r.Instrument = rd.beside(name)
 	}
-	r.At = Places{rd.place(f, "instrument"), rd.place(f, "wiring"), rd.place(f, "wired"), rd.place(f, "switching")}
+	r.At = Places{Instrument: rd.place(f, "instrument"), Wiring: rd.place(f, "wiring"), Wired: rd.place(f, "wired"), Switching: rd.place(f, "switching")}
 	for _, name := range sections {
 		if node := f.Node(name); node != nil {
 			if r.Sections == nil {
@@ -118,6 +118,9 @@ func (rd *reader) document(root *yamldoc.Node) {
 	}
 	r := rd.relay
 	for _, t := range rd.tables(f, "joins", joinColumns) {
+		if r.At.Joins.File == "" {
+			r.At.Joins.File = t.File
+		}
 		r.Joins = append(r.Joins, rd.joins(t)...)
 	}
 	rd.directStrips()

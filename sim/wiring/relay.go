@@ -46,6 +46,7 @@ type Relay struct {
 // Places are where the relay file says what.
 type Places struct {
 	Instrument, Wiring, Wired, Switching finding.Place
+	Joins                                finding.Place // the first of its tables of joins
 }
 
 // Soldered is the wiring that is really there: Wired, or the plan without it.
