@@ -282,7 +282,14 @@ func (one magnet) tell(r *wiring.Relay, in *console.Instrument) finding.Finding 
 		if one.on {
 			is = "on"
 		}
-		f.Place = one.drives[0].Place(wiring.ControlColumn)
+		row := one.drives[0]
+		for _, other := range one.drives {
+			if other.Line != "" || !slices.Equal(other.Control, []wiring.Literal{{Label: id}}) {
+				row = other
+				break
+			}
+		}
+		f.Place = row.Place(wiring.ControlColumn)
 		f.Message = fmt.Sprintf("with %s, %s on %s is %s", with, what, pin, is)
 		f.Fix = "let its rows wait for " + id + " and nothing else"
 	}
