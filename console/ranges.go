@@ -96,6 +96,9 @@ func members(s, what string, one func(string) (Note, error), ends func(from, to 
 	var list []Note
 	for _, word := range strings.FieldsFunc(s, func(r rune) bool { return r == ' ' || r == '\t' || r == ';' || r == '\u00a0' }) {
 		from, to, isRange := strings.Cut(word, "..")
+		if meant, dashed := withDots(word, ends); dashed {
+			return nil, fmt.Errorf("%s is no range: write %s", word, meant)
+		}
 		if !isRange {
 			n, err := one(word)
 			if err != nil {
@@ -131,6 +134,22 @@ func members(s, what string, one func(string) (Note, error), ends func(from, to 
 		return nil, fmt.Errorf("a %s or a range is missing", what)
 	}
 	return list, nil
+}
+
+// dashes are what a range is written with elsewhere: three dots, in one sign or
+// two, and the hyphen, the dashes and the minus sign.
+var dashes = strings.NewReplacer("...", "..", "…", "..", "‥", "..", "-", "..", "‐", "..", "–", "..", "—", "..", "−", "..")
+
+// withDots is a range that is written with a dash as it should be written.
+func withDots(word string, ends func(from, to string) (Span, error)) (meant string, dashed bool) {
+	meant = dashes.Replace(word)
+	from, to, isRange := strings.Cut(meant, "..")
+	if meant == word || !isRange || strings.Count(meant, "..") > 1 {
+		return "", false
+	}
+	to, _, _ = strings.Cut(to, "/")
+	_, err := ends(from, to)
+	return meant, err == nil
 }
 
 // expand lists a range, up or down, by its step.

@@ -58,6 +58,8 @@ func TestListsThatHaveNoMeaningSayWhy(t *testing.T) {
 		"C2..B6/2":   "pass by the end",
 		"C2..":       "missing",
 		"C2..C7..C8": "no note",
+		"C2-C7":      "write C2..C7",
+		"C2–C7":      "write C2..C7",
 		"128":        "0 to 127",
 	} {
 		_, err := ParseNotes(text)
@@ -67,7 +69,12 @@ func TestListsThatHaveNoMeaningSayWhy(t *testing.T) {
 		"0":                      "from 1",
 		"0..5":                   "from 1",
 		"-3":                     "from 1",
-		"1-44":                   "a run is like 1..61",
+		"1-44":                   "write 1..44",
+		"1…44":                   "write 1..44",
+		"1–44":                   "write 1..44",
+		"1—44":                   "write 1..44",
+		"1...44":                 "write 1..44",
+		"3 20-64/2":              "20-64/2 is no range: write 20..64/2",
 		"1 .. 44":                "no blanks stand beside its dots",
 		"1.. 44":                 "no blanks stand beside its dots",
 		"C4":                     "no number",

@@ -43,12 +43,12 @@ func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, fo
 	return list
 }
 
-// inFile is what to write, and in which file.
+// inFile is what to do, and in which file.
 func inFile(fix, file string) string {
-	if name := filepath.Base(file); !strings.HasSuffix(fix, " "+name) {
-		return fix + " in " + name
+	if strings.HasPrefix(fix, "add to ") {
+		return fix
 	}
-	return fix
+	return "in " + filepath.Base(file) + " " + fix
 }
 
 func opens(valves int) string {

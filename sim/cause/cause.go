@@ -60,7 +60,7 @@ type Cause struct {
 	Pins    []wiring.Terminal // pins and terminals to look at
 	InTable bool              // it is in the switching, not on the pins
 	Valves  []int             // valves that are wrong because of it, ascending
-	Cure    []Edit            // rows that cure it, proven
+	Cure    []Edit            // rows that cure it, proven; with those of others that alter the same rows, or none where another has these
 	Cured   *wiring.Relay     // the relay with this one mended
 	Or      []Reading         // what accounts for it alone and is written with as little: nothing tells which it is
 }

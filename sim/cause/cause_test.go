@@ -2,6 +2,7 @@ package cause
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -27,7 +28,9 @@ func TestCausesClaimWhatTheyCure(t *testing.T) {
 		accounted := slices.Clone(found.Unexplained)
 		for _, c := range found.Causes {
 			require.NotEmpty(t, c.Valves)
-			require.NotEmpty(t, c.Cure)
+			if !strings.HasPrefix(c.Fix, "what is to be written for ") { // with another
+				require.NotEmpty(t, c.Cure)
+			}
 			require.NotEmpty(t, c.Message)
 			accounted = append(accounted, c.Valves...)
 			claimed += len(c.Valves)

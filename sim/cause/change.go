@@ -148,3 +148,20 @@ func (c change) and(d change) change {
 		hang: slices.Concat(c.hang, d.hang), switches: slices.Concat(c.switches, d.switches), joins: slices.Concat(c.joins, d.joins),
 	}
 }
+
+// shares reports whether two changes alter one row.
+func (c change) shares(d change) bool {
+	same := func(a, b map[element]bool) bool {
+		rows := map[int]bool{}
+		for e := range a {
+			rows[e.row] = true
+		}
+		for e := range b {
+			if rows[e.row] {
+				return true
+			}
+		}
+		return false
+	}
+	return same(c.unhang, d.unhang) || same(c.unswitch, d.unswitch) || same(c.unjoin, d.unjoin)
+}

@@ -75,6 +75,87 @@ func (p paper) onOwnWires(c change) change {
 	return c
 }
 
+// cabled is a change of a plan with the cables and wires that go with it.
+func (p paper) cabled(c change) change { return p.alongPins(p.onOwnWires(c)) }
+
+// alongPins is a change in which a row that moves to other pins of its board
+// takes other wires, as far on as the pins: where its wires follow its pins as
+// those of the other rows do, both have been written wrong in one go.
+func (p paper) alongPins(c change) change {
+	if p.r.Wired != nil { // there the wires are what was soldered
+		return c
+	}
+	rows := p.r.Soldered()
+	hung := map[wiring.Item]element{}
+	for i, row := range rows {
+		for at := range min(len(row.Pins), len(row.Items), len(row.Wires)) {
+			if e := (element{i, at}); c.unhang[e] {
+				hung[row.Items[at]] = e
+			}
+		}
+	}
+	along := c
+	along.hang = slices.Clone(c.hang)
+	for i, row := range c.hang {
+		if row.Cable == "" || len(row.Wires) != len(row.Pins) || len(row.Items) != len(row.Pins) {
+			continue
+		}
+		ahead := 0
+		follows := func(at int) bool {
+			e, known := hung[row.Items[at]]
+			if !known {
+				return false
+			}
+			old := rows[e.row]
+			by := old.Wires[e.at] - old.Pins[e.at].Pin
+			if at == 0 {
+				ahead = by
+			}
+			return by == ahead && old.Cable == row.Cable && old.Wires[e.at] == row.Wires[at] && old.Pins[e.at].On == row.Pins[at].On
+		}
+		wires := make([]int, len(row.Pins))
+		moved := true
+		for at, t := range row.Pins {
+			if moved = moved && follows(at); moved {
+				wires[at] = t.Pin + ahead
+			}
+		}
+		if moved && p.goWith(c, row, ahead) && p.areFree(c, row.Cable, wires) {
+			along.hang[i].Wires = wires
+		}
+	}
+	return along
+}
+
+// goWith reports whether the wires of all other rows that a board has in a cable
+// are so many ahead of their pins; of none, whether they are the pins' own numbers.
+func (p paper) goWith(c change, row wiring.Row, ahead int) bool {
+	others := false
+	for i, other := range p.r.Soldered() {
+		for at := range min(len(other.Pins), len(other.Wires)) {
+			if c.unhang[element{i, at}] || other.Cable != row.Cable || other.Pins[at].On != row.Pins[0].On {
+				continue
+			}
+			if others = true; other.Wires[at]-other.Pins[at].Pin != ahead {
+				return false
+			}
+		}
+	}
+	return others || ahead == 0
+}
+
+// areFree reports whether a cable has wires that nothing is on but what a change
+// takes off.
+func (p paper) areFree(c change, cable string, wires []int) bool {
+	left := with(p.r, change{unhang: c.unhang, unjoin: c.unjoin})
+	for _, k := range p.r.Cables {
+		if k.ID == cable && slices.ContainsFunc(wires, func(w int) bool { return w > k.Wires }) {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(wires, func(w int) bool { return w < 1 || paper{p.in, left}.inUse(cable, w) })
+}
+
 // lacksCable reports whether a change has a new row whose cable is not known,
 // though rows like it have one.
 func (p paper) lacksCable(c change) bool {

@@ -40,15 +40,11 @@ func (p paper) hung(c change) []Edit {
 		return nil
 	}
 	var edits []Edit
-	file := ""
 	fresh := make([]wiring.Row, len(c.hang))
 	for i, row := range c.hang {
 		fresh[i] = p.inCable(p.asPlanned(row))
 	}
 	for i, row := range p.r.Soldered() {
-		if i == 0 {
-			file = row.At.File
-		}
 		keep, touched := kept(c.unhang, i, len(row.Pins))
 		if !touched {
 			continue
@@ -75,11 +71,36 @@ func (p paper) hung(c change) []Edit {
 		}
 		edits = append(edits, e)
 	}
-	var rest []string
+	var rest []written
 	for _, row := range fresh {
-		rest = append(rest, p.wiringText(row))
+		rest = append(rest, written{p.wiringText(row), p.home(row)})
 	}
-	return withFresh(edits, rest, file)
+	return withFresh(edits, rest)
+}
+
+// home is the file in which a new row should stand: that of its board, else
+// that of boards of its kind.
+func (p paper) home(fresh wiring.Row) string {
+	rows := p.r.Soldered()
+	kind := func(on int) wiring.Direction {
+		if on < len(p.r.Boards) {
+			return p.r.Boards[on].Direction
+		}
+		return ""
+	}
+	on := fresh.Pins[0].On
+	for _, alike := range []func(int) bool{
+		func(other int) bool { return other == on },
+		func(other int) bool { return kind(other) == kind(on) },
+		func(int) bool { return true },
+	} {
+		for _, row := range rows {
+			if len(row.Pins) > 0 && alike(row.Pins[0].On) {
+				return row.At.File
+			}
+		}
+	}
+	return ""
 }
 
 // continues reports whether a new row hangs more of what a row hangs, in the
@@ -149,30 +170,40 @@ func edited[R any](file string, rows []R, out map[element]bool, fresh []string, 
 			edits = append(edits, e)
 		}
 	}
-	return withFresh(edits, fresh, file)
+	rest := make([]written, len(fresh))
+	for i, text := range fresh {
+		rest[i] = written{text, file}
+	}
+	return withFresh(edits, rest)
 }
 
-// withFresh adds new rows to the edits of a file: each for the row that is
-// taken out and most like it, others for the first one.
-func withFresh(edits []Edit, fresh []string, file string) []Edit {
-	if len(edits) == 0 && len(fresh) > 0 {
-		return []Edit{{At: finding.Place{File: file}, New: fresh}}
-	}
+// written is the text of a new row, and the file in which it should stand.
+type written struct{ text, file string }
+
+// withFresh adds new rows to edits: each for the row that is taken out and most
+// like it, others for the first one of their file, or at its end.
+func withFresh(edits []Edit, fresh []written) []Edit {
 	for len(fresh) > 0 {
 		row, to, least := 0, -1, 0
-		for i, text := range fresh {
+		for i, f := range fresh {
 			for k, e := range edits {
-				if apart := cellsApart(e.Old, text)*1000 - alikeUpTo(e.Old, text); len(e.New) == 0 && (to < 0 || apart < least) {
+				if apart := cellsApart(e.Old, f.text)*1000 - alikeUpTo(e.Old, f.text); len(e.New) == 0 && (to < 0 || apart < least) {
 					row, to, least = i, k, apart
 				}
 			}
 		}
 		if to < 0 {
-			edits[0].New = append(edits[0].New, fresh...)
 			break
 		}
-		edits[to].New = []string{fresh[row]}
+		edits[to].New = []string{fresh[row].text}
 		fresh = slices.Delete(slices.Clone(fresh), row, row+1)
+	}
+	for _, f := range fresh {
+		to := slices.IndexFunc(edits, func(e Edit) bool { return e.At.File == f.file })
+		if to < 0 {
+			to, edits = len(edits), append(edits, Edit{At: finding.Place{File: f.file}})
+		}
+		edits[to].New = append(edits[to].New, f.text)
 	}
 	return edits
 }

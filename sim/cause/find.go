@@ -1,6 +1,7 @@
 package cause
 
 import (
+	"cmp"
 	"slices"
 
 	"trundle/console"
@@ -34,21 +35,20 @@ func Find(in *console.Instrument, r *wiring.Relay, differing []int) Found {
 	if len(wiring.OwnOutcome(r.Switch)) > 0 {
 		return Found{Unexplained: differing}
 	}
-	var found Found
 	all := find(in, r, differing)
-	cures := make([]change, len(all))
 	for i, g := range all {
 		all[i].suspect = paper{in, r}.widened(g.suspect)
-		cures[i] = paper{in, r}.onOwnWires(all[i].cure)
 	}
-	cures = tidied(r, cures)
+	slices.SortStableFunc(all, func(a, b guilty) int { return cmp.Or(a.at.Compare(b.at), cmp.Compare(a.message, b.message)) })
+	cures := make([]change, len(all))
 	for i, g := range all {
-		g.cure = cures[i]
-		found.Causes = append(found.Causes, paper{in, r}.cause(g))
+		cures[i] = paper{in, r}.cabled(g.cure)
 	}
-	found.Unexplained = unclaimed(differing, found.Causes)
-	slices.SortStableFunc(found.Causes, func(a, b Cause) int { return a.At.Compare(b.At) })
-	return found
+	for i, cure := range tidied(r, cures) {
+		all[i].cure = cure
+	}
+	causes := paper{in, r}.causes(all)
+	return Found{Causes: causes, Unexplained: unclaimed(differing, causes)}
 }
 
 // guilty is a suspect whose cure is proven, with the valves it makes wrong.

@@ -23,17 +23,60 @@ func (m *model) told(s suspect) suspect {
 	return s
 }
 
-// cause is what is said of what is guilty.
-func (p paper) cause(g guilty) Cause {
+// causes are what is said of all that is guilty. Where the cures of several alter
+// one row, the first says all of it once, and the others where.
+func (p paper) causes(all []guilty) []Cause {
+	var causes []Cause
+	first := sharing(all)
+	for i, g := range all {
+		beside := newChange()
+		for j, other := range all {
+			if j != i && first[j] == first[i] {
+				beside = beside.and(other.cure)
+			}
+		}
+		c := p.cause(g, beside)
+		if lead := all[first[i]].at; first[i] != i {
+			c.Cure = nil
+			c.Fix = fmt.Sprintf("what is to be written for %s:%d mends this too", filepath.Base(lead.File), lead.Line)
+		}
+		causes = append(causes, c)
+	}
+	return causes
+}
+
+// sharing is, for each of what is guilty, the first whose cure alters a row that
+// its own alters, or that of another between them: itself where it has all rows
+// for itself.
+func sharing(all []guilty) []int {
+	first := make([]int, len(all))
+	for i, g := range all {
+		first[i] = i
+		for j, other := range all[:i] {
+			if a, b := first[i], first[j]; a != b && g.cure.shares(other.cure) {
+				for k := range first[:i+1] {
+					if first[k] == max(a, b) {
+						first[k] = min(a, b)
+					}
+				}
+			}
+		}
+	}
+	return first
+}
+
+// cause is what is said of what is guilty, with the cures of others that alter
+// the same rows.
+func (p paper) cause(g guilty, beside change) Cause {
 	c := Cause{Rule: p.rule(g.suspect), Message: g.message, At: g.at, Pins: g.pins, InTable: g.layer == inSwitching, Valves: g.valves}
-	c.Cure, c.Cured = p.edits(g.cure), with(p.r, g.cure)
-	c.Fix = fix(c.Cure)
+	c.Cure, c.Cured = p.filed(p.edits(g.cure.and(beside))), with(p.r, g.cure)
+	c.Fix = p.fix(c.At, c.Cure)
 	if p.lacksCable(g.cure) {
 		c.Fix += "; its cable and wires do not follow from the rows beside it"
 	}
 	for _, s := range g.others {
-		cure := p.edits(tidied(p.r, []change{p.onOwnWires(s.cure)})[0])
-		c.Or = append(c.Or, Reading{Message: s.message, Fix: fix(cure), At: s.at, Cure: cure})
+		cure := p.filed(p.edits(tidied(p.r, []change{p.cabled(s.cure)})[0].and(beside)))
+		c.Or = append(c.Or, Reading{Message: s.message, Fix: p.fix(s.at, cure), At: s.at, Cure: cure})
 	}
 	return c
 }
@@ -56,40 +99,6 @@ func (p paper) rule(s suspect) string {
 		}
 	}
 	return "item-not-wired"
-}
-
-// fix says what to write, or to add where no row is to be replaced.
-func fix(cure []Edit) string {
-	var fresh, out []string
-	verb, to := "add the row", ""
-	for _, e := range cure {
-		fresh = append(fresh, e.New...)
-		if len(e.New) == 0 {
-			out = append(out, e.Old)
-		}
-		if e.Old != "" {
-			verb = "write"
-		}
-		if len(e.New) > 0 && e.At.File != "" {
-			to = " to " + filepath.Base(e.At.File)
-		}
-	}
-	if verb == "write" {
-		to = ""
-	} else if len(fresh) > 1 {
-		verb = "add the rows"
-	}
-	const many = 6
-	if 0 < len(out) && len(out) <= many {
-		to += "; take out " + strings.Join(out, " and ")
-	}
-	switch {
-	case len(fresh) == 0:
-		return "take the row out"
-	case len(fresh) <= many:
-		return verb + " " + strings.Join(fresh, " and ") + to
-	}
-	return fmt.Sprintf("%s %s and %d more%s; --format json lists them", verb, strings.Join(fresh[:many-1], " and "), len(fresh)-many+1, to)
 }
 
 func (m *model) pinWords(pins []wiring.Terminal) string { return pinWords(m.r, pins) }

@@ -92,6 +92,7 @@ func TestFaultedFilesReadBackAsTheFault(t *testing.T) {
 			requireNewRows(t, FilesOf(clean, in), FilesOf(f.Relay, in), f)
 			for _, r := range []*wiring.Relay{got, f.Relay} {
 				bare(reflect.ValueOf(r).Elem())
+				r.Forms = nil
 				for i := range r.Boards {
 					r.Boards[i].Node = nil
 				}

@@ -42,8 +42,11 @@ func (t *Table) Cells(i int) string {
 // between cells that are empty.
 const few = 3
 
-// cellsOf are the cells of a row in the order of the file.
+// cellsOf are the cells of a row in the order of the file; none of a sheet.
 func (t *Table) cellsOf(i int) []Cell {
+	if t.comma == 0 {
+		return nil
+	}
 	if cells, odd := t.odd[i]; odd {
 		return cells
 	}
@@ -161,10 +164,10 @@ func (r *repairs) add(at Cell, says string, cells []Cell) {
 		says = fmt.Sprintf("the row has %d cells of %d: %s", len(r.cells), len(h), says)
 	}
 	written := make([]string, len(cells))
-	for i := range cells {
-		written[i] = quotedFor(cells[i].Text, r.table.comma)
+	for i, c := range cells {
+		written[i] = c.Text
 	}
-	r.list = append(r.list, Repair{Row: row, At: at, Says: says, Text: strings.Join(written, string(r.table.comma))})
+	r.list = append(r.list, Repair{Row: row, At: at, Says: says, Text: r.table.Form().Line(written)})
 }
 
 // text is what two rows have in common that say the same.
@@ -178,7 +181,7 @@ func (r *repairs) text(cells []Cell) string {
 
 // quotedFor is a text as a cell of a file is written.
 func quotedFor(text string, comma byte) string {
-	if strings.ContainsRune(text, rune(comma)) || strings.Contains(text, `"`) {
+	if strings.ContainsRune(text, rune(comma)) || strings.Contains(text, `"`) || strings.HasPrefix(text, "#") {
 		return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
 	}
 	return text

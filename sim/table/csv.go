@@ -19,11 +19,10 @@ func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 		text = strings.ReplaceAll(strings.ReplaceAll(text, "\r\n", "\n"), "\r", "\n")
 	}
 	s := scanner{text: text, line: 1, column: 1}
-	var h header
-	complete := false
+	var top heading
 	var found []finding.Finding
 	for s.skipComments() {
-		if s.comma == 0 {
+		if !top.complete {
 			s.comma = separator(s.restOfLine())
 		}
 		cells, bad := s.row()
@@ -31,21 +30,19 @@ func Parse(file, text string, want []Column) (*Table, []finding.Finding) {
 		case bad != nil:
 			bad.File = file
 			found = append(found, *bad)
-			if h == nil {
+			if top.header == nil {
 				return t, found
 			}
 		case blank(cells):
-		case h == nil:
-			h, complete, found = readHeader(t, cells, want)
-			t.header, t.comma = h, s.comma
-		case complete:
-			found = append(found, t.add(h, len(want), cells)...)
-		}
-		if blank(cells) && h == nil {
-			s.comma = 0
+		case !top.complete:
+			top.read(t, cells, want)
+			t.header, t.comma = top.header, s.comma
+		default:
+			found = append(found, t.add(top.header, len(want), cells)...)
 		}
 	}
-	if h == nil {
+	found = append(top.found, found...)
+	if top.header == nil {
 		found = append(found, finding.Finding{Rule: finding.NoMeaning, Severity: finding.Error, Place: finding.Place{File: file},
 			Message: "the table is empty", Fix: "the first row names the columns: " + names(want)})
 	}

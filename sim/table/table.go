@@ -17,10 +17,9 @@ type Table struct {
 	File string
 	Rows []Row
 
-	// Of a text, to tell where a comma is missing.
 	header header
-	comma  byte
-	odd    map[int][]Cell // rows that have more or fewer cells than the header
+	comma  byte           // 0 in a sheet of a workbook
+	odd    map[int][]Cell // rows of a text that have more or fewer cells than the header
 }
 
 // Row is one row of a table: its cells in the order of the columns that the
@@ -101,6 +100,33 @@ func readHeader(t *Table, cells []Cell, want []Column) (h header, complete bool,
 	return h, complete, found
 }
 
+// heading is the header of a file as it is looked for, from the first row on.
+type heading struct {
+	header
+	complete bool
+	found    []finding.Finding
+	first    Cell
+	rows     int
+}
+
+// read takes one more row for the header. Where it is the header and rows above
+// it are not, they are a title.
+func (g *heading) read(t *Table, cells []Cell, want []Column) {
+	const titles = 10 // rows at most
+	if g.rows++; g.rows > titles {
+		return
+	}
+	h, complete, found := readHeader(t, cells, want)
+	switch {
+	case g.rows == 1:
+		g.header, g.complete, g.found, g.first = h, complete, found, cells[0]
+	case complete:
+		g.header, g.complete = h, true
+		g.found = append(found, t.refuse(g.first, fmt.Sprintf("line %d looks like a title; the header stands in line %d", g.first.Line, cells[0].Line),
+			"take the lines above the header out, or begin each with #"))
+	}
+}
+
 func count(h header, what int) (n int) {
 	for _, column := range h {
 		if column == what {
@@ -163,7 +189,7 @@ func (t *Table) add(h header, width int, cells []Cell) []finding.Finding {
 			found = append(found, t.refuse(c, fmt.Sprintf("%q stands under no column", c.Text), "name its column in the first row, or take the cell out"))
 		}
 	}
-	if t.header != nil && len(cells) != len(h) {
+	if t.comma != 0 && len(cells) != len(h) {
 		if t.odd == nil {
 			t.odd = map[int][]Cell{}
 		}

@@ -35,8 +35,8 @@ func workbook(path string) (book, sheet string, ok bool) {
 // ParseXLSX reads one sheet of a workbook, the only one where none is named,
 // as Parse reads a CSV text. Text and whole numbers are read as they are shown.
 // What a spreadsheet made of something else is refused with its cell, and its
-// row left out: a date, a number with a point or in a format, a formula, true
-// and false. So are merged cells, of which all but one would be empty.
+// row left out: a date, a number with a point or in a format, a formula whose
+// value the file does not hold, true and false. So are merged cells, of which all but one would be empty.
 func ParseXLSX(file, sheet string, data []byte, want []Column) (t *Table, found []finding.Finding) {
 	wrong := func(fix, format string, args ...any) (*Table, []finding.Finding) {
 		return nil, []finding.Finding{{Rule: finding.NoMeaning, Severity: finding.Error, Place: finding.Place{File: file},
@@ -126,8 +126,7 @@ func (s *sheetReader) read(want []Column) {
 		}
 		return
 	}
-	var h header
-	complete := false
+	var top heading
 	for i, raw := range s.rows {
 		cells := make([]Cell, len(raw))
 		before := len(s.found)
@@ -135,19 +134,19 @@ func (s *sheetReader) read(want []Column) {
 			cells[j] = s.cell(i+1, j+1)
 		}
 		switch {
-		case len(s.found) > before && h == nil:
+		case len(s.found) > before && top.header == nil:
 			return
 		case len(s.found) > before: // the row is named
 		case len(cells) == 0 || blank(cells) || strings.HasPrefix(cells[0].Text, "#"):
-		case h == nil:
-			var found []finding.Finding
-			h, complete, found = readHeader(s.table, cells, want)
-			s.found = append(s.found, found...)
-		case complete:
-			s.found = append(s.found, s.table.add(h, len(want), cells)...)
+		case !top.complete:
+			top.read(s.table, cells, want)
+			s.table.header = top.header
+		default:
+			s.found = append(s.found, s.table.add(top.header, len(want), cells)...)
 		}
 	}
-	if h == nil && len(s.found) == 0 {
+	s.found = append(top.found, s.found...)
+	if top.header == nil && len(s.found) == 0 {
 		s.found = append(s.found, finding.Finding{Rule: finding.NoMeaning, Severity: finding.Error, Place: finding.Place{File: s.table.File},
 			Message: "the table is empty", Fix: "the first row names the columns: " + names(want)})
 	}
@@ -174,17 +173,15 @@ func (s *sheetReader) cell(line, column int) Cell {
 	switch {
 	case err != nil || kindErr != nil || formulaErr != nil:
 		return s.refuse(c, asText, "%s cannot be read", name)
-	case formula != "":
-		return s.refuse(c, "put its value in its place", "%s is a formula", name)
-	case kind == excelize.CellTypeFormula:
-		return s.refuse(c, "put its value in its place", "%s is the outcome of a formula", name)
+	case formula != "" && raw == "":
+		return s.refuse(c, "put its value in its place, or let a spreadsheet work it out and save it", "%s is a formula whose value the file does not hold", name)
 	case kind == excelize.CellTypeBool:
 		return s.refuse(c, asText, "%s is true or false, not text", name)
 	case kind == excelize.CellTypeError:
 		return s.refuse(c, "put its value in its place", "%s holds an error", name)
 	case bad != "":
 		return s.refuse(c, asText, "%s holds a character that no text has", name)
-	case kind == excelize.CellTypeSharedString, kind == excelize.CellTypeInlineString, raw == "" && shown == "":
+	case kind == excelize.CellTypeFormula, kind == excelize.CellTypeSharedString, kind == excelize.CellTypeInlineString, raw == "" && shown == "":
 		c.Text = shown
 	case kind == excelize.CellTypeDate, strings.ContainsAny(shown, "-/:") && !strings.HasPrefix(shown, "-"):
 		return s.refuse(c, asText+": a spreadsheet makes dates of ranges like 1-2", "%s is a date, shown as %s", name, shown)

@@ -65,6 +65,14 @@ func TestWhatASpreadsheetMadeOfTextIsRefusedByItsCell(t *testing.T) {
 			return f.SetCellStyle("Sheet1", cell, cell, style)
 		}
 	}
+	formula := func(cell, text string) func(*excelize.File) error { // without a value
+		return func(f *excelize.File) error {
+			if err := f.SetCellValue("Sheet1", cell, nil); err != nil {
+				return err
+			}
+			return f.SetCellFormula("Sheet1", cell, text)
+		}
+	}
 	for name, c := range map[string]struct {
 		edit func(*excelize.File) error
 		want string
@@ -76,8 +84,8 @@ func TestWhatASpreadsheetMadeOfTextIsRefusedByItsCell(t *testing.T) {
 		"a number shown as 1.00":    {styled("B7", 1, 2), "pins.xlsx#Sheet1:7:2: B7 is a number that is shown as 1.00"},
 		"a number with a point":     {func(f *excelize.File) error { return f.SetCellValue("Sheet1", "B7", 1.5) }, "pins.xlsx#Sheet1:7:2: B7 is a number that is shown as 1.5"},
 		"a number below nothing":    {func(f *excelize.File) error { return f.SetCellValue("Sheet1", "B7", -1) }, "pins.xlsx#Sheet1:7:2: B7 is a number that is shown as -1"},
-		"a formula":                 {func(f *excelize.File) error { return f.SetCellFormula("Sheet1", "B7", "1+1") }, "pins.xlsx#Sheet1:7:2: B7 is a formula"},
-		"a formula for the header":  {func(f *excelize.File) error { return f.SetCellFormula("Sheet1", "C1", `"no"&"tes"`) }, "pins.xlsx#Sheet1:1:3: C1 is a formula"},
+		"a formula":                 {formula("B7", "1+1"), "pins.xlsx#Sheet1:7:2: B7 is a formula whose value the file does not hold"},
+		"a formula for the header":  {formula("C1", `"no"&"tes"`), "pins.xlsx#Sheet1:1:3: C1 is a formula"},
 		"true":                      {func(f *excelize.File) error { return f.SetCellValue("Sheet1", "C7", true) }, "pins.xlsx#Sheet1:7:3: C7 is true or false"},
 		"merged cells":              {func(f *excelize.File) error { return f.MergeCell("Sheet1", "A6", "A8") }, "pins.xlsx#Sheet1:6:1: A6:A8 are merged"},
 		"a column too far":          {func(f *excelize.File) error { return f.SetCellValue("Sheet1", "XFD7", "x") }, "pins.xlsx: has more than 200 columns"},

@@ -1,9 +1,11 @@
 package wiring
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
@@ -18,7 +20,7 @@ import (
 // either, and names that only the instrument could tell are taken as they are.
 func Load(path string, in *console.Instrument) (*Relay, []finding.Finding) {
 	root, source := yamldoc.Load(path)
-	rd := &reader{Source: source, in: in, relay: &Relay{File: path}}
+	rd := &reader{Source: source, in: in, relay: &Relay{File: path, Forms: map[string]table.Form{}}}
 	if rd.alone = in == nil; rd.alone {
 		rd.in = &console.Instrument{}
 	}
@@ -45,7 +47,7 @@ func Frame(path string, in *console.Instrument) *Relay {
 	if root == nil {
 		return nil
 	}
-	rd := &reader{Source: source, in: in, relay: &Relay{File: path}}
+	rd := &reader{Source: source, in: in, relay: &Relay{File: path, Forms: map[string]table.Form{}}}
 	if _, ok := rd.frame(root); !ok || finding.Broken(rd.Findings) {
 		return nil
 	}
@@ -158,6 +160,10 @@ func (rd *reader) beside(name string) string {
 func (rd *reader) tables(f yamldoc.Fields, field string, columns []table.Column) []*table.Table {
 	var list []*table.Table
 	nodes := f.Texts(field)
+	others := "" // columns that the relay names already
+	if f.Node("columns") != nil {
+		others = "..., "
+	}
 	for i, node := range nodes {
 		if same := slices.IndexFunc(nodes[:i], func(n *yamldoc.Node) bool { return n.Text == node.Text }); same >= 0 {
 			rd.Twice(node, nodes[same], node.Text)
@@ -165,12 +171,16 @@ func (rd *reader) tables(f yamldoc.Fields, field string, columns []table.Column)
 		}
 		t, found := table.Read(rd.beside(node.Text), columns)
 		for _, f := range found {
+			if name, is := strings.CutPrefix(f.Message, "unknown column "); is && field != "joins" && field != "switching" {
+				f.Fix += fmt.Sprintf("; or tell %s what it is: columns: {%s%s: %s}", filepath.Base(rd.File), others, plainKey(name), ignored)
+			}
 			if f.Line == 0 {
 				f.Related = append(f.Related, finding.Related{Place: rd.Place(node), Message: "the relay names it here"})
 			}
 			rd.found = append(rd.found, f)
 		}
 		if t != nil {
+			rd.relay.Forms[t.File] = t.Form()
 			list = append(list, t)
 		}
 	}

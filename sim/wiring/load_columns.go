@@ -3,6 +3,7 @@ package wiring
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"trundle/console/finding"
 	"trundle/console/yamldoc"
@@ -42,4 +43,15 @@ func (rd *reader) shopColumns(f yamldoc.Fields) []table.Column {
 		}
 	}
 	return columns
+}
+
+// plainKey is a quoted name without its quotes, where YAML reads it so too.
+func plainKey(quoted string) string {
+	plain := strings.Trim(quoted, `"`)
+	if strings.ContainsFunc(plain, func(r rune) bool {
+		return !unicode.IsLetter(r) && !unicode.IsDigit(r) && r != ' ' && r != '.' && r != '/'
+	}) {
+		return quoted
+	}
+	return plain
 }

@@ -92,3 +92,16 @@ func TestAColumnMapThatMeansNothingIsRefused(t *testing.T) {
 		require.Equal(t, []string{want}, said(found, marked), columns)
 	}
 }
+
+func TestAColumnThatIsNotKnownMayBeIgnoredAndTheFindingSaysHow(t *testing.T) {
+	more := edit{"wiring.csv", "board,pins,kind,item,notes,cable,wires,group", "board,pins,kind,item,notes,cable,wires,Ohms"}
+	in, relay, _ := bench(t, more)
+	_, found := wiring.Load(relay, in)
+	require.NotEmpty(t, found)
+	_, line, says := strings.Cut(found[0].Fix, "; or tell relay.yaml what it is: ")
+	require.True(t, says, found[0].Fix)
+
+	in, relay, _ = bench(t, more, edit{"relay.yaml", "wiring: wiring.csv", line + "\nwiring: wiring.csv"})
+	_, found = wiring.Load(relay, in)
+	require.Empty(t, found, "%s", line)
+}

@@ -38,6 +38,8 @@ type Relay struct {
 
 	Waivers []Waiver
 
+	Forms map[string]table.Form // how the tables are written, by file
+
 	// What later readers read: electrical, supplies, fuses, returns, magnets,
 	// links and places, as they stand in the file; nil where the file has none.
 	Sections map[string]*yamldoc.Node

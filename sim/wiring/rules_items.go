@@ -2,14 +2,27 @@ package wiring
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
 )
 
-func itemWiredTwice(r *Relay, _ *console.Instrument) []finding.Finding {
-	return r.eachList(func(rows []Row) []finding.Finding {
+func itemWiredTwice(r *Relay, in *console.Instrument) []finding.Finding {
+	var found []finding.Finding
+	told := map[finding.Place]bool{} // by the second of both rows
+	for _, m := range mistakenRows(r, in) {
+		row, twin := r.Plan[m.row], r.Plan[m.twin]
+		f := fault(row.Place(ItemColumn), r.rewritten(row, in, m.item), "%s is wired already, and %s is on no pin", row.said(), Describe(in, []Item{m.item}))
+		f.Related = []finding.Related{{Place: twin.Place(ItemColumn), Message: "here: " + twin.said()}}
+		if !m.sure {
+			f.Fix = fmt.Sprintf("either %s, or in %s:%d %s", f.Fix, filepath.Base(twin.At.File), twin.At.Line, r.rewritten(twin, in, m.item))
+		}
+		found = append(found, f)
+		told[r.Plan[max(m.row, m.twin)].At] = true
+	}
+	return append(found, r.eachList(func(rows []Row) []finding.Finding {
 		var found []finding.Finding
 		first := make(map[Item]int, itemsOf(rows))
 		for i, row := range rows {
@@ -26,7 +39,7 @@ func itemWiredTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 					}
 				}
 			}
-			if count > 0 {
+			if count > 0 && !told[row.At] {
 				what := row.said()
 				if count < len(row.Items) {
 					what = fmt.Sprintf("%d of %s", count, what)
@@ -38,7 +51,7 @@ func itemWiredTwice(r *Relay, _ *console.Instrument) []finding.Finding {
 			}
 		}
 		return found
-	})
+	})...)
 }
 
 // itemsOf is how many items rows hang up.

@@ -17,9 +17,14 @@ type Lack struct {
 	Pins  []Terminal
 }
 
+// itemNotWired leaves to itemWiredTwice what another row says in its place.
 func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
 	var found []finding.Finding
-	for _, l := range Lacks(r, in) {
+	told := map[Item]bool{}
+	for _, m := range mistakenRows(r, in) {
+		told[m.item] = true
+	}
+	for _, l := range allLacks(r, in, told) {
 		found = append(found, l.Finding)
 	}
 	return found
@@ -27,35 +32,44 @@ func itemNotWired(r *Relay, in *console.Instrument) []finding.Finding {
 
 // Lacks are what an instrument needs and the plan has on no pin, and what the
 // plan has and was not soldered.
-func Lacks(r *Relay, in *console.Instrument) []Lack {
-	var lacks []Lack
-	for list, rows := range r.lists() {
-		m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, itemsOf(rows)), first: map[Item]int{}, kinds: map[Kind]bool{}}
-		if list > 0 {
-			m.planned = r.plannedPins()
-		}
-		for i, row := range rows {
-			for _, item := range row.Items {
-				m.wired[item] = true
-				m.kinds[item.Kind] = true
-			}
-			if len(row.Items) > 0 {
-				thing := row.Items[0]
-				thing.Note = 0
-				if _, known := m.first[thing]; !known {
-					m.first[thing] = i
-				}
-			}
-		}
-		m.needed()
-		if list > 0 {
-			m.promised()
-		}
-		m.others()
-		m.end()
-		lacks = append(lacks, m.found...)
+func Lacks(r *Relay, in *console.Instrument) []Lack { return allLacks(r, in, nil) }
+
+func allLacks(r *Relay, in *console.Instrument, told map[Item]bool) []Lack {
+	all := lacks(r, in, r.Plan, nil, told)
+	if r.Wired != nil {
+		all = append(all, lacks(r, in, r.Wired, r.plannedPins(), nil)...)
 	}
-	return lacks
+	return all
+}
+
+// lacks are those of one list but for what is told elsewhere; planned is nil for
+// the plan itself.
+func lacks(r *Relay, in *console.Instrument, rows []Row, planned map[Item]Terminal, told map[Item]bool) []Lack {
+	m := &missing{relay: r, in: in, rows: rows, wired: make(map[Item]bool, itemsOf(rows)), first: map[Item]int{}, last: map[Kind]int{}, kinds: map[Kind]bool{}, planned: planned}
+	for i, row := range rows {
+		for _, item := range row.Items {
+			m.wired[item] = true
+			m.kinds[item.Kind] = true
+		}
+		if len(row.Items) > 0 {
+			thing := row.Items[0]
+			thing.Note = 0
+			if _, known := m.first[thing]; !known {
+				m.first[thing] = i
+			}
+			m.last[thing.Kind] = i
+		}
+	}
+	for item := range told {
+		m.wired[item] = true
+	}
+	m.needed()
+	if planned != nil {
+		m.promised()
+	}
+	m.others()
+	m.end()
+	return m.found
 }
 
 // plannedPins is the first pin that the plan has each item on.
@@ -79,6 +93,7 @@ type missing struct {
 	rows  []Row
 	wired map[Item]bool
 	first map[Item]int  // the first row of each thing, whatever its note
+	last  map[Kind]int  // the last row of each kind
 	kinds map[Kind]bool // that any row has
 
 	planned map[Item]Terminal // nil for the plan itself
@@ -222,11 +237,22 @@ func (m *missing) end() {
 	m.run = m.run[:0]
 }
 
-// place is the first row of the same thing, or the list of wiring as a whole.
+// place is the first row of the same thing, or the last of the kind, or the list
+// of wiring on that side of the relay as a whole.
 func (m *missing) place(item Item) finding.Place {
 	item.Note = 0
 	if row, known := m.first[item]; known {
 		return m.rows[row].Place(ItemColumn)
+	}
+	if row, known := m.last[item.Kind]; known && unproven(m.in, item) {
+		return m.rows[row].Place(ItemColumn)
+	} else if known { // a proof says more of where it is
+		return finding.Place{File: m.rows[row].At.File}
+	}
+	for _, row := range m.rows { // a row on the same side of the relay
+		if on := row.Pins; len(on) > 0 && on[0].On < len(m.relay.Boards) && (m.relay.Boards[on[0].On].Direction == Input) == item.Kind.given() {
+			return finding.Place{File: row.At.File}
+		}
 	}
 	if len(m.rows) > 0 {
 		return finding.Place{File: m.rows[0].At.File}

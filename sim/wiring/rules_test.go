@@ -112,9 +112,9 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 		{"a coil that is missing", []edit{
 			{"organ.yaml", "rank: flute, style: fixed}\n  flute-4", "rank: flute}\n  flute-4"},
 			{"organ.yaml", "rank: flute, style: fixed}\n  bourdon", "rank: flute}\n  bourdon"},
-			{"wiring.csv", "X3,38..40,spare,", "X3,39..40,spare,\nX3,38,knob-on,flute-8"},
+			{"wiring.csv", "X3,38..40,spare,", "X3,39..40,spare,\nX3,38,knob-on,①flute-8"},
 		}, []string{
-			"wiring.csv item-not-wired: knob-on flute-4 is on no pin",
+			"① item-not-wired: knob-on flute-4 is on no pin",
 		}},
 		{"note lines of a unit chest", []edit{{"wiring.csv", "X3,1..20,valve,flute,1..20", "X3,1..20,note,①choir,"}}, []string{
 			"wiring.csv item-not-wired: valve flute 1..20 are on no pin",
