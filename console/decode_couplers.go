@@ -1,11 +1,16 @@
 package console
 
-import "trundle/console/yamldoc"
+import (
+	"slices"
+
+	"trundle/console/finding"
+	"trundle/console/yamldoc"
+)
 
 // readCouplers reads couplers and unison offs, which stand under one heading.
 func (l *loader) readCouplers() {
 	for _, entry := range l.under["couplers"] {
-		if entry.Value.Get("silences") != nil {
+		if silences(entry.Value) {
 			l.readUnisonOff(entry)
 			continue
 		}
@@ -43,6 +48,14 @@ func (l *loader) readCouplers() {
 		c.Control = l.control(entry.Key, name, CouplerControl, len(l.in.Couplers), f)
 		l.in.Couplers = append(l.in.Couplers, c)
 	}
+}
+
+// silences reports whether an entry is a unison off, however its field is spelt.
+func silences(entry *yamldoc.Node) bool {
+	known := slices.Concat(fieldsOf["coupler"], fieldsOf["unison-off"])
+	return slices.ContainsFunc(entry.Pairs, func(p yamldoc.Pair) bool {
+		return finding.Nearest(p.Key.Text, known) == "silences"
+	})
 }
 
 func (l *loader) readUnisonOff(entry yamldoc.Pair) {

@@ -56,6 +56,20 @@ func TestBadFilesGiveNoInstrument(t *testing.T) {
 	require.Len(t, findings, 1, "of another format nothing else is said")
 }
 
+// What an entry is shows in a field of it, and does so misspelt.
+func TestAMisspeltSilencesIsOneMistake(t *testing.T) {
+	for _, word := range []string{"silence", "slience", "silneces"} {
+		_, findings := console.Parse("organ.yaml", []byte(`format: 1
+keyboards: {great: {kind: manual, keys: C2..C7}}
+divisions: {great: {keyboard: great, chest: unit}}
+couplers: {off: {name: Unison Off, `+word+`: great}}
+`))
+		require.Len(t, findings, 1, "%s: %v", word, findings)
+		require.Equal(t, "a unison off has no field "+word, findings[0].Message)
+		require.Equal(t, "did you mean silences?", findings[0].Fix)
+	}
+}
+
 // A footage that is given but cannot be read is not missing as well.
 func TestAFootageThatCannotBeReadIsOneMistake(t *testing.T) {
 	const organ = `

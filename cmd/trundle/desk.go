@@ -119,8 +119,14 @@ func (f deskFlags) run(cmd *cobra.Command, path string) (err error) {
 		}
 	}
 	if *f.picture != "" {
+		if *f.in.name != "" || *f.out.name != "" {
+			return complaint{"--picture is drawn without a terminal and opens no port", "leave out --in and --out, or run the desk in a terminal without --picture"}
+		}
 		if extension := strings.ToLower(filepath.Ext(*f.picture)); extension != ".svg" {
 			return complaint{*f.picture + ": the picture is SVG", "name it like " + strings.TrimSuffix(*f.picture, filepath.Ext(*f.picture)) + ".svg"}
+		}
+		if options.Memories, err = loadMemories(cmd.ErrOrStderr(), in, *f.memory); err != nil {
+			return err
 		}
 		var b strings.Builder
 		if err := desk.Picture(&b, desk.New(in, options)); err != nil {

@@ -35,8 +35,11 @@ and an event; lines that begin with # are comments:
   2 key great C4 down
   2.5 press set
   2.75 press general-1
+  2.9 release set
   # the answer to the effect "save 1" of the capture; without one it counts as saved
   3 saved 1
+
+A button is held until its release: while Set is, every other captures.
 
 A word that is no event is answered with the list of them, and an event that is
 not complete with how to write it. What the console refuses, a key that it has not
@@ -69,6 +72,9 @@ leaves them. Sheets (.csv, .xlsx) hold combinations by memory and button.`,
 		refused, unanswered, err := replay(cmd.OutOrStdout(), c, in, log, form.chosen)
 		if err != nil {
 			return err
+		}
+		if still := heldSet(in, log); still != "" {
+			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: %s\n", args[1], still)
 		}
 		if unanswered > 0 {
 			fmt.Fprintf(cmd.ErrOrStderr(), "trundle: %s: %s not answered by the log: taken as saved\n", args[1], count(unanswered, "capture"))
@@ -179,6 +185,35 @@ func replay(w io.Writer, c *combination.Console, in *console.Instrument, log []c
 		}
 	}
 	return refused, unanswered, out.Flush()
+}
+
+// heldSet says that a log never lets go of Set, so that buttons behind the first
+// captured too; "" where none did.
+func heldSet(in *console.Instrument, log []console.Timed) string {
+	var set console.Timed
+	var pressed []console.Timed // while it is held
+	held := false
+	for _, e := range log {
+		if e.Kind != console.PressEvent && e.Kind != console.ReleaseEvent {
+			continue
+		}
+		b, down := e.Index, e.Kind == console.PressEvent
+		if of := in.Combination.Buttons[b].Repeats; of != console.None {
+			b = of
+		}
+		switch isSet := in.Combination.Buttons[b].Kind == console.Set; {
+		case isSet && held != down:
+			set, held, pressed = e, down, nil
+		case !isSet && down:
+			pressed = append(pressed, e)
+		}
+	}
+	if !held || len(pressed) < 2 {
+		return ""
+	}
+	id := in.Combination.Buttons[set.Index].ID
+	return fmt.Sprintf("%s is held from %g to the end, so each of the %s pressed after it is to capture, not to recall: let it go behind the first, as by %g release %s",
+		id, set.At.Seconds(), count(len(pressed), "button"), pressed[0].At.Seconds(), id)
 }
 
 // answered reports whether a log says what became of a save.

@@ -33,7 +33,8 @@ There are the stop list, compasses, couplers, ranks, pistons and crescendo. With
 cables, and where the relay says something of electricity its currents. With
 --memory, what the pistons hold. With --day, the record of what was tested, which
 walk --to keeps: what is not good, who answered, and whether it was tested with the
-files of these papers. The exit code is 1 when a check finds an error, or a record
+files of these papers. With --boards, only what hangs on these counts and is listed,
+and the papers say how much is left out. The exit code is 1 when a check finds an error, or a record
 has something that is not good or is not whole: the papers then say so.`,
 		Example: `  trundle report organ.yaml --to papers
   trundle report organ.yaml --relay relay.yaml --memory organ-memory.yaml --to papers
@@ -41,6 +42,7 @@ has something that is not good or is not whole: the papers then say so.`,
 		Args: oneInstrument,
 	}
 	relay := cmd.Flags().String("relay", "", "relay design `FILE`")
+	boards := cmd.Flags().StringSlice("boards", nil, "only what hangs on these `BOARDS`, with commas between them")
 	memory := cmd.Flags().String("memory", "", "memory `FILE` of the combination action")
 	records := cmd.Flags().StringArray("day", nil, "record `FILE` of what was tested, as walk --to keeps it; repeatable")
 	to := cmd.Flags().String("to", "", "new `DIR` for the papers")
@@ -57,7 +59,13 @@ has something that is not good or is not whole: the papers then say so.`,
 		if _, _, err := loadInstrument(args[0]); err != nil {
 			return err
 		}
-		c, err := check(args[0], *relay)
+		if len(*boards) > 0 && *relay == "" {
+			return complaint{"--boards are of a relay", "name it with --relay"}
+		}
+		for i, board := range *boards {
+			(*boards)[i] = strings.TrimSpace(board)
+		}
+		c, err := check(args[0], *relay, *boards...)
 		if err != nil {
 			return err
 		}
@@ -116,7 +124,8 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 		Caution: circuit.Caution + "; coils and rectifiers run hot, pipes can hurt the ear, and shades and sliders move by themselves",
 	}
 	add := func(sections ...paper.Section) { p.Sections = append(p.Sections, sections...) }
-	sheet := answerSheet(c.in, c.relay)
+	relay := c.shown()
+	sheet := answerSheet(c.in, relay)
 	files := tablePart(filesTable(c.digests()))
 	if c.relay != nil {
 		s := proofSection(c)
@@ -138,8 +147,8 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 		add(crescendoSection(c.in))
 	}
 	if c.relay != nil {
-		add(wiringSections(c.relay, sheet)...)
-		if circuit.Given(c.relay) {
+		add(wiringSections(relay, sheet)...)
+		if circuit.Given(c.relay) && len(c.boards) == 0 {
 			section, err := currentSection(c)
 			if err != nil {
 				return nil, err
@@ -147,7 +156,9 @@ func papers(c *checked, memories *combination.Memories, days []*dayAnswers, now 
 			add(section)
 		}
 	}
-	add(signSection(days))
+	sign := signSection(days)
+	sign.Break = p.Sections[len(p.Sections)-1].ID == "tags" // which are cut apart
+	add(sign)
 	return p, nil
 }
 

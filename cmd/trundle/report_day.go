@@ -22,7 +22,7 @@ func daySections(days []*dayAnswers, files map[string]string) []paper.Section {
 	if len(days) == 0 {
 		return nil
 	}
-	sections := []paper.Section{{ID: "bench", Title: "The bench record", Break: true,
+	sections := []paper.Section{{ID: "bench", Title: "The bench record",
 		Text: []string{"What was tested at the hardware, as it was kept step by step. A record is added to and never rewritten; its seal is the SHA-256 of all of it."}}}
 	for i, a := range days {
 		id := "day-" + strconv.Itoa(i+1)

@@ -60,7 +60,7 @@ func compassSection(in *console.Instrument) paper.Section {
 		}
 		divisions.Rows = append(divisions.Rows, []string{d.ID, d.Name, home, d.Notes.String(), strconv.Itoa(d.Notes.Len()), box})
 	}
-	return paper.Section{ID: "compasses", Title: "Compasses", Break: true, Parts: []paper.Part{tablePart(keyboards), tablePart(divisions)},
+	return paper.Section{ID: "compasses", Title: "Compasses", Parts: []paper.Part{tablePart(keyboards), tablePart(divisions)},
 		Text: []string{"C4 is middle C, MIDI key 60; C2 is the lowest key of a manual."}}
 }
 
@@ -163,7 +163,7 @@ func rankSection(in *console.Instrument) paper.Section {
 			breaks.Rows = append(breaks.Rows, []string{rank.ID, b.From.String(), strings.Join(rows, " ")})
 		}
 	}
-	s := paper.Section{ID: "ranks", Title: "Pipes by rank", Break: true, Parts: []paper.Part{tablePart(ranks)},
+	s := paper.Section{ID: "ranks", Title: "Pipes by rank", Parts: []paper.Part{tablePart(ranks)},
 		Text: []string{fmt.Sprintf("Pitches are those of equal temperament at A4 = %g Hz, but where the instrument has another. Every pipe stands in the table pipes, beside this page.", in.Pitch.A4)}}
 	if len(breaks.Rows) > 0 {
 		s.Parts = append(s.Parts, tablePart(breaks))
@@ -181,7 +181,7 @@ func buttonSection(in *console.Instrument, a sheetAnswer, memories *combination.
 		}
 		buttons.Rows = append(buttons.Rows, cells)
 	}
-	s := paper.Section{ID: "pistons", Title: "Combination action", Break: true, Parts: []paper.Part{tablePart(buttons)},
+	s := paper.Section{ID: "pistons", Title: "Combination action", Parts: []paper.Part{tablePart(buttons)},
 		Text: []string{fmt.Sprintf("Memories: %d. A piston takes the controls listed with it, and touches no other.", in.Combination.Memories)}}
 	if memories == nil {
 		return s
@@ -243,7 +243,7 @@ func crescendoSection(in *console.Instrument) paper.Section {
 			stages.Rows = append(stages.Rows, []string{sequence.Name, strconv.Itoa(stage + 1), ids(x.Adds), ids(x.Drops), strconv.Itoa(counts[stage+1])})
 		}
 	}
-	return paper.Section{ID: "crescendo", Title: "Crescendo", Break: true, Parts: []paper.Part{{Drawing: crescendoDrawing(in)}, tablePart(stages)}}
+	return paper.Section{ID: "crescendo", Title: "Crescendo", Parts: []paper.Part{{Drawing: crescendoDrawing(in)}, tablePart(stages)}}
 }
 
 // stopsByStage is how many stops are on at each stage of a sequence, from 0.

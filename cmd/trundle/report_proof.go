@@ -17,6 +17,9 @@ func proofSection(c *checked) paper.Section {
 	a := c.answer()
 	p := a.Proof
 	s := paper.Section{ID: "proof", Title: "The proof", Verdict: titled(decision(a.Counts, p)) + "."}
+	if len(p.Boards) > 0 {
+		s.Text = append(s.Text, leftOutText(p))
+	}
 	s.Text = append(s.Text, provenText(c)...)
 	if ce := p.Counterexample; ce != nil {
 		s.Text = append(s.Text, fmt.Sprintf("The smallest case: %s, %s. %s", heldInWords(ce.Play), drawnInWords(ce.Draw), missingAndExtra(ce)))
@@ -51,6 +54,15 @@ func proofSection(c *checked) paper.Section {
 		}
 	}
 	return s
+}
+
+// leftOutText says what is not in these papers because it hangs on other boards.
+func leftOutText(p *proofAnswer) string {
+	text := fmt.Sprintf("These papers are of what hangs on %s only. Left out are %s, of which nothing hangs there,", strings.Join(p.Boards, ", "), count(p.LeftOut, "valve"))
+	if p.Unshown > 0 {
+		text += " " + count(p.Unshown, "finding") + " on other boards,"
+	}
+	return text + " the wiring of other boards, and all currents."
 }
 
 // provenText says which valves are proven, which differ, and of which neither is known.

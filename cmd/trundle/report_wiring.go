@@ -11,12 +11,31 @@ import (
 	"trundle/sim/wiring"
 )
 
+// shown is the relay with the rows and joins that lead to the boards that count.
+func (c *checked) shown() *wiring.Relay {
+	if c.relay == nil || len(c.boards) == 0 {
+		return c.relay
+	}
+	nets := wiring.Nets(c.relay)
+	here := func(t wiring.Terminal) bool { return slices.Contains(c.boards, c.relay.Board(t.On)) }
+	leads := func(t wiring.Terminal) bool {
+		net := nets.Of(t)
+		return here(t) || net >= 0 && slices.ContainsFunc(nets.Terminals(net), here)
+	}
+	elsewhere := func(row wiring.Row) bool { return !slices.ContainsFunc(row.Pins, leads) }
+	r := *c.relay
+	r.Plan = slices.DeleteFunc(slices.Clone(r.Plan), elsewhere)
+	r.Wired = slices.DeleteFunc(slices.Clone(r.Wired), elsewhere)
+	r.Joins = slices.DeleteFunc(slices.Clone(r.Joins), func(j wiring.Join) bool { return !slices.ContainsFunc(j.From, leads) })
+	return &r
+}
+
 // wiringSections are the boards and strips, the pins of each on a page of its
 // own, and tags for cables.
 func wiringSections(relay *wiring.Relay, a sheetAnswer) []paper.Section {
 	order, pins := pinsByBoard(relay, a.Pins)
 	overview := paper.Table{Name: "boards", Caption: "Boards and strips", Head: []string{"board", "is", "pins", "wired", "spare", "carries", "cables"}}
-	sections := []paper.Section{{ID: "wiring", Title: "Wiring", Break: true, Text: []string{"As soldered; each board and strip has a page of its own. Pins, wires and valves count from 1; pair p of a cable is wires 2p-1 and 2p."}}}
+	sections := []paper.Section{{ID: "wiring", Title: "Wiring", Text: []string{"As soldered; each board and strip has a page of its own. Pins, wires and valves count from 1; pair p of a cable is wires 2p-1 and 2p."}}}
 	for i, on := range order {
 		t := paper.Table{Name: "pins-" + on, Head: []string{"pin", "kind", "item", "note", "cable", "wire", "pair", "colour", "group"}, Colour: 8}
 		spare := 0

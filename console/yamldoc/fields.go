@@ -15,31 +15,36 @@ type Fields struct {
 	from *Source
 	node *Node  // nil when there is no map to take from
 	what string // for messages: "stop"
+
+	meant []string // fields that an unknown one is near to
 }
 
 // Fields opens a map that may have the known fields and no others. Unknown
-// ones are noted with the nearest known name; one that is a letter off is read as if
-// it had that, so that nothing is missing by the slip.
+// ones are noted with the nearest known name, which then is not missing besides; one
+// that is a letter off is read as if it had that.
 func (s *Source) Fields(n *Node, what string, known []string) Fields {
-	if n == nil || n.Kind != Map {
-		s.Map(n)
+	if n != nil && n.Kind != Map {
+		s.noMap(n, "write its fields as name: value; it has "+strings.Join(known, ", "))
+		n = nil
+	}
+	if n == nil {
 		return Fields{from: s, what: what}
 	}
-	read := n
+	read, meant := n, []string(nil)
 	for i, p := range n.Pairs {
 		if slices.Contains(known, p.Key.Text) {
 			continue
 		}
 		near, fix := finding.Nearest(p.Key.Text, known), "it has "+strings.Join(known, ", ")
 		if near != "" {
-			fix = "did you mean " + near + "?"
+			fix, meant = "did you mean "+near+"?", append(meant, near)
 		}
 		s.Wrong(p.Key, fix, "%s has no field %s", what, p.Key.Text)
 		if finding.OneSlip(p.Key.Text, near) && read.Get(near) == nil {
 			read = read.renamed(i, near)
 		}
 	}
-	return Fields{s, read, what}
+	return Fields{s, read, what, meant}
 }
 
 // renamed is a map in which one of the keys has another name.
@@ -65,7 +70,7 @@ func (f Fields) Node(name string) *Node {
 // Need is the value of a field that must be given.
 func (f Fields) Need(name string) *Node {
 	n := f.Node(name)
-	if n == nil && f.node != nil {
+	if n == nil && f.node != nil && !slices.Contains(f.meant, name) {
 		f.from.Wrong(f.node, "", "%s lacks the field %s", f.what, name)
 	}
 	return n

@@ -76,6 +76,23 @@ func TestAMissingFieldIsSaidOnceAtItsMap(t *testing.T) {
 	require.Equal(t, []string{"f:2:3: a thing lacks the field a"}, messages(source))
 }
 
+// What is misspelt is not missing besides, be it a letter off or more.
+func TestAMisspeltFieldIsNotMissingToo(t *testing.T) {
+	for _, name := range []string{"divison", "dvisoin"} {
+		f, source := fields(t, name+": great\n", "division", "keyboard")
+		f.Need("division")
+		require.Equal(t, []string{"f:1:1: a thing has no field " + name}, messages(source))
+		require.Equal(t, "did you mean division?", source.Findings[0].Fix)
+		f.Need("keyboard")
+		require.Equal(t, "f:1:1: a thing lacks the field keyboard", messages(source)[1])
+	}
+}
+
+func TestWhatIsNoMapIsToldItsFields(t *testing.T) {
+	_, source := fields(t, "- a\n", "format", "waivers")
+	require.Equal(t, "write its fields as name: value; it has format, waivers", source.Findings[0].Fix)
+}
+
 func TestAnotherFormatIsARuleOfItsOwn(t *testing.T) {
 	for text, rules := range map[string][]string{
 		"format: 1": nil, "format: 01": nil,

@@ -143,13 +143,17 @@ func (s *Source) ByID(n *Node, form *regexp.Regexp) []Pair {
 // Map are the entries of a map, nil (and a finding) when n is something else.
 func (s *Source) Map(n *Node) []Pair {
 	if n != nil && n.Kind != Map {
-		s.Wrong(n, "", "%s stands where a map of `name: value` entries is meant", n.kind())
+		s.noMap(n, "")
 		return nil
 	}
 	if n == nil {
 		return nil
 	}
 	return n.Pairs
+}
+
+func (s *Source) noMap(n *Node, fix string) {
+	s.Wrong(n, fix, "%s stands where a map of `name: value` entries is meant", n.kind())
 }
 
 // Text is the text of a scalar, "" (and a finding) when n is something else.

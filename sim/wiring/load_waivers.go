@@ -67,7 +67,9 @@ func (rd *reader) waivers(f yamldoc.Fields) {
 		var root *yamldoc.Node
 		root, source = yamldoc.Load(rd.beside(list.Text))
 		list = nil
-		if of := source.Fields(root, "a file of waivers", []string{"format", "waivers"}); root != nil && of.OK() && of.Format() {
+		if root != nil && root.Kind == yamldoc.List {
+			source.Wrong(root, "write format: 1 and waivers: above it, a line each", "a file of waivers begins with its list")
+		} else if of := source.Fields(root, "a file of waivers", []string{"format", "waivers"}); root != nil && of.OK() && of.Format() {
 			list = of.Need("waivers")
 		}
 		defer func() { rd.found = append(rd.found, source.Findings...) }()

@@ -63,6 +63,15 @@ func TestAMIDIKeyboardPlaysAndTheOrganHearsIt(t *testing.T) {
 	hears(t, organ, "note-on 1 60/C4 0")
 }
 
+// Pipes for a synthesizer are traffic as well.
+func TestTrafficShowsThePipesThatAreSent(t *testing.T) {
+	in := instrument(t, "../examples/saltmarsh/organ.yaml")
+	cables, findings := mapping.Load(in)
+	require.NotNil(t, cables, "%v", findings)
+	head, _ := New(in, Options{Map: cables, Says: AsPipes}).trafficLines()
+	require.Equal(t, "0 messages, 0 faults, 0 sent", head[0].text)
+}
+
 // A key that a hand latched and a keyboard holds sounds until both let go, and
 // one key lets both go.
 func TestLettingAllGoLetsTheMIDIKeyboardGoToo(t *testing.T) {

@@ -79,11 +79,11 @@ func (t *traffic) tell(faults []midiio.Fault) {
 // kept, the last one first.
 func (m *Model) trafficLines() (head []line, rows []int) {
 	t := &m.traffic
-	if !m.options.Port && m.cable.says == nil {
+	if !m.options.Port && m.options.Says == SaysNothing {
 		return []line{{text: "no MIDI: begin with --in PORT, --out PORT, or both", ink: Dim}}, nil
 	}
 	head = []line{{text: fmt.Sprintf("%s, %s", count(t.count, "message"), count(t.faults, "fault")), ink: Title}}
-	if m.cable.says != nil {
+	if m.options.Says != SaysNothing {
 		head[0].text += fmt.Sprintf(", %d sent", t.sent)
 	}
 	if t.closed != "" {

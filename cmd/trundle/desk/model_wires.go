@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"trundle/console"
 	"trundle/sim/circuit"
@@ -39,7 +40,7 @@ func NewRelay(in *console.Instrument, r *wiring.Relay, c *circuit.Circuit) *Rela
 // Does is what a relay does in one state.
 type Does struct {
 	inputs, driven []wiring.Terminal
-	missing, extra int // valves that should open and do not, and the reverse
+	missing, extra []int // valves that should open and do not, and the reverse
 	amps           []ampere
 }
 
@@ -60,9 +61,9 @@ func (w *Relay) Does(s console.State) *Does {
 	for v, open := range does.Open {
 		switch should := sounding.Open(v); {
 		case should && !open:
-			d.missing++
+			d.missing = append(d.missing, v)
 		case open && !should:
-			d.extra++
+			d.extra = append(d.extra, v)
 		}
 	}
 	if w.circuit != nil {
@@ -143,11 +144,13 @@ func (m *Model) wiresLines() []line {
 	if m.wires.of != m.version {
 		lines[0].text += " (working it out)"
 	}
-	switch {
-	case d.missing+d.extra > 0:
-		lines = append(lines, line{text: fmt.Sprintf("%s not open, %d %s besides: trundle sound says which",
-			fmt.Sprint(d.missing, " ", verb(d.missing, "valve does", "valves do")), d.extra, verb(d.extra, "opens", "open")), ink: Wrong})
-	default:
+	if n := len(d.missing); n > 0 {
+		lines = append(lines, w.valvesLines(fmt.Sprintf("%d %s not open", n, verb(n, "valve does", "valves do")), d.missing)...)
+	}
+	if n := len(d.extra); n > 0 {
+		lines = append(lines, w.valvesLines(fmt.Sprintf("%d %s and should not", n, verb(n, "valve opens", "valves open")), d.extra)...)
+	}
+	if len(d.missing)+len(d.extra) == 0 {
 		lines = append(lines, line{text: "the relay opens just the valves it should", ink: On})
 	}
 	if m.console.Machine().Transpose() != 0 {
@@ -173,4 +176,19 @@ func (m *Model) wiresLines() []line {
 		lines = append(lines, line{text: "a design check, not an inspection", ink: Dim})
 	}
 	return lines
+}
+
+// valvesLines names the first of some valves.
+func (w *Relay) valvesLines(what string, valves []int) []line {
+	const few = 3
+	var names []string
+	for _, v := range valves[:min(few, len(valves))] {
+		rank := w.in.Ranks[w.in.RankOf(v)]
+		names = append(names, fmt.Sprintf("%s:%d", rank.ID, v-rank.First+1))
+	}
+	if more := len(valves) - few; more > 0 {
+		names = append(names, fmt.Sprintf("%d more", more))
+		what += "; trundle sound names all"
+	}
+	return []line{{text: what, ink: Wrong}, {text: "  " + strings.Join(names, ", "), ink: Wrong}}
 }

@@ -69,7 +69,7 @@ func TestWiresShowPinsAndCurrents(t *testing.T) {
 
 func TestWiresTellOfWhatIsSolderedWrong(t *testing.T) {
 	d := drive(t, relayDesk(t, "wired: wired.csv\n"), Outside{}).find("flute").press("Enter", "4", "a")
-	d.see("1 valve does not open, 1 opens besides")
+	d.see("1 valve does not open", "flute:25", "1 valve opens and should not", "flute:26")
 	d.press("q").see("the relay opens just the valves it should") // both are open
 }
 

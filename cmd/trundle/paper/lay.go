@@ -119,15 +119,20 @@ func all(t *Table, column int, so func(string) bool) bool {
 // screen one with sentences has a line for each cell.
 func class(t *Table) string {
 	var list []string
+	wordy, letters := false, 0
+	for _, row := range t.Rows {
+		for _, cell := range row {
+			wordy, letters = wordy || len(cell) > sentence, letters+len(cell)
+		}
+	}
+	const fewLetters = 1200 // about a quarter of a page
 	switch n := len(t.Rows); {
-	case n <= 12:
+	case n <= 12 && letters <= fewLetters:
 		list = append(list, "short")
 	case n > 40:
 		list = append(list, "long")
 	}
-	if slices.ContainsFunc(t.Rows, func(row []string) bool {
-		return slices.ContainsFunc(row, func(cell string) bool { return len(cell) > sentence })
-	}) {
+	if wordy {
 		list = append(list, "wordy")
 	}
 	return strings.Join(list, " ")

@@ -26,4 +26,4 @@ figure { overflow-x: auto; } figure > svg { min-width: 34em; } .tags { grid-temp
 @page { margin: 15mm 15mm 18mm; @bottom-right { content: counter(page) " of " counter(pages); font: 8pt Georgia, serif; } }
 @media print { body { margin: 0; padding: 0; max-width: none; font-size: 9.5pt; } .wide { overflow: visible; } .short, section:has(.sign), .caution, .verdict { break-inside: avoid; }
 .long table { font-size: 8pt; line-height: 1.15; } .long :is(th, td) { padding-top: 0; padding-bottom: 0; } .long .group th { padding-top: .5em; } .broad table { font-size: 8pt; }
-.break { break-before: page; } .break > :first-child { margin-top: 0; } h2, h3, section > p, caption, .group { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }`
+.break { break-before: page; } .break > :first-child { margin-top: 0; } h2, h3, section > p, caption, .group, tbody tr:first-child, tbody tr:nth-last-child(2) { break-after: avoid; } tr, figure { break-inside: avoid; } thead { display: table-header-group; } a { color: #000; text-decoration: none; } }`
