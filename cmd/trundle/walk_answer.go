@@ -140,7 +140,7 @@ func (k *walker) rest(who string, now time.Duration) error {
 		for _, i := range measured {
 			ids = append(ids, k.w.Steps[i].ID)
 		}
-		fmt.Fprintf(k.out, "  without an answer, for what a meter shows: %s\n", someOf(ids))
+		fmt.Fprintf(k.out, "  %s left open, as rest compares no reading (volts or amps): answer one by one %s\n", count(len(ids), "step"), someOf(ids))
 	}
 	if len(rest) == 0 {
 		return nil

@@ -93,7 +93,7 @@ func (w *Walk) Next() (i int, ok bool) {
 }
 
 // Rest are the steps of a group from one on that have no answer, that one with
-// it; those that ask for what a meter shows stand apart.
+// it; those with a reading to compare stand apart.
 func (w *Walk) Rest(i int) (rest, measured []int) {
 	for j := i; j < len(w.Steps) && w.Steps[j].Phase == w.Steps[i].Phase && w.Steps[j].Group == w.Steps[i].Group; j++ {
 		if _, answered := w.Last(j); answered && j != i {

@@ -22,7 +22,7 @@ var Sayings = []struct{ Say, Means string }{
 	{"accept WHY", "as it is"},
 	{"skip", "not tried"},
 	{"again, back, next", "the step again; the one before; the first without an answer"},
-	{"rest", "this one is good, and all to the end of its group but what asks for a meter"},
+	{"rest", "this one is good, and all to the end of its group but those that show volts or amps to compare: each of them is answered by itself"},
 	{"clear", "before what is loud or moves: the chamber is clear"},
 	{"done", "what is done by hand first is done"},
 	{"end", "stop here"},

@@ -112,9 +112,11 @@ type Step struct {
 	Sum    string  // of what is tried, and where it hangs: an answer counts for the step with the same sum
 }
 
-// Measured reports a step that asks for what a meter shows. At a magnet it may be read
-// too, and a click will do.
-func (s Step) Measured() bool { return s.Phase == Supplies || s.Phase == Fuses || s.Volts > 0 }
+// Measured reports a step that asks for what a meter shows, or says what it should show:
+// nobody can have compared what was not read.
+func (s Step) Measured() bool {
+	return s.Phase == Supplies || s.Phase == Fuses || s.Volts > 0 || s.Amps != nil
+}
 
 // Move is one thing that the organ is told: a key, control, valve, note line,
 // button, shoe, shade, knob or lamp, and how it is to stand.

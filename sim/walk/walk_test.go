@@ -58,6 +58,10 @@ func TestAWalkGoesOnWhereItEnded(t *testing.T) {
 	rest, measured = w.Rest(3)
 	require.Empty(t, rest, "a supply asks for its volts")
 	require.Equal(t, []int{3}, measured)
+	magnet := []Step{coil, {ID: "b", Phase: coil.Phase, Group: coil.Group}}
+	rest, measured = Begin(magnet, nil).Rest(0)
+	require.Equal(t, []int{1}, rest)
+	require.Equal(t, []int{0}, measured, "amps to compare are for a meter, whatever is heard")
 	require.Error(t, w.Answer(Answer{Step: "gone"}))
 }
 
