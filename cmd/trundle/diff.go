@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
 	"strconv"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"trundle/console"
 	"trundle/console/finding"
 	"trundle/sim/change"
+	"trundle/sim/table"
 	"trundle/sim/wiring"
 )
 
@@ -30,7 +32,8 @@ another chest, to add, labels to write anew, and rows of the wiring table that
 would mean something else. What is removed leaves a spare pin. Coils, lamps,
 shades, stages and the like are asked for where the relay has any of the kind,
 or the old instrument had none. Then come the rows that its switching table
-needs; a table that is derived needs none. --format csv writes the list for the
+needs: to remove as they stand there, to write in the place of the row of a line,
+to add; a table that is derived needs none. --format csv writes the list for the
 iron.`,
 		Example: `  trundle diff organ.yaml organ-next.yaml
   trundle diff organ.yaml organ-next.yaml --relay relay.yaml
@@ -120,7 +123,11 @@ func (d *compared) answer() diffAnswer {
 		}
 		a.Switching = &[]entryAnswer{}
 		for _, e := range d.table {
-			*a.Switching = append(*a.Switching, entryAnswer{string(e.Do), d.row(e.Switch)})
+			entry := entryAnswer{Do: string(e.Do), Row: d.row(e.Switch)}
+			if e.Do != change.Add {
+				entry.File, entry.Line = e.At.File, e.At.Line
+			}
+			*a.Switching = append(*a.Switching, entry)
 		}
 	}
 	return a
@@ -132,6 +139,28 @@ func (d *compared) row(s wiring.Switch) string {
 	wiring.WriteSwitching(&b, d.relay, []wiring.Switch{s}) // a buffer takes everything
 	_, row, _ := strings.Cut(b.String(), "\n")
 	return strings.TrimSuffix(row, "\n")
+}
+
+// filed is the row of an entry as its file writes rows: one to take out as it
+// stands there.
+func (d *compared) filed(e change.Entry) string {
+	at := e.At.File
+	if e.Do == change.Add && len(d.relay.Switch) > 0 {
+		at = d.relay.Switch[0].At.File
+	}
+	form, known := d.relay.Forms[at]
+	if !known {
+		return d.row(e.Switch)
+	}
+	var texts []string
+	if e.Do != change.Remove {
+		texts, _ = csv.NewReader(strings.NewReader(d.row(e.Switch))).Read() // of what a csv.Writer wrote
+	}
+	var like table.Row
+	if e.Do != change.Add {
+		like = e.Cells
+	}
+	return form.Say(form.Line(form.Cells(texts, like)))
 }
 
 // rows is the list for the iron as a table, or without a relay the differences.

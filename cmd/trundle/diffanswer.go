@@ -47,6 +47,8 @@ type ironAnswer struct {
 
 // entryAnswer is a row of the relay's own table.
 type entryAnswer struct {
-	Do  string `json:"do"`  // remove or add
-	Row string `json:"row"` // as the table has it
+	Do   string `json:"do"`             // remove, write or add
+	Row  string `json:"row"`            // by the columns as documented
+	File string `json:"file,omitempty"` // of the row to remove or to write over
+	Line int    `json:"line,omitempty"`
 }

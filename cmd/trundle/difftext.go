@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"trundle/sim/change"
@@ -128,7 +129,11 @@ func (d *compared) tableText(b *strings.Builder) {
 	}
 	b.WriteString("then, in its switching table (a line that is on no pin is named as `trundle new` would):\n")
 	for _, e := range d.table {
-		fmt.Fprintf(b, "  %-6s  %s\n", e.Do, d.row(e.Switch))
+		at := ""
+		if e.Do != change.Add {
+			at = fmt.Sprintf("%s:%d  ", filepath.Base(e.At.File), e.At.Line)
+		}
+		fmt.Fprintf(b, "  %-6s  %s%s\n", e.Do, at, d.filed(e))
 	}
 	b.WriteString("\n")
 }

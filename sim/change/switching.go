@@ -7,9 +7,11 @@ import (
 	"trundle/sim/wiring"
 )
 
-// Entry is a row to write into the relay's own table, or to take out of it.
+// Entry is a row of the relay's own table to take out, as it stands there, a row
+// to add, or one to write in the place of the row that stands at At, of which it
+// is what remains.
 type Entry struct {
-	Do Do // Add or Remove
+	Do Do // Remove, Write or Add
 	wiring.Switch
 }
 
@@ -30,9 +32,13 @@ func Switching(old, new *console.Instrument, r *wiring.Relay) []Entry {
 	n.give(after)
 	was, is := unitsOf(before), unitsOf(after)
 	entries := []Entry{}
-	for _, row := range before { // what is not in the table need not leave it
-		if part := only(row, func(unit string) bool { return !is[unit] && now[unit] }); part.Len() > 0 {
-			entries = append(entries, Entry{Remove, part})
+	for _, row := range r.Switch { // what another made of it stays
+		switch left := only(row, func(unit string) bool { return is[unit] || !was[unit] }); left.Len() {
+		case row.Len():
+		case 0:
+			entries = append(entries, Entry{Remove, row})
+		default:
+			entries = append(entries, Entry{Write, left})
 		}
 	}
 	for _, row := range after {
