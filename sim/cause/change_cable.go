@@ -11,7 +11,7 @@ import (
 // wires that follow theirs; as it is where they follow no sequence, or where
 // those wires are not free.
 func (p paper) inCable(row wiring.Row) wiring.Row {
-	if row.Cable != "" || len(row.Pins) == 0 || row.Kind == wiring.SpareKind {
+	if row.Cable != "" || len(row.Pins) == 0 || row.Kind == wiring.SpareKind || p.uncabled(row.Pins[0]) {
 		return row
 	}
 	cable, ahead, known := p.cableBeside(row)
@@ -37,6 +37,13 @@ func (p paper) inCable(row wiring.Row) wiring.Row {
 	}
 	row.Cable, row.Wires = cable, wires
 	return row
+}
+
+// uncabled reports whether something hangs on a pin by no cable.
+func (p paper) uncabled(pin wiring.Terminal) bool {
+	return slices.ContainsFunc(p.r.Soldered(), func(row wiring.Row) bool {
+		return row.Cable == "" && row.Kind != wiring.SpareKind && slices.Contains(row.Pins, pin)
+	})
 }
 
 // onOwnWires is a change of a plan in which pins keep their wires, and not things,

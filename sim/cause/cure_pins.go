@@ -7,20 +7,26 @@ import (
 )
 
 // rehang cures what is moved in the wiring: what the relay uses a pin for
-// hangs there, on the wire that it has.
+// hangs there, on the wire that it has; where things are only called wrong, on
+// the wire of the pin.
 func (m *model) rehang(entries []moved) (change, bool) {
 	c := newChange()
 	nets := m.rel.Nets
 	rows := m.r.Soldered()
+	misnamed := m.misnamed(entries)
 	for _, e := range entries {
 		if e.net < 0 {
 			return c, false
 		}
 		pin := m.hangPin(e.net)
+		wire, wired := m.hangsAt(e.means)
 		for _, h := range nets.Hung(e.net) {
 			if nets.Item(h) == e.have {
 				c.unhang[element{h.Row, h.At}] = true
 				pin = rows[h.Row].Pins[h.At]
+				if misnamed {
+					wire, wired = element{h.Row, h.At}, true
+				}
 			}
 		}
 		if e.means == nothing || e.extra {
@@ -28,10 +34,10 @@ func (m *model) rehang(entries []moved) (change, bool) {
 		}
 		kind, _, _ := e.means.Words(m.in)
 		row := wiring.Row{Pins: []wiring.Terminal{pin}, Kind: kind, Items: []wiring.Item{e.means}}
-		if at, hangs := m.hangsAt(e.means); hangs {
-			row.Cable, row.Group = rows[at.row].Cable, rows[at.row].Group
-			if at.at < len(rows[at.row].Wires) {
-				row.Wires = []int{rows[at.row].Wires[at.at]}
+		if wired {
+			row.Cable, row.Group = rows[wire.row].Cable, rows[wire.row].Group
+			if wire.at < len(rows[wire.row].Wires) {
+				row.Wires = []int{rows[wire.row].Wires[wire.at]}
 			}
 		}
 		c.hang = append(c.hang, row)
@@ -39,6 +45,20 @@ func (m *model) rehang(entries []moved) (change, bool) {
 	m.takeAlong(&c)
 	c.hang = hangInRuns(c.hang)
 	return c, true
+}
+
+// misnamed reports whether rows call things wrong rather than wires being on
+// wrong pins: what belongs there hangs nowhere, and what is said to hang there
+// does so elsewhere too.
+func (m *model) misnamed(entries []moved) bool {
+	places := map[wiring.Item]int{}
+	for _, row := range m.r.Soldered() {
+		for _, item := range row.Items[:min(len(row.Items), len(row.Pins))] {
+			places[item]++
+		}
+	}
+	return slices.ContainsFunc(entries, func(e moved) bool { return e.means != nothing && places[e.means] == 0 }) &&
+		slices.ContainsFunc(entries, func(e moved) bool { return places[e.have] > 1 })
 }
 
 // hangsAt is where a thing hangs in the rows of the wiring.

@@ -170,11 +170,17 @@ func (m *model) exchanged(a, b lane, entries []moved) group {
 // accounts for it all, otherwise one for each ring or chain of things that
 // have taken each other's place.
 func (m *model) within(l lane, entries []moved) []group {
+	if _, is := m.matrixWires(entries); is {
+		return []group{{rule: "pins-swapped", moved: entries}}
+	}
 	nets := m.laneNets(l, entries)
 	for _, nets := range append([][]int{nets}, m.rowNets(entries)...) {
 		if rule := m.patternOf(nets, entries); rule != "" {
 			return []group{{rule: rule, moved: entries}}
 		}
+	}
+	if rule := misnumbered(entries); rule != "" {
+		return []group{{rule: rule, moved: entries}}
 	}
 	var groups []group
 	for _, part := range chains(entries) {
@@ -185,6 +191,21 @@ func (m *model) within(l lane, entries []moved) []group {
 		groups = append(groups, group{rule: rule, moved: part})
 	}
 	return joinOpen(groups, nets)
+}
+
+// misnumbered names what hangs as many notes off on every pin.
+func misnumbered(entries []moved) string {
+	by := entries[0].have.Note - entries[0].means.Note
+	odd := slices.ContainsFunc(entries, func(e moved) bool {
+		return e.have.Note == 0 || e.means.Note == 0 || e.have.Note-e.means.Note != by
+	})
+	switch {
+	case odd || len(entries) < 3:
+		return ""
+	case by == 12 || by == -12:
+		return "octave-off"
+	}
+	return "run-shifted"
 }
 
 // patternOf names the mistake that has moved some of a lane. What is read from

@@ -48,6 +48,7 @@ type guesser struct {
 	planned map[hang]bool // where things should hang; nil where only what sounds tells
 
 	guesses  []guess
+	slipped  []guess                // slips in rows of the table that mend something and spoil nothing, but do not mend all
 	untold   [][]guess              // sets of rows of which the table has none
 	refuting []map[int][]logic.Node // states in which guesses were wrong that did well in the trial
 }

@@ -8,7 +8,8 @@ import (
 )
 
 // tableSlips guesses that a hand slipped in one cell of one row of the
-// switching, or gave two rows each other's pins. Only what mends all is kept.
+// switching, or gave two rows each other's pins. Only what mends all is a guess
+// by itself.
 func (g *guesser) tableSlips() {
 	if g.in.Valves > large || g.r.Derived {
 		return
@@ -43,12 +44,15 @@ type tableSlips struct {
 	idle []wiring.Terminal // pins that a row should drive and none does
 }
 
-// keep keeps a guess at a row when it mends all.
+// keep keeps a guess at a row when it mends all; one that only helps apart.
 func (t tableSlips) keep(rule string, i int, other wiring.Switch, says string) {
 	g := t.g
 	o := g.switched(i, other)
-	if x := (guess{rule: rule, cure: replaced(i, g.r.Switch[i], other), row: i, size: 1, says: says, left: o.left, gone: o.gone, more: o.fresh}); x.whole() {
+	x := guess{rule: rule, cure: replaced(i, g.r.Switch[i], other), row: i, size: 1, says: says, left: o.left, gone: o.gone, more: o.fresh}
+	if x.whole() {
 		g.guesses = append(g.guesses, x)
+	} else if x.gone > 0 && x.more == 0 {
+		g.slipped = append(g.slipped, x)
 	}
 }
 

@@ -68,6 +68,16 @@ func (t tableSlips) onOtherPins(i int, s wiring.Switch) {
 		from(wiring.Terminal{On: pin.On, Pin: pin.Pin - (shape[len(shape)-1] - first.Pin)})
 	}
 	if len(s.Pins) > 2 && s.Line != "" {
+		for _, end := range []int{0, len(s.Pins) - 1} { // a pin skipped, or a run folded, that goes straight on
+			other := s
+			other.Pins = make([]wiring.Terminal, len(s.Pins))
+			for k := range other.Pins {
+				other.Pins[k] = wiring.Terminal{On: s.Pins[end].On, Pin: s.Pins[end].Pin + k - end}
+			}
+			if !slices.Equal(other.Pins, s.Pins) && other.Pins[0].Pin >= 1 && other.Pins[len(other.Pins)-1].Pin <= pinsOn(g.r, first.On) {
+				t.keep("run-shifted", i, other, t.pinsSaid(s, other))
+			}
+		}
 		other := s
 		other.Pins = slices.Clone(s.Pins)
 		slices.Reverse(other.Pins)
@@ -102,7 +112,7 @@ func (t tableSlips) pinsSaid(s, other wiring.Switch) string {
 		return fmt.Sprintf("%s has %d pins for %d notes", t.row(s), len(s.Pins), len(s.Notes))
 	}
 	if is.On == belongs.On && len(s.Pins) > 1 {
-		return t.row(s) + " has its pins " + placesOff(is.Pin-belongs.Pin)
+		return t.row(s) + " " + placedWrong(t.g.r, s.Pins, other.Pins)
 	}
 	left := t.idle
 	if s.Kind == wiring.Read {
@@ -112,4 +122,33 @@ func (t tableSlips) pinsSaid(s, other wiring.Switch) string {
 		return fmt.Sprintf("%s %s %s, and nothing %s %s", t.row(s), verb, pinWords(t.g.r, s.Pins), verb, pinWords(t.g.r, other.Pins))
 	}
 	return fmt.Sprintf("%s %s %s, where %s is meant", t.row(s), verb, pinWords(t.g.r, s.Pins), pinWords(t.g.r, other.Pins))
+}
+
+// placedWrong says how the pins of a row of the table differ from those that it
+// should have: all by as many, or from some place on, since a pin is skipped
+// there or the run goes back.
+func placedWrong(r *wiring.Relay, is, belongs []wiring.Terminal) string {
+	by := func(at int) int { return is[at].Pin - belongs[at].Pin }
+	at := 0
+	for at < len(is)-1 && by(at) == 0 {
+		at++
+	}
+	if !slices.ContainsFunc(places(len(is)), func(k int) bool { return by(k) != by(0) }) {
+		return "has its pins " + placesOff(by(0))
+	}
+	pin := func(pins []wiring.Terminal) string { return pinWords(r, pins[at:at+1]) }
+	if at > 0 {
+		onward, meant := is[at].Pin-is[at-1].Pin, belongs[at].Pin-belongs[at-1].Pin
+		switch {
+		case onward == 1 && meant == 2:
+			return fmt.Sprintf("does not skip %s: from there on its pins are %s", pin(is), placesOff(by(at)))
+		case onward == 2 && meant == 1:
+			return fmt.Sprintf("skips %s: from there on its pins are %s", pin(belongs), placesOff(by(at)))
+		case onward > 0 && meant < 0:
+			return fmt.Sprintf("goes straight on to %s, where the run folds back to %s", pin(is), pin(belongs))
+		case onward < 0 && meant > 0:
+			return fmt.Sprintf("folds back to %s, where the run goes straight on to %s", pin(is), pin(belongs))
+		}
+	}
+	return fmt.Sprintf("has %s where %s is meant", pin(is), pin(belongs))
 }

@@ -1,6 +1,8 @@
 package cause
 
 import (
+	"slices"
+
 	"trundle/console"
 	"trundle/sim/proof"
 	"trundle/sim/wiring"
@@ -26,16 +28,43 @@ func look(in *console.Instrument, r *wiring.Relay, trust bool) []suspect {
 		g = newGuesser(in, r, g.refuting...)
 		found, ok = g.few(shown)
 	}
-	if ok {
+	if ok && (len(found) == 1 || in.Valves > large) {
 		return m.either(g, found)
 	}
 	if in.Valves > large {
 		return shown
 	}
-	if after := g.chain(m, trust); after != nil {
-		return after
+	some := m.guessed(found)
+	if len(some) > 0 && m.effort(some) <= 2*len(some) && !loses(m.in, m.r, together(some)) {
+		return some
 	}
-	return shown
+	return m.easiest(some, g.chain(m, trust), shown)
+}
+
+// together is the cure of some suspects.
+func together(set []suspect) change {
+	c := newChange()
+	for _, s := range set {
+		c = c.and(s.cure)
+	}
+	return c
+}
+
+// effort is what it takes to write the cure of some suspects.
+func (m *model) effort(set []suspect) int { return m.paper().effort(together(set)) }
+
+// easiest is of some sets of suspects the one that takes least to write, of
+// those that cure all; what is sound of the last where none does.
+func (m *model) easiest(sets ...[]suspect) []suspect {
+	last := sets[len(sets)-1]
+	sets = slices.DeleteFunc(sets, func(set []suspect) bool { return len(set) == 0 })
+	slices.SortStableFunc(sets, func(a, b []suspect) int { return m.effort(a) - m.effort(b) })
+	for _, set := range sets {
+		if !loses(m.in, m.r, together(set)) && len(proof.Differing(m.in, apply(m.r, set))) == 0 {
+			return set
+		}
+	}
+	return sound(m.in, m.r, last)
 }
 
 // few makes guesses, and finds one, two or a few that together cure all.
@@ -79,12 +108,18 @@ func (g *guesser) alone(shown []suspect) ([]guess, bool) {
 }
 
 // chain finds a mistake behind another: with one of those mended that mend
-// most, one that accounts for all that is left.
+// most, or one of such slips in the table, one that accounts for all that is left.
 func (g *guesser) chain(m *model, trust bool) []suspect {
 	const links = 3
+	var open []guess
 	groups := g.telling()
 	for _, group := range groups[:min(links, len(groups))] {
-		first := m.guessed(group[:1])
+		open = append(open, group[0])
+	}
+	slices.SortStableFunc(g.slipped, func(a, b guess) int { return b.gone - a.gone })
+	open = append(open, g.slipped[:min(links, len(g.slipped))]...)
+	for _, x := range open {
+		first := m.guessed([]guess{x})
 		cured := apply(g.r, first)
 		behind := newModel(g.in, cured)
 		behind.match(trust)

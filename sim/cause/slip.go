@@ -44,6 +44,9 @@ func (g *guesser) slips() {
 		if len(lost) > 0 && !slices.ContainsFunc(row.Items, func(item wiring.Item) bool { _, needed := g.things.number[item]; return needed && hung[item] < 2 }) {
 			g.renamed(i, row, lost)
 		}
+		if len(lost) > 0 && row.Items[0].Note > 0 && slices.ContainsFunc(row.Items, func(item wiring.Item) bool { return hung[item] > 1 }) {
+			g.renumbered(i, row, lost)
+		}
 		if s := g.wholeRow(i); len(s) > 2 && things[thingOf(row)] > 1 { // of one row it has been tried
 			g.mixed(mix{"order-reversed", reversed(len(s))}, s)
 		}
@@ -94,6 +97,32 @@ func (g *guesser) renamed(i int, row wiring.Row, lost []wiring.Item) {
 		p := paper{g.in, g.r}
 		g.rewritten("item-wired-twice", i, other, len(row.Pins),
 			fmt.Sprintf("%s says %s a second time, and nothing says %s", pinWords(g.r, row.Pins), p.thing(row.Items), p.thing(other.Items)))
+	}
+}
+
+// renumbered guesses that a row that says again what hangs elsewhere, too, begins
+// as many notes higher or lower.
+func (g *guesser) renumbered(i int, row wiring.Row, lost []wiring.Item) {
+	for _, item := range lost {
+		if !besides(item, row.Items[0]) {
+			continue
+		}
+		for _, end := range []wiring.Item{row.Items[0], row.Items[len(row.Items)-1]} {
+			by := item.Note - end.Note
+			other := row
+			other.Items = slices.Clone(row.Items)
+			for at := range other.Items {
+				other.Items[at].Note += by
+			}
+			if slices.ContainsFunc(other.Items, func(item wiring.Item) bool { return !slices.Contains(lost, item) && !slices.Contains(row.Items, item) }) {
+				continue
+			}
+			rule := "run-shifted"
+			if by == 12 || by == -12 {
+				rule = "octave-off"
+			}
+			g.rewritten(rule, i, other, len(row.Pins), "")
+		}
 	}
 }
 

@@ -186,6 +186,9 @@ func (m *model) movedMessage(s suspect, pins []wiring.Terminal) string {
 		pin, _ := m.terminal(e.net)
 		return fmt.Sprintf("%s has %s too, beside %s", m.pinWords([]wiring.Terminal{pin}), m.word(e.have), m.word(e.means))
 	case "pins-swapped":
+		if said, is := m.matrixWires(s.moved); is {
+			return fmt.Sprintf("%s: %s%s", m.pinWords(pins), said, m.leg(s, pins))
+		}
 		return fmt.Sprintf("%s: %s and %s are exchanged%s", m.pinWords(pins), m.word(e.have), m.word(e.means), m.leg(s, pins))
 	}
 	var things []wiring.Item
