@@ -16,7 +16,7 @@ func isConsequence(f finding.Finding, of cause.Cause, inJoin bool) bool {
 		return true
 	}
 	switch f.Rule {
-	case "item-not-wired", "item-wired-twice", "pin-off-board", "pin-used-twice", "pin-unlisted", "ranges-differ", "wire-used-twice":
+	case "item-not-wired", "item-wired-twice", "pin-off-board", "pin-used-twice", "pin-unlisted", "ranges-differ", "row-twice", "wire-used-twice":
 		return true
 	case "net-open":
 		return f.File != of.At.File || of.Rule == "run-shifted" || of.Rule == "pin-off-board" || inJoin // of a join to which nothing is wired any more, or what was shifted off its end

@@ -23,7 +23,11 @@ func proofFindings(in *console.Instrument, relayPath string, p *proof.Result, fo
 				f.Message = fmt.Sprintf("either %s, or %s", f.Message, or.Message)
 				f.Fix = fmt.Sprintf("either %s, or %s", inFile(f.Fix, f.File), inFile(or.Fix, or.At.File))
 			}
-			f.Related = append(f.Related, finding.Related{Place: or.At, Message: "or here, nothing tells which: " + or.Fix})
+			which := "nothing tells which"
+			if or.Less {
+				which = "less likely, as more is to be written"
+			}
+			f.Related = append(f.Related, finding.Related{Place: or.At, Message: "or here, " + which + ": " + or.Fix})
 		}
 		if more := len(c.Or) - 1; more > 0 {
 			f.Message += ", or " + count(more, "more reading")

@@ -62,7 +62,7 @@ type Cause struct {
 	Valves  []int             // valves that are wrong because of it, ascending
 	Cure    []Edit            // rows that cure it, proven; with those of others that alter the same rows, or none where another has these
 	Cured   *wiring.Relay     // the relay with this one mended
-	Or      []Reading         // what accounts for it alone and is written with as little: nothing tells which it is
+	Or      []Reading         // what accounts for it alone and is written with as little, or is often meant
 }
 
 // Reading is another way to read the same differences as one mistake.
@@ -71,6 +71,7 @@ type Reading struct {
 	Fix     string
 	At      finding.Place
 	Cure    []Edit // proven too
+	Less    bool   // more is to be written, so it is less likely
 }
 
 // Edit replaces one row of a file by others, or removes it, or adds to the file.

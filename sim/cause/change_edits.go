@@ -44,7 +44,12 @@ func (p paper) hung(c change) []Edit {
 	for i, row := range c.hang {
 		fresh[i] = p.inCable(p.asPlanned(row))
 	}
-	for i, row := range p.r.Soldered() {
+	rows := p.r.Soldered()
+	fewer := false // spare pins, of which a row is written anyhow
+	for e := range c.unhang {
+		fewer = fewer || rows[e.row].Kind == wiring.SpareKind
+	}
+	for i, row := range rows {
 		keep, touched := kept(c.unhang, i, len(row.Pins))
 		if !touched {
 			continue
@@ -57,7 +62,7 @@ func (p paper) hung(c change) []Edit {
 		}
 		stood := len(stays)
 		fresh = slices.DeleteFunc(fresh, func(f wiring.Row) bool {
-			if continues(row, f) {
+			if continues(row, f) && (f.Kind != wiring.SpareKind || row.Kind == wiring.SpareKind || !fewer) {
 				stays = append(stays, f)
 				return true
 			}

@@ -56,10 +56,15 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 	}
 	const proofs = 8
 	var tied []reading
+	trials := newTrials(m.in, 1, g.refuting...)
 	before, seen := m.broken(m.r), map[string]bool{}
 	for _, r := range readings {
 		said := m.said(r.suspect)
 		if seen[said] {
+			continue
+		}
+		cured := apply(m.r, []suspect{r.suspect})
+		if slices.ContainsFunc(trials, func(t *trial) bool { return wrongIn(t, cured) }) {
 			continue
 		}
 		if len(seen) == proofs {
@@ -69,8 +74,13 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 		if len(tied) > 0 && tied[0].takes < r.takes && !r.mayBeMeant(tied[0]) {
 			continue
 		}
-		if !slices.ContainsFunc(tied, r.worseThan) && !m.faulty(r.suspect, before) && len(proof.Differing(m.in, apply(m.r, []suspect{r.suspect}))) == 0 {
+		if slices.ContainsFunc(tied, r.worseThan) || m.faulty(r.suspect, before) {
+			continue
+		}
+		if q := proof.Ask(m.in, cured); len(q.Differing()) == 0 {
 			tied = append(tied, r)
+		} else {
+			trials = append(trials, newTrials(m.in, 1, q.Witnesses())...)
 		}
 	}
 	if tied = m.tidiest(tied); len(tied) == 0 {
@@ -78,6 +88,7 @@ func (m *model) either(g *guesser, found []guess) []suspect {
 	}
 	best := tied[0].suspect
 	for _, r := range tied[1:] {
+		r.less = cmp.Or(r.takes-tied[0].takes, r.rows-tied[0].rows) > 0
 		best.others = append(best.others, r.suspect)
 	}
 	return []suspect{best}

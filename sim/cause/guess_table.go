@@ -35,6 +35,7 @@ func (g *guesser) tableSlips() {
 		}
 	}
 	t.exchanged()
+	t.copied()
 }
 
 // tableSlips makes guesses at rows of the switching.
@@ -80,9 +81,9 @@ func (t tableSlips) exchanged() {
 	if len(g.r.Switch) > many {
 		return
 	}
-	astray := make([]bool, len(g.r.Switch)) // what makes something wrong
-	for i := range g.r.Switch {
-		astray[i] = g.switched(i).gone > 0
+	astray := make([]bool, len(g.r.Switch)) // what makes something wrong, or has the pins of what no valve depends on
+	for i, s := range g.r.Switch {
+		astray[i] = g.switched(i).gone > 0 || slices.ContainsFunc(s.Pins, g.blows)
 	}
 	for j, b := range g.r.Switch {
 		for i, a := range g.r.Switch[:j] {

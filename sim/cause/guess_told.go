@@ -90,7 +90,7 @@ func (m *model) addedAt(row wiring.Switch) finding.Place {
 		}
 	}
 	for _, s := range m.r.Switch {
-		if s.Kind == wiring.Read && s.Line == row.Line && len(row.Control) == 0 {
+		if s.Kind == wiring.Read && s.Line != "" && s.Line == row.Line {
 			return s.At
 		}
 	}

@@ -15,22 +15,20 @@ type reading struct {
 	suspect
 	takes   int // effort, but for spare pins
 	rows    int // of files, with those of spare pins
-	strange int // rows of the table that follow from no item of the wiring
+	strange int // rows that the table then has and that do not follow from the wiring, or lead to what is read
+	wind    int // magnets of ventils and tremulants that their own knob does not work then
 	cells   int // of the table or the joins that are written otherwise
 }
 
 // readings are suspects by what they take to write.
 func (m *model) readings(open []suspect) []reading {
 	p := m.paper()
-	usual := map[string]bool{}
-	for _, s := range wiring.Derive(m.r, m.in) {
-		usual[p.switchText(s)] = true
-	}
 	var all []reading
 	for _, s := range open {
 		s = p.widened(s)
 		cure := p.onOwnWires(s.cure)
 		r := reading{suspect: s, takes: p.effort(cure)}
+		r.wind, r.strange = m.unlike(with(m.r, cure))
 		old, fresh := 0, 0
 		for _, e := range p.edits(tidied(m.r, []change{cure})[0]) {
 			if fresh += len(e.New); e.Old != "" {
@@ -43,27 +41,22 @@ func (m *model) readings(open []suspect) []reading {
 			}
 		}
 		r.rows = max(old, fresh)
-		for _, row := range s.cure.switches {
-			if !usual[p.switchText(row)] {
-				r.strange++
-			}
-		}
 		all = append(all, r)
 	}
 	slices.SortStableFunc(all, func(a, b reading) int {
-		return cmp.Or(a.takes-b.takes, a.rows-b.rows, a.strange-b.strange, a.cells-b.cells)
+		return cmp.Or(a.wind-b.wind, a.takes-b.takes, a.rows-b.rows, a.strange-b.strange, a.cells-b.cells)
 	})
 	return all
 }
 
 // worseThan reports whether a reading need not be offered beside another: it
-// takes rows more than a row of spare pins, or is of the table, too, and more
-// is written, or what is less usual.
+// leaves a ventil or tremulant without its knob, takes rows more than a row of
+// spare pins, or is of the same file, and what is written is less usual, or more.
 func (r reading) worseThan(other reading) bool {
-	if r.rows > other.rows+1 {
+	if r.wind > other.wind || r.rows > other.rows+1 {
 		return true
 	}
-	return r.layer == inSwitching && other.layer == inSwitching && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
+	return r.layer == other.layer && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
 }
 
 // mayBeMeant reports whether a reading is offered though it takes more than

@@ -54,6 +54,7 @@ func (g *guesser) slips() {
 		g.cutShort(i, row, lost)
 	}
 	g.controls()
+	g.windy()
 }
 
 // mayBeSlip reports whether what looks like a mistake of wires may be one of

@@ -18,6 +18,7 @@ type suspect struct {
 	at      finding.Place
 	pins    []wiring.Terminal
 	others  []suspect // that would account for it alone by changing as little
+	less    bool      // of one of others: it takes more to write
 }
 
 // suspects are the mistakes that a matched model shows, each with its cure.

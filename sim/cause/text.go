@@ -76,7 +76,7 @@ func (p paper) cause(g guilty, beside change) Cause {
 	}
 	for _, s := range g.others {
 		cure := p.filed(p.edits(tidied(p.r, []change{p.cabled(s.cure)})[0].and(beside)))
-		c.Or = append(c.Or, Reading{Message: s.message, Fix: p.fix(s.at, cure), At: s.at, Cure: cure})
+		c.Or = append(c.Or, Reading{Message: s.message, Fix: p.fix(s.at, cure), At: s.at, Cure: cure, Less: s.less})
 	}
 	return c
 }

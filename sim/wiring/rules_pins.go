@@ -108,7 +108,7 @@ func pinOffBoard(r *Relay, _ *console.Instrument) []finding.Finding {
 	}
 	if !r.Derived {
 		for _, s := range r.Switch {
-			pins(s.Pins, s.Place(SwitchPinsColumn))
+			pins(s.Pins[:min(len(s.Pins), s.Len())], s.Place(SwitchPinsColumn)) // of more pins than notes another rule speaks
 		}
 	}
 	return found
