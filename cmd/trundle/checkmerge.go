@@ -34,9 +34,9 @@ func (c *checked) withoutSaid(compared *wiring.Relay, found, proved []finding.Fi
 	if len(c.causes.Causes) == 0 {
 		return found
 	}
-	found = slices.DeleteFunc(found, func(f finding.Finding) bool { // a row that misses its valves may meet magnets
+	found = slices.DeleteFunc(found, func(f finding.Finding) bool { // a row that misses its valves may meet magnets, or have pins exchanged with theirs
 		return f.Rule == proof.MagnetDiffers && slices.ContainsFunc(c.causes.Causes, func(one cause.Cause) bool {
-			return one.At.File == f.File && one.At.Line == f.Line
+			return one.At.File == f.File && one.At.Line == f.Line || !saysSo(proof.Magnets(one.Cured, c.in), f)
 		})
 	})
 	before := wiring.Check(compared, c.in)

@@ -51,12 +51,12 @@ func (m *model) readings(open []suspect) []reading {
 
 // worseThan reports whether a reading need not be offered beside another: it
 // leaves a ventil or tremulant without its knob, takes rows more than a row of
-// spare pins, or is of the same file, and what is written is less usual, or more.
+// spare pins, or is of the same file, not of joins, and what is written is less usual, or more.
 func (r reading) worseThan(other reading) bool {
 	if r.wind > other.wind || r.rows > other.rows+1 {
 		return true
 	}
-	return r.layer == other.layer && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
+	return r.layer == other.layer && r.layer != inJoins && cmp.Or(other.strange-r.strange, other.cells-r.cells) < 0
 }
 
 // mayBeMeant reports whether a reading is offered though it takes more than
@@ -106,7 +106,7 @@ func (m *model) faulty(s suspect, before map[string]int) bool {
 func (m *model) tidiest(tied []reading) (least []reading) {
 	best := 0
 	for _, r := range tied {
-		cured := with(m.r, tidied(m.r, []change{r.cure})[0])
+		cured := with(m.r, tidied(m.r, []change{m.paper().onOwnWires(r.cure)})[0])
 		amiss := len(idleCables(cured)) + cablesParted(cured)
 		for _, f := range wiring.Check(cured, m.in) {
 			if f.Severity != finding.Note {
