@@ -17,6 +17,7 @@ type coverage struct {
 	in      *console.Instrument
 	m       *mapping.Map
 	end     *mapping.End
+	organ   *mapping.End  // knows what an organ says on the same cable: valves, lamps
 	bounce  time.Duration // two movements of a contact closer than this are one stroke
 	things  []mapping.Thing
 	worked  map[mapping.Thing]*worked
@@ -46,7 +47,7 @@ const (
 )
 
 func newCoverage(in *console.Instrument, m *mapping.Map, bounce time.Duration) *coverage {
-	c := &coverage{in: in, m: m, end: m.End(mapping.AtOrgan, "console"), bounce: bounce, worked: map[mapping.Thing]*worked{}}
+	c := &coverage{in: in, m: m, end: m.End(mapping.AtOrgan, "console"), organ: m.End(mapping.AtConsole, "organ"), bounce: bounce, worked: map[mapping.Thing]*worked{}}
 	for _, entry := range m.Entries {
 		switch entry.Kind {
 		case mapping.Line, mapping.Valve:
@@ -91,11 +92,11 @@ func (c *coverage) stages() (most int) {
 // hear takes a message, and returns the things that are ticked off by it, and
 // whether it is one without a meaning that did not come before.
 func (c *coverage) hear(t midiio.Timed) (done []mapping.Thing, strange bool) {
-	heard := c.end.Hear(t)
+	heard, told := c.end.Hear(t), c.organ.Hear(t)
 	if t.Message.Kind.Releases() {
 		return nil, false // its keys were not let go by the player
 	}
-	if text := subject(t.Message); !heard.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {
+	if text := subject(t.Message); !heard.Known && !told.Known && len(c.strange) < mostStrange && !slices.Contains(c.strange, text) {
 		c.strange = append(c.strange, text)
 		return nil, true
 	}

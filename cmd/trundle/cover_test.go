@@ -89,6 +89,20 @@ func TestTheCoverageSheetListsWhatWasNotWorked(t *testing.T) {
 	require.Contains(t, a.text(), "not seen: D4..D#4\n")
 }
 
+func TestWhatTheRelaySaysOnTheSameCableIsInTheMap(t *testing.T) {
+	in, found := console.Parse("organ.yaml", []byte(coverOrgan+"  valves: {all: nrpns from 0 on channel 16}\n"))
+	require.NotNil(t, in, "%v", found)
+	m, found := mapping.Load(in)
+	require.NotNil(t, m, "%v", found)
+	c, relay := newCoverage(in, m, 0), m.End(mapping.AtOrgan, "relay")
+	for _, message := range relay.Tell(nil, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Valve, Index: 2}, Value: 1}) {
+		c.hear(midiio.Timed{Message: message})
+	}
+	require.Empty(t, c.strange)
+	c.hear(midiio.Timed{Message: midiio.NoteOn(9, 2, 1)})
+	require.Len(t, c.strange, 1)
+}
+
 func TestKeysOutOfOrderAreThoseThatGoAgainstTheThumb(t *testing.T) {
 	for name, c := range map[string]struct {
 		keys []string

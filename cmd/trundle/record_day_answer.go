@@ -184,6 +184,18 @@ func (a *dayAnswers) why() string {
 	return a.File + ": " + strings.Join(list, ", and ")
 }
 
+// by is who answered or tested, and who left notes alone.
+func (a *dayAnswers) by() (answered, noted []string) {
+	for _, who := range a.Who {
+		if slices.ContainsFunc(a.Entries, func(e dayShow) bool { return e.Who == who && e.Kind != "note" }) {
+			answered = append(answered, who)
+		} else {
+			noted = append(noted, who)
+		}
+	}
+	return answered, noted
+}
+
 // state is what is to be known of a record before all else.
 func (a *dayAnswers) state() []string {
 	var list []string
@@ -200,8 +212,12 @@ func (a *dayAnswers) state() []string {
 	for _, s := range a.Tests {
 		list = append(list, "test "+s.Test.title()+": "+s.Test.verdict())
 	}
-	if len(a.Who) > 0 {
-		list = append(list, "answered by "+strings.Join(a.Who, ", "))
+	answered, noted := a.by()
+	if len(answered) > 0 {
+		list = append(list, "answered by "+strings.Join(answered, ", "))
+	}
+	if len(noted) > 0 {
+		list = append(list, "notes by "+strings.Join(noted, ", "))
 	}
 	for _, line := range a.Changed {
 		list = append(list, fmt.Sprintf("NOT WHOLE: line %d was changed after it was written", line))

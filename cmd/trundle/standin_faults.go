@@ -57,7 +57,7 @@ func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, err
 	var list []mapping.Thing
 	var wrong []error
 	for _, name := range names {
-		if strings.Contains(name, ":") {
+		if name = keyForm(name); strings.Contains(name, ":") {
 			held, err := parsePlay(in, name)
 			if err != nil {
 				wrong = append(wrong, stuckWrong(name, err))
@@ -74,6 +74,14 @@ func stuckContacts(in *console.Instrument, names []string) ([]mapping.Thing, err
 		list = append(list, mapping.Thing{Kind: mapping.Control, Index: c})
 	}
 	return list, errors.Join(wrong...)
+}
+
+// keyForm writes the key great C4, as it is shown, as great:C4, as it is asked for.
+func keyForm(name string) string {
+	if words := strings.Fields(name); len(words) == 2 && !strings.Contains(name, ":") {
+		return words[0] + ":" + words[1]
+	}
+	return name
 }
 
 // stuckWrong is what is wrong with a contact, which other flags take too.

@@ -7,6 +7,7 @@ import (
 
 	"trundle/midiio"
 	"trundle/midiio/mapping"
+	"trundle/sim/walk"
 )
 
 // fallsSilent hears what comes after all was taken back, and reports whether the
@@ -34,24 +35,38 @@ func (k *walker) silence() string {
 	return "STILL OPEN, as the relay says: " + strings.Join(names, ", ")
 }
 
-// walkEnd says how far a walk came and what is open, by board, pin and leg.
+// walkEnd says how far a walk came and what is open, by board, pin and leg: what is not
+// good, then what was accepted, then what was skipped.
 func walkEnd(w io.Writer, k *walker) error {
 	var b strings.Builder
 	done := k.w.Done()
 	fmt.Fprintf(&b, "\n%s\n", k.ink.bold(fmt.Sprintf("%d of %s answered, %v", done.Answered(), count(len(k.w.Steps), "step"), done)))
-	board := "-"
-	for _, f := range k.w.Faults(k.relay, k.in) {
-		if f.Board != board {
-			board = f.Board
-			name := "board " + board
-			if board == "" {
-				name = "on no pin"
+	faults := k.w.Faults(k.relay, k.in)
+	for _, only := range []walk.Verdict{"", walk.Accept, walk.Skipped} {
+		board := "-"
+		for _, f := range faults {
+			of := f.Answer.Verdict
+			if of != walk.Accept && of != walk.Skipped {
+				of = ""
 			}
-			fmt.Fprintf(&b, "%s\n", name)
-		}
-		fmt.Fprintf(&b, "  %s\n      %s\n", f.Step.ID, k.ink.red(foundAt(f.Step, f.Answer)))
-		for _, leg := range f.Legs {
-			fmt.Fprintf(&b, "      %s\n", leg)
+			if of != only {
+				continue
+			}
+			if board == "-" && only != "" {
+				fmt.Fprintf(&b, "\n%s\n", k.ink.bold(string(only)))
+			}
+			if f.Board != board {
+				board = f.Board
+				name := "board " + board
+				if board == "" {
+					name = "on no pin"
+				}
+				fmt.Fprintf(&b, "%s\n", name)
+			}
+			fmt.Fprintf(&b, "  %s\n      %s\n", f.Step.ID, k.ink.red(foundAt(f.Step, f.Answer)))
+			for _, leg := range f.Legs {
+				fmt.Fprintf(&b, "      %s\n", leg)
+			}
 		}
 	}
 	_, err := io.WriteString(w, b.String())

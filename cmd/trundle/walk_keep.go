@@ -143,7 +143,7 @@ func answerThings(in *console.Instrument, m *mapping.Map, flags []string, port s
 
 // thingCalled is a key, control or button by its name.
 func thingCalled(in *console.Instrument, name string) (mapping.Thing, error) {
-	if id, note, isKey := strings.Cut(name, ":"); isKey {
+	if id, note, isKey := strings.Cut(keyForm(name), ":"); isKey {
 		k, err := findKeyboard(in, id)
 		if err != nil {
 			return mapping.Thing{}, err

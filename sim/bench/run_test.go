@@ -231,6 +231,17 @@ func TestErrorsOfAScriptHaveTheirPlace(t *testing.T) {
 	}
 }
 
+func TestALoopWithoutAnEndHidesNoOtherError(t *testing.T) {
+	c := plug(t, Timing{})
+	m, _ := mapping.Load(c.in)
+	_, found := ReadScript("a.bench", files(map[string]string{"a.bench": "drw flute-8\nend\npress manual X4\nrepeat 3\nwait long"}), c.in, m)
+	var lines []int
+	for _, f := range found {
+		lines = append(lines, f.Place.Line)
+	}
+	require.ElementsMatch(t, []int{1, 2, 3, 4, 5}, lines)
+}
+
 func TestWhatIsNoScriptIsToldOnce(t *testing.T) {
 	_, found := ReadScript("organ.yaml", files(map[string]string{"organ.yaml": practice}), nil, nil)
 	require.Len(t, found, 1)

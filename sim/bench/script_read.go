@@ -85,9 +85,7 @@ func (r *scriptReader) file(from finding.Place, path string, depth int, keys map
 			lines = append(lines, scriptLine{at: finding.Place{File: path, Line: number, Column: words[0].column}, text: text, words: words})
 		}
 	}
-	if r.blocks(lines) {
-		r.lines(lines, depth, keys)
-	}
+	r.lines(r.blocks(lines), depth, keys)
 }
 
 // split is a line in words, up to a comment.
@@ -111,26 +109,29 @@ func split(line string) (list []word) {
 	return list
 }
 
-// blocks finds the ends of loops.
-func (r *scriptReader) blocks(lines []scriptLine) bool {
+// blocks finds the ends of loops. One without an end goes to the last line, and an end
+// without a loop is left out, so that the other lines are read all the same.
+func (r *scriptReader) blocks(lines []scriptLine) (kept []scriptLine) {
 	var open []int
-	for i, l := range lines {
+	for _, l := range lines {
 		switch l.words[0].text {
 		case "repeat", "for":
-			open = append(open, i)
+			open = append(open, len(kept))
 		case "end":
 			if len(open) == 0 {
 				r.wrong(l.at, "take it away", "end has no repeat or for before it")
-				return false
+				continue
 			}
-			lines[open[len(open)-1]].end = i
+			kept[open[len(open)-1]].end = len(kept)
 			open = open[:len(open)-1]
 		}
+		kept = append(kept, l)
 	}
 	for _, i := range open {
-		r.wrong(lines[i].at, "write end behind its last step", "%s has no end", lines[i].words[0].text)
+		r.wrong(kept[i].at, "write end behind its last step", "%s has no end", kept[i].words[0].text)
+		kept[i].end = len(kept)
 	}
-	return len(open) == 0
+	return kept
 }
 
 // lines does lines, and loops as often as they say. After an error it goes on,
