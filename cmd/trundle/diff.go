@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,6 +14,7 @@ import (
 	"trundle/console/finding"
 	"trundle/sim/change"
 	"trundle/sim/table"
+	"trundle/sim/waiver"
 	"trundle/sim/wiring"
 )
 
@@ -29,7 +31,8 @@ left out. The exit code is 1 when something sounds differently.
 With --relay, a relay for the old instrument, list what there is to solder so
 that its wiring has all that the new one needs: wires to remove, to take to
 another chest, to add, labels to write anew, and rows of the wiring table that
-would mean something else. What is removed leaves a spare pin. Coils, lamps,
+would mean something else. The relay must have no errors but of things on no pin.
+What is removed leaves a spare pin. Coils, lamps,
 shades, stages and the like are asked for where the relay has any of the kind,
 or the old instrument had none. Then come the rows that its switching table
 needs: to remove as they stand there, to write in the place of the row of a line,
@@ -96,10 +99,28 @@ func diff(oldPath, newPath, relayPath string) (*compared, error) {
 		if d.relay, err = loadRelay(relayPath, old); err != nil {
 			return nil, err
 		}
+		if err := listable(d.relay, old); err != nil {
+			return nil, err
+		}
 		d.iron, d.table = change.Iron(old, new, d.relay), change.Switching(old, new, d.relay)
 	}
 	d.result = change.Compare(old, new)
 	return d, nil
+}
+
+// listable complains of a relay with errors: where pins and things do not match,
+// nothing tells which pins are free. What is on no pin yet is listed instead, and
+// what the relay file waives is set aside.
+func listable(r *wiring.Relay, in *console.Instrument) error {
+	left, _ := waiver.Apply(wiring.Check(r, in), r.Waivers)
+	wrong := slices.DeleteFunc(left, func(f finding.Finding) bool { return f.Severity != finding.Error || f.Rule == "item-not-wired" })
+	if len(wrong) == 0 {
+		return nil
+	}
+	finding.Sort(wrong)
+	first := finding.Finding{Severity: finding.Error, Place: finding.Place{File: r.File},
+		Message: fmt.Sprintf("the relay has %s, and a list of what there is to solder could not be trusted; mend it first", count(len(wrong), "error"))}
+	return broken{append([]finding.Finding{first}, wrong...), checkCommandFor(in.File, r.File)}
 }
 
 // answer is the comparison in the shape of its JSON.

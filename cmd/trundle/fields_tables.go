@@ -28,7 +28,7 @@ var sheets = map[string]sheet{
 			{"pins", "the run, from 1: 1..61"},
 			{"kind", "one of those below"},
 			{"item", "a keyboard, control, button, shoe, chest, chest/division, rank, rank/division or box, by its id"},
-			{"notes", "keys, note lines, valves or stages, one a pin; all of them when not given"},
+			{"notes", "keys, note lines, valves or stages, one a pin; all of them when not given, but of a stage or shade on a single pin its own place alone"},
 			{"cable", "the cable to the next thing"},
 			{"wires", "of the cable, one a pin"},
 			{"group", "the same word on all rows where one item may be on several pins: doubled contacts, two magnets to a big pipe"},

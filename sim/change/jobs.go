@@ -75,10 +75,19 @@ func (l *list) misread(at int, kept []soldered) bool {
 		first, last = int(l.new.Chests[now.Index].Notes.From), int(l.new.Chests[now.Index].Notes.To)
 	case wiring.ValveKind:
 		first, last = 1, l.new.Ranks[now.Index].Pipes
+	case wiring.ShadeKind:
+		first, last = 1, l.new.Boxes[now.Index].Magnets()
+	case wiring.StageKind:
+		first = 1
+		for i, s := range l.new.Crescendo {
+			if now.Index == console.None || now.Index == i {
+				last = max(last, len(s.Stages))
+			}
+		}
 	default:
 		return false
 	}
-	if row.Notes != "" {
+	if row.Notes != "" || now.Note == 0 {
 		return false
 	}
 	for i, s := range kept {
@@ -86,7 +95,7 @@ func (l *list) misread(at int, kept []soldered) bool {
 			return true
 		}
 	}
-	return len(kept) != last-first+1
+	return len(kept) != last-first+1 || last == 1 && (now.Kind == wiring.ShadeKind || now.Kind == wiring.StageKind) // one alone would have no number
 }
 
 // also reports whether rows may call a thing of the new instrument so too: by the

@@ -85,15 +85,17 @@ func (rd *reader) valves(t *table.Table, item, notes table.Cell) []Item {
 	return eachNote(Item{ValveKind, r, console.None, 0}, rd.numbersUpTo(t, notes, rank.Pipes, rank.ID, "valve"))
 }
 
-// stages are stages of a crescendo or magnets of a box's shades; one item of no stage where none
-// are given.
-func (rd *reader) stages(t *table.Table, kind Kind, item, notes table.Cell, n *names, last func(int) int) []Item {
+// stages are stages of a crescendo or magnets of a box's shades: all of them where
+// no numbers are given, on one pin one item of no stage.
+func (rd *reader) stages(t *table.Table, kind Kind, item, notes table.Cell, pins int, n *names, last func(int) int) []Item {
 	i, known := rd.find(t, item, item.Text, n)
 	switch {
 	case !known:
 		return nil
-	case notes.Text == "":
+	case notes.Text == "" && (pins <= 1 || last(i) == 0):
 		return []Item{{kind, i, console.None, 0}}
+	case notes.Text == "":
+		notes.Text = fmt.Sprintf("1..%d", last(i))
 	}
 	what := "stage"
 	if kind == ShadeKind {

@@ -167,9 +167,9 @@ func (rd *reader) items(t *table.Table, row Row) []Item {
 	case ShoeKind:
 		return rd.one(t, row.Kind, item, notes, rd.shoes)
 	case StageKind:
-		return rd.stages(t, row.Kind, item, notes, rd.sequences, rd.crescendoStages)
+		return rd.stages(t, row.Kind, item, notes, len(row.Pins), rd.sequences, rd.crescendoStages)
 	case ShadeKind:
-		return rd.stages(t, row.Kind, item, notes, rd.boxes, func(box int) int { return rd.in.Boxes[box].Magnets() })
+		return rd.stages(t, row.Kind, item, notes, len(row.Pins), rd.boxes, func(box int) int { return rd.in.Boxes[box].Magnets() })
 	case NoteKind:
 		return rd.noteLines(t, item, notes, len(row.Pins))
 	case ActionKind, ActionOnKind, ActionOffKind:

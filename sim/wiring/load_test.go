@@ -205,3 +205,23 @@ func TestAVentilOnAnOutputIsItsMagnet(t *testing.T) {
 	}
 	require.Equal(t, []wiring.Kind{wiring.ControlKind, wiring.VentilKind}, kinds)
 }
+
+// As of keys, note lines and valves; on one pin a stage or shade may have no number.
+func TestStagesAndShadesWithoutNumbersAreAll(t *testing.T) {
+	items := func(edits ...edit) (list [][]wiring.Item) {
+		in, relay, _ := bench(t, edits...)
+		r, found := wiring.Load(relay, in)
+		require.NotNil(t, r, "%v", found)
+		for _, row := range r.Plan {
+			if row.Kind == wiring.StageKind || row.Kind == wiring.ShadeKind {
+				list = append(list, row.Items)
+			}
+		}
+		return list
+	}
+	counted := items()
+	require.Len(t, counted, 2)
+	require.Equal(t, counted, items(edit{"wiring.csv", "stage,roller,1..2", "stage,roller,"}, edit{"wiring.csv", "shade,choir-box,1..2", "shade,choir-box,"}))
+	alone := items(edit{"wiring.csv", "X2,15..16,shade,choir-box,1..2,CX2,15..16", "X2,15,shade,choir-box,,CX2,15"})
+	require.Zero(t, alone[1][0].Note)
+}

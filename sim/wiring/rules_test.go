@@ -147,6 +147,9 @@ func TestEveryRuleNamesItsFaultAndItsPlace(t *testing.T) {
 		{"more pins than the compass", []edit{{"wiring.csv", "K1,9..16,key-2,great", "K1,①9..16 30,key-2,great"}, {"wiring.csv", "K1,30..32,spare", "K1,31..32,spare"}}, []string{
 			"① ranges-differ: 9 pins for 8 key-2s",
 		}},
+		{"more magnets of the shades than pins", []edit{{"organ.yaml", "choir-box: {stages: 2}", "choir-box: {stages: 3}"}, {"wiring.csv", "X2,15..16,shade,choir-box,1..2,", "X2,①15..16,shade,choir-box,,"}}, []string{
+			"① ranges-differ: 2 pins for 3 shades",
+		}},
 		{"two pins for one stop", []edit{{"wiring.csv", "S1,7,stop,bourdon-8,,CS1,7", "S1,①7 19,stop,bourdon-8,,CS1,7 19"}, {"wiring.csv", "S1,19..20,spare", "S1,20,spare"}}, []string{
 			"① ranges-differ: 2 pins for 1 stop",
 		}},
