@@ -29,6 +29,8 @@ type knobTest struct {
 	clear       bool
 	waited      bool // longer than a knob may take, for one that is late
 	hand        bool // it waits for a hand
+	doubted     bool // the hand was asked whether it forgot some
+	goOn        bool // it did not, whatever their contacts say
 	next        time.Duration
 	heard       bool   // some contact
 	mute        bool   // none, when contacts had to change
@@ -65,12 +67,14 @@ func (k *knobTest) flush() (ended bool, err error) {
 }
 
 func (k *knobTest) line(l written, now time.Duration) error {
-	switch word := strings.TrimSpace(l.text); {
+	switch word := strings.ToLower(strings.TrimRight(strings.TrimSpace(l.text), ",;:.!")); {
 	case !k.clear && word == "clear":
 		k.clear = true
 		k.start(now)
 	case k.clear && k.hand && word == "done":
 		k.hand, k.next = false, now+k.travel
+	case k.hand && k.doubted && word == "go on":
+		k.hand, k.goOn, k.next = false, true, now
 	case word != "":
 		fmt.Fprintln(k.out, "write clear, or done when it was done by hand; Ctrl-C ends it")
 	}
@@ -79,16 +83,38 @@ func (k *knobTest) line(l written, now time.Duration) error {
 
 // start begins a move.
 func (k *knobTest) start(now time.Duration) {
-	k.group, k.next, k.waited = 0, now, false
+	k.group, k.next, k.waited, k.doubted, k.goOn = 0, now, false, false, false
 	if k.done() || !k.plan.Moves[k.move].Hand {
 		return
 	}
 	k.hand = true
-	way := "push in"
-	if k.plan.Moves[k.move].On {
-		way = "draw"
-	}
+	way, _ := k.byHand()
 	fmt.Fprintf(k.out, "%s all knobs by hand, then write done\n", way)
+}
+
+// byHand is what a hand does in a move, and how the knobs read that it forgot.
+func (k *knobTest) byHand() (way, forgotten string) {
+	if k.plan.Moves[k.move].On {
+		return "draw", "in"
+	}
+	return "push in", "drawn"
+}
+
+// doubt gives a move back to the hand, which may have forgotten a knob: that is no fault
+// of a contact. Where none was ever heard it is no knob's.
+func (k *knobTest) doubt() bool {
+	if !k.plan.Moves[k.move].Hand || !k.heard || k.goOn || !k.unlike() {
+		return false
+	}
+	way, forgotten := k.byHand()
+	read := "read"
+	unlike := k.round().Unlike
+	if len(unlike) == 1 {
+		read = "reads"
+	}
+	fmt.Fprintf(k.out, "%s %s as %s: %s what is not, then write done again; or go on, if all are\n", someOf(unlike), read, forgotten, way)
+	k.hand, k.doubted, k.waited = true, true, false
+	return true
 }
 
 func (k *knobTest) tick(now time.Duration) error {
@@ -111,8 +137,11 @@ func (k *knobTest) tick(now time.Duration) error {
 		}
 		return nil
 	}
-	if !k.waited && k.unlike() {
+	if !k.waited && !k.goOn && k.unlike() {
 		k.waited, k.next = true, now+late
+		return nil
+	}
+	if k.doubt() {
 		return nil
 	}
 	k.read = append(k.read, append([]bool(nil), k.made...))

@@ -101,6 +101,54 @@ func TestKnobsAreTestedOverACable(t *testing.T) {
 	}
 }
 
+// A knob that the hand forgot has no fault: the move is the hand's until all are as they
+// should be, or it says that they are.
+func TestAKnobThatTheHandForgotIsAskedForAndNotBlamed(t *testing.T) {
+	in, m, err := loadMap("examples/saltmarsh/organ.yaml")
+	require.NoError(t, err)
+	knobs := []int{0, 1, 2, 3} // of which the last is in before the hand draws all
+	k := newKnobTest(in, m, nil, knobs)
+	var shown strings.Builder
+	k.out, k.keep = bufio.NewWriter(&shown), func(dayRound) error { return nil }
+	far, now := m.End(mapping.AtConsole, "console"), time.Duration(0)
+	contact := func(c, value int) {
+		for _, message := range far.Tell(nil, mapping.Signal{Thing: mapping.Thing{Kind: mapping.Control, Index: c}, Value: value}) {
+			require.NoError(t, k.hear(midiio.Timed{At: now, Message: message}, now))
+		}
+	}
+	k.begin(now)
+	require.NoError(t, k.line(written{text: "clear"}, now))
+	forgot, asked := false, 0
+	for !k.done() {
+		on := k.plan.Moves[k.move].On
+		switch {
+		case k.hand && k.doubted:
+			asked++
+			contact(3, 1)
+			require.NoError(t, k.line(written{text: "done"}, now))
+		case k.hand:
+			for _, c := range knobs {
+				if forgot = forgot || on; c != 3 || !on {
+					contact(c, map[bool]int{false: 0, true: 1}[on])
+				}
+			}
+			require.NoError(t, k.line(written{text: "done"}, now))
+		}
+		now, _ = k.due()
+		require.NoError(t, k.tick(now))
+		for _, message := range k.say() {
+			for _, s := range far.Hear(midiio.Timed{At: now, Message: message}).Signals {
+				contact(s.Index, s.Value)
+			}
+		}
+	}
+	require.True(t, forgot)
+	require.Equal(t, 1, asked)
+	require.Empty(t, k.findings(nil))
+	require.NoError(t, k.out.Flush())
+	require.Contains(t, shown.String(), in.Controls[3].ID+" reads as in: draw what is not, then write done again; or go on, if all are\n")
+}
+
 // Where nothing comes back at all, it is not said of each knob that its contact is
 // dead: the test ends after the first move that had to be told of.
 func TestATestOfKnobsEndsWhereNothingComesBack(t *testing.T) {
@@ -191,7 +239,7 @@ func TestWhatIsSolderedOtherwiseIsNamedAtAStandIn(t *testing.T) {
 			for !k.done() {
 				if k.hand {
 					jambs.Hand(k.plan.Moves[k.move].On, now)
-					require.NoError(t, k.line(written{text: "done"}, now))
+					require.NoError(t, k.line(written{text: map[bool]string{false: "done", true: "go on"}[k.doubted]}, now))
 				}
 				for _, message := range k.say() {
 					jambs.Hear(midiio.Timed{At: now, Message: message})
