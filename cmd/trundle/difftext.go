@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"trundle/console"
 	"trundle/sim/change"
 )
 
@@ -36,8 +37,27 @@ func (d *compared) text(ink ink) string {
 	}
 	d.ironText(&b)
 	d.tableText(&b)
+	if ids := d.unset(); len(ids) > 0 {
+		fmt.Fprintf(&b, "stored combinations do not hold %s: they leave what is new as it stands until they are set again\n\n", strings.Join(ids, ", "))
+	}
 	b.WriteString(ink.bold(d.sum(sounding)) + "\n")
 	return b.String()
+}
+
+// unset are the new controls that combinations take, and none stored yet can hold.
+func (d *compared) unset() (ids []string) {
+	if d.old.Combination == nil || d.new.Combination == nil {
+		return nil
+	}
+	for _, f := range d.result.Differences {
+		switch console.ControlKind(f.Kind) {
+		case console.StopControl, console.CouplerControl, console.UnisonOffControl, console.TremulantControl:
+			if f.What == change.Added {
+				ids = append(ids, f.ID)
+			}
+		}
+	}
+	return ids
 }
 
 // sounds reports whether a difference can be heard.
@@ -161,13 +181,19 @@ func (d *compared) sum(sounding int) string {
 		text = count(sounding, "difference") + " in what sounds"
 	}
 	if d.relay != nil {
-		rows := len(d.table)
+		rows, without := len(d.table), 0
 		for _, j := range d.iron {
-			if j.Do == change.Write {
+			switch {
+			case j.Do == change.Write:
 				rows++
+			case j.Board == "":
+				without++
 			}
 		}
-		text += ", " + counted(len(d.iron)+len(d.table)-rows, "entry", "entries") + " for the iron"
+		text += ", " + counted(len(d.iron)+len(d.table)-rows-without, "entry", "entries") + " for the iron"
+		if without > 0 {
+			text += ", " + counted(without, "more entry", "more entries") + " without a pin: boards are short"
+		}
 		if rows > 0 {
 			text += ", " + counted(rows, "row", "rows") + " for the tables"
 		}

@@ -65,7 +65,7 @@ func Iron(old, new *console.Instrument, r *wiring.Relay) []Job {
 // work makes the list.
 func work(old, new *console.Instrument, r *wiring.Relay) *list {
 	l := &list{old: old, new: new, relay: r, is: itemsOf(new), hung: map[thing]bool{}, taken: map[wiring.Terminal]bool{}, kinds: map[wiring.Kind]bool{},
-		boards: map[like][]int{}, planned: map[thing]wiring.Terminal{}}
+		boards: map[like][]int{}, planned: map[thing]wiring.Terminal{}, inherited: map[thing]wiring.Terminal{}}
 	l.hang()
 	l.had = setOf(l.complete(old))
 	needs := l.needs()
@@ -85,6 +85,7 @@ func work(old, new *console.Instrument, r *wiring.Relay) *list {
 		}
 	}
 	l.reserve()
+	l.inherit(needs)
 	var together [][]thing
 	at := map[thing]int{} // 1 + the place in together, by a thing without its note
 	for _, t := range needs {
@@ -118,6 +119,7 @@ type list struct {
 
 	had, needed map[thing]bool            // what a complete relay of the old instrument has, and what this one needs for the new
 	planned     map[thing]wiring.Terminal // free pins that the plan has for what was not soldered
+	inherited   map[thing]wiring.Terminal // pins that their like has left
 	added       []hook
 	jobs        []Job
 }

@@ -66,6 +66,15 @@ func TestIron(t *testing.T) {
 		"a stop taken away, whose pin another takes": {[]string{"choir-flute-8: {name: Flute", "choir-gedackt-8: {name: Gedackt"}, []change.Job{
 			{Do: change.Remove, Board: "S1", Pins: []int{2}, Kind: "control", Item: "choir-flute-8", To: "Flute", Cable: "CS1", Wires: []int{2}},
 			{Do: change.Add, Board: "S1", Pins: []int{2}, Kind: "control", Item: "choir-gedackt-8", To: "Gedackt"}}},
+		// Of the choir and the pedal a stop becomes another, and the great gets one more, which stands first in the file: each goes
+		// where that of its division was, and the new one to a free pin.
+		"knobs of several divisions": {[]string{"choir-flute-8: {name: Flute", "choir-gedackt-8: {name: Gedackt", "pedal-subbass-16: {name: Subbass", "pedal-bass-16: {name: Bass",
+			"stops:\n", "stops:\n  great-second-8: {name: Second, division: great, feet: 8, rank: principal}\n"}, []change.Job{
+			{Do: change.Remove, Board: "S1", Pins: []int{2}, Kind: "control", Item: "choir-flute-8", To: "Flute", Cable: "CS1", Wires: []int{2}},
+			{Do: change.Remove, Board: "S1", Pins: []int{3}, Kind: "control", Item: "pedal-subbass-16", To: "Subbass"},
+			{Do: change.Add, Board: "S1", Pins: []int{9}, Kind: "control", Item: "great-second-8", To: "Second"},
+			{Do: change.Add, Board: "S1", Pins: []int{2}, Kind: "control", Item: "choir-gedackt-8", To: "Gedackt"},
+			{Do: change.Add, Board: "S1", Pins: []int{3}, Kind: "control", Item: "pedal-bass-16", To: "Bass"}}},
 		// The bourdon gets three notes below and one above: its pipes keep their wires, with other numbers on them, and the four new
 		// ones take the spare pins after its last.
 		"a rank longer at both ends": {[]string{"bourdon: {division: pedal, family: flute, feet: 16, pipes: 44", "bourdon: {division: pedal, family: flute, feet: 16, from: A1, pipes: 48"}, []change.Job{

@@ -126,7 +126,7 @@ var akin = [][]wiring.Kind{
 }
 
 // add gives things that hang together, such as the valves of a rank, pins: the
-// planned ones, and for the rest free ones of one board. Where no board of their
+// planned or inherited ones, and for the rest free ones of one board. Where no board of their
 // kind or one akin to it has room for all of them, they get those beside others of
 // their rank, and the rest none: nothing is scattered. A thing that stands alone
 // goes to the first board with a free pin if need be.
@@ -134,6 +134,9 @@ func (l *list) add(things []thing) {
 	var rest []thing
 	for _, t := range things {
 		if pin, planned := l.planned[t]; planned {
+			l.put(l.job(Add, t, l.new, l.is[t], pin))
+		} else if pin, inherits := l.inherited[t]; inherits {
+			l.added = append(l.added, hook{t, pin})
 			l.put(l.job(Add, t, l.new, l.is[t], pin))
 		} else {
 			rest = append(rest, t)
