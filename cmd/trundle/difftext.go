@@ -136,7 +136,11 @@ func (d *compared) ironText(b *strings.Builder) {
 	writeTable(b, lines)
 	for _, j := range d.iron {
 		if j.Board == "" && len(j.Pins) == 0 {
-			fmt.Fprintf(b, "  no board has %s beside others of its kind for %s: a new board is needed, or pins elsewhere that you choose\n", count(max(1, len(j.Notes)), "free pin"), strings.TrimSpace(string(j.Kind)+" "+j.Item))
+			rows := ""
+			if !d.relay.Derived {
+				rows = "; its rows in the switching table are not listed"
+			}
+			fmt.Fprintf(b, "  no board has %s beside others of its kind for %s: a new board is needed, or pins elsewhere that you choose%s\n", count(max(1, len(j.Notes)), "free pin"), strings.TrimSpace(string(j.Kind)+" "+j.Item), rows)
 		}
 	}
 	b.WriteString("\n")
