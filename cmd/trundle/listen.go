@@ -38,26 +38,31 @@ coupler or a rank, and keys of it:
   flute dead above C5
   choir-to-great-8 C3..C4 dead with choir-viola-8
 
-Keys are KEY, KEY..KEY, above KEY, below KEY or all, before the verdict or behind
-it; above and below leave the key itself out. A key is the one that is pressed,
+Keys are KEY, KEY..KEY, KEY to KEY, KEY and above, above KEY, all, bottom octave (the
+lowest twelve keys), top octave, tenor F, middle C or top C, before the verdict or
+behind it; above KEY and below KEY leave the key itself out. A key is the one that is pressed,
 alone. A sentence holds of each key that it names, and says nothing of others.
 Where it names none all are meant; for wrong and ciphers, some. One that names keys
 and no keyboard or stop goes on from the sentence before: pedal C2 dead, C#2 dead.
 
-  speaks, good, ok    what should sound does, and nothing else; faint is this too,
-                      since wind and volts are outside
-  dead, no sound      something should sound, and nothing does
+  speaks, good, ok    what should sound does, and nothing else
+  dead, won't speak   something should sound, and nothing does; so do silent, missing
   sounds NOTE, plays  what key NOTE should sound, and nothing else; of a note without
-                      its octave, the nearest is meant
+                      its octave, the nearest is meant; so does a semitone sharp or an
+                      octave too low, of each key; C4 and C#4 swapped is two such
   also sounds NOTE    all that should sound, and what key NOTE should
-  adds nothing        of a stop or coupler: it sounds as it should without that
+  adds nothing        of a stop or coupler: it sounds as it should without that; so do
+                      does not work, has no effect, does not come on
   wrong               something sounds, and it is not what should
   ciphers             it sounds while no key is pressed; so does great C4 stays on
-  stays on            of a stop or coupler: it sounds, and is not drawn
+  stays on            of a stop or coupler: it sounds, and is not drawn; so does will
+                      not go off
 
 The words may stand as one says them: no sound from flute above C5, cipher on pedal
 F2, great C4 sounds with no key, flute C4 sounds with nothing drawn, great to pedal
-adds nothing, great c sharp 4 plays a D.
+adds nothing, great c sharp 4 plays a D. How each was understood is printed first, as
+heard: great C4 dead. What no wire tells (hardly speaks, weak, slow, buzzes, out of
+tune, tremulants, pistons, shades) is outside, and said to be.
 
 What is drawn stands behind with, besides the stop or coupler itself, or nothing: with
 nothing drawn. Without it,

@@ -44,6 +44,9 @@ func (a *earAsker) ask(symptoms []listen.Symptom) error {
 		}
 		return errBad
 	}
+	for _, s := range symptoms {
+		fmt.Fprintf(a.out, "heard: %s\n", s.Meaning)
+	}
 	var before []*listen.Inquiry
 	for {
 		names := namesOf(q, nil)
@@ -71,7 +74,7 @@ func (a *earAsker) ask(symptoms []listen.Symptom) error {
 // show shows a question.
 func (a *earAsker) show(names []string, q listen.Question) {
 	a.asked++
-	fmt.Fprintf(a.out, "\n%s, as %s\n", count(len(names), "mistake"), names[0])
+	fmt.Fprintf(a.out, "\n%s, such as %s\n", count(len(names), "mistake"), names[0])
 	if q.Loud {
 		fmt.Fprintln(a.out, "a reed: loud; hearing protection, and nobody beside the pipes")
 	}

@@ -138,7 +138,7 @@ func writeSilent(b *strings.Builder, title string, list []silentAnswer) {
 	}
 	fmt.Fprintf(b, "%d %s:\n", all, title)
 	for _, s := range list {
-		fmt.Fprintf(b, "  %d %s, as %s\n", s.Count, s.Class, s.Where)
+		fmt.Fprintf(b, "  %d %s, such as %s\n", s.Count, s.Class, s.Where)
 	}
 }
 

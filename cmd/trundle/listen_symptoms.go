@@ -28,6 +28,7 @@ type symptomsAnswer struct {
 
 type heardAnswer struct {
 	Text    string `json:"text"`
+	Meaning string `json:"meaning"`
 	Verdict string `json:"verdict"`
 }
 
@@ -68,7 +69,7 @@ const (
 func answerSymptoms(in *console.Instrument, relay *wiring.Relay, l *listen.Listener, q *listen.Inquiry) symptomsAnswer {
 	a := symptomsAnswer{Schema: "trundle.symptoms/1", Heard: []heardAnswer{}, Whole: q.Whole, Causes: []heardCause{}, Pairs: [][]string{}}
 	for _, s := range q.Symptoms {
-		a.Heard = append(a.Heard, heardAnswer{s.Text, s.Heard.String()})
+		a.Heard = append(a.Heard, heardAnswer{s.Text, s.Meaning, s.Heard.String()})
 	}
 	total, named := 0.0, causesByName(q)
 	for _, c := range named {
@@ -173,11 +174,21 @@ func controlIDs(in *console.Instrument, controls []int) []string {
 
 func (a symptomsAnswer) writeText(w io.Writer) error {
 	b := &strings.Builder{}
+	for _, h := range a.Heard {
+		fmt.Fprintf(b, "heard: %s\n", h.Meaning)
+	}
+	good := func(h heardAnswer) bool { return h.Verdict == string(listen.Speaks) }
+	bad := func(h heardAnswer) bool { return !good(h) }
 	switch {
-	case len(a.Causes) == 0 && !slices.ContainsFunc(a.Heard, func(h heardAnswer) bool { return h.Verdict != string(listen.Speaks) }):
+	case len(a.Causes) == 0 && !slices.ContainsFunc(a.Heard, bad):
 		fmt.Fprintln(b, "nothing is wrong in what was heard: say what is")
 	case len(a.Causes) == 0:
-		fmt.Fprintln(b, "no single mistake accounts for any of it, and leaves what was good")
+		but := ""
+		if slices.ContainsFunc(a.Heard, good) {
+			but = ", and leaves what was good"
+		}
+		fmt.Fprintf(b, "no single mistake accounts for any of it%s\n", but)
+		fmt.Fprintln(b, "next: play the same with each stop alone, and the keys beside; say of each what it sounds, or only wrong")
 	case !a.Whole:
 		fmt.Fprintln(b, "no single mistake accounts for all of it; these account for some")
 	case a.Mistakes == 1:

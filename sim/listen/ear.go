@@ -27,15 +27,22 @@ const (
 
 	// hangs is what a person says of a key, of which it ciphers, or of a stop, which stays on.
 	hangs Verdict = "hangs"
+
+	// swapped is what a person says of two keys: each sounds as the other should.
+	swapped Verdict = "swapped"
 )
 
 // Heard is a verdict, with the other key where it names one.
 type Heard struct {
 	Verdict
-	Note console.Note
+	Note  console.Note
+	shift int // of several keys: semitones from each to the key that it sounds as; not 0 stands for Note
 }
 
 func (h Heard) String() string {
+	if h.shift != 0 {
+		return fmt.Sprintf("sounds %+d semitones", h.shift)
+	}
 	if h.Verdict == Sounds || h.Verdict == Also {
 		return string(h.Verdict) + " " + h.Note.String()
 	}

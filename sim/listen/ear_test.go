@@ -58,7 +58,7 @@ func (e ear) hears(t Try) Heard {
 				h := pressed
 				h.Note = n
 				if open := e.should(Try{t.Draw, []console.Held{h}}); !slices.Equal(open, none) && is(open) {
-					return Heard{v, n}, true
+					return Heard{Verdict: v, Note: n}, true
 				}
 			}
 		}

@@ -337,9 +337,7 @@ func (q *Inquiry) Skip(of Question) { q.asked[of.try] = true }
 // Unnamed is what is said of a cipher without the key that sounds so, where that would
 // tell many causes apart.
 func (q *Inquiry) Unnamed() (s Symptom, is bool) {
-	at := slices.IndexFunc(q.Symptoms, func(s Symptom) bool {
-		return s.unasked && !slices.ContainsFunc(s.cases, func(c setting) bool { return len(c.tries) > 0 })
-	})
+	at := slices.IndexFunc(q.Symptoms, func(s Symptom) bool { return s.unnamed })
 	if at < 0 || len(q.Causes) == 1 {
 		return s, false
 	}

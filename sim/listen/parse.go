@@ -21,17 +21,34 @@ type said struct {
 	with  [][]word
 
 	undrawn bool // nothing is drawn
+
+	named   []word // the keys that are meant, as they are understood
+	instead word   // the key that sounds otherwise, where it is the only one named
 }
 
-// parse takes a sentence apart; rest is what stands behind a comma that ends it. One
-// of a key and no keyboard or stop is about those of the one before.
-func parse(s sentence, before said) (p said, rest []word, err error) {
+// parse takes a sentence apart, about a keyboard that has some keys; rest is what stands
+// behind a comma that ends it. One of a key and no keyboard or stop is about those of the
+// one before.
+func parse(s sentence, before said, has console.Span) (p said, rest []word, err error) {
 	p.key = -1
-	words := joined(s.words)
+	words := spanned(joined(s.words), has)
+	if err := s.outside(words); err != nil {
+		return p, nil, err
+	}
 	for len(words) > 0 && err == nil {
 		w := words[0]
 		verdict, length := phrase(words)
+		shift, far := interval(words)
 		switch {
+		case far > 0 && p.heard.Verdict == "":
+			p.heard, p.note, words = Heard{Verdict: Sounds, shift: shift}, w, words[far:]
+		case p.heard.Verdict == "" && (begins(words, "KEY sounds|plays as well") > 0 || begins(words, "KEY sounds|plays too") > 0):
+			n := max(begins(words, "KEY sounds|plays as well"), begins(words, "KEY sounds|plays too"))
+			words, err = p.verdict(s, Also, words[1:n], append([]word{w}, words[n:]...))
+		case length == 0 && w.is("not"):
+			return p, nil, s.slip(w.column, "not understood: "+strings.Join(texts(words[:min(2, len(words))]), " "), "say what is heard: "+canSay)
+		case w.is("sharp", "flat") && p.keys != nil:
+			return p, nil, s.beyond(w, "tuning")
 		case w.is("with"):
 			err = p.drawn(s, words[1:])
 			words = nil
@@ -90,6 +107,10 @@ func (p *said) whole(s sentence, before said) error {
 		return s.slip(s.end, "no verdict", noVerdict(p.about, s.example))
 	case len(p.about) == 0:
 		return s.slip(s.words[0].column, "what is meant is missing", "name a keyboard or a stop, like "+strings.Replace(s.example, "dead", p.heard.String(), 1))
+	case p.heard.Verdict == swapped && (len(p.named) != 2 || !p.named[0].single() || !p.named[1].single()):
+		return s.slip(s.end, "which two keys?", "name two, like "+strings.Replace(s.example, "dead", "and C#4 swapped", 1)+"; of stops, say what a key of each sounds")
+	case p.heard.shift != 0 && p.key >= 0:
+		p.heard = Heard{Verdict: Sounds, Note: p.key + console.Note(p.heard.shift)}
 	case p.bare.text != "" && p.key < 0:
 		return s.slip(p.bare.column, "which "+p.bare.text+"?", "write it like "+p.bare.text+"4")
 	case p.bare.text != "":
@@ -107,9 +128,9 @@ const canSay = "speaks, dead, sounds NOTE, also sounds NOTE, adds nothing, wrong
 // noVerdict is what to do about a sentence without a verdict.
 func noVerdict(words []word, example string) string {
 	var known []string
-	for _, p := range phrases {
-		if !strings.Contains(p.words, " ") {
-			known = append(known, p.words)
+	for _, p := range phrases { // but for what would turn a sentence round of which a word is not understood
+		if !strings.Contains(p.words, " ") && p.verdict != Speaks && p.verdict != Sounds {
+			known = append(known, strings.Split(p.words, "|")...)
 		}
 	}
 	for i := len(words) - 1; i > 0; i-- {
@@ -118,7 +139,7 @@ func noVerdict(words []word, example string) string {
 		}
 	}
 	for i := len(words) - 1; i > 0; i-- {
-		if bare(words[i].text) {
+		if bare(words[i].text) && !words[i].fills() {
 			return "say which " + words[i].text + ", like " + words[i].text + "4, and " + canSay
 		}
 	}
@@ -134,9 +155,16 @@ func isKeys(text string) bool {
 
 // verdict reads what stands behind a verdict that belongs to it.
 func (p *said) verdict(s sentence, v Verdict, by, words []word) ([]word, error) {
-	p.heard.Verdict, p.ahead = v, len(p.about) == 0
-	if v != Sounds && v != Also {
+	p.ahead = len(p.about) == 0
+	if v == Speaks && p.keys != nil && by[0].is("speaks") && len(words) > 0 && words[0].single() {
+		v = Sounds // C2 speaks C3
+	}
+	if p.heard.Verdict = v; v != Sounds && v != Also {
 		return words, nil
+	}
+	if shift, far := interval(words); far > 0 && v == Sounds {
+		p.heard.shift, p.note = shift, words[0]
+		return words[far:], nil
 	}
 	if len(words) > 1 && words[0].fills() {
 		words = words[1:]
@@ -157,13 +185,41 @@ func (p *said) verdict(s sentence, v Verdict, by, words []word) ([]word, error) 
 		return nil, s.slip(words[0].column, err.Error(), "name the key that should sound like that; or write wrong")
 	}
 	p.heard.Note, p.note = n, words[0]
-	return words[1:], nil
+	return p.besides(s, words[1:])
+}
+
+// besides reads what stands behind a note that sounds: and another, or instead of which.
+func (p *said) besides(s sentence, words []word) ([]word, error) {
+	switch {
+	case begins(words, "instead of KEY") > 0 && p.keys == nil:
+		p.instead = words[2]
+		rest, err := p.which(s, words[2:])
+		return rest, err
+	case begins(words, "instead of KEY") > 0:
+		if n, _ := console.ParseNote(words[2].text); n != p.key {
+			return nil, s.slip(words[2].column, "instead of "+words[2].text+"?", "name the key that was pressed, and what it sounds")
+		}
+		return words[3:], nil
+	case begins(words, "and KEY") > 0 && !saysMore(words[1:]):
+		n, _ := console.ParseNote(words[1].text)
+		switch {
+		case p.heard.Verdict == Sounds && p.heard.Note == p.key:
+			p.heard, p.note = Heard{Verdict: Also, Note: n}, words[1]
+		case p.heard.Verdict == Sounds && n == p.key:
+			p.heard.Verdict = Also
+		default:
+			return nil, s.slip(words[1].column, "two notes besides the key", "say wrong")
+		}
+		return words[2:], nil
+	}
+	return words, nil
 }
 
 // which reads keys that are meant, besides those so far.
 func (p *said) which(s sentence, words []word) ([]word, error) {
 	w, before := words[0], p.keys
 	also := func(keys func(console.Note) bool, one console.Note) {
+		p.named = append(p.named, w)
 		if p.from, p.keys, p.key = w, keys, one; before != nil {
 			p.keys, p.key = func(n console.Note) bool { return before(n) || keys(n) }, -1
 		}
@@ -180,7 +236,9 @@ func (p *said) which(s sentence, words []word) ([]word, error) {
 		if err != nil {
 			return nil, s.slip(words[1].column, err.Error(), "")
 		}
-		also(func(k console.Note) bool { return w.is("above") && k > n || w.is("below") && k < n }, -1)
+		w.text += " " + n.String()
+		up := words[0].is("above")
+		also(func(k console.Note) bool { return up && k > n || !up && k < n }, -1)
 		return words[2:], nil
 	}
 	span, err := console.ParseSpan(w.text)
@@ -218,7 +276,7 @@ func (p *said) drawn(s sentence, words []word) error {
 // Answered reads an answer to a question: a verdict, as in a sentence, of the key that
 // was pressed; -1 for none, of which is said whether something sounds.
 func Answered(text string, pressed console.Note) (Heard, error) {
-	p := said{}
+	p := said{key: pressed}
 	list := sentences(text)
 	if len(list) != 1 {
 		return p.heard, &Slip{text, 1, "one answer is wanted", "say " + CanSay}
@@ -230,11 +288,21 @@ func Answered(text string, pressed console.Note) (Heard, error) {
 			return Heard{Verdict: Ciphers}, nil
 		}
 	}
+	end := slices.IndexFunc(words, func(w word) bool { return w.is(",") })
+	if end < 0 {
+		end = len(words)
+	}
+	if err := s.outside(words[:end]); err != nil {
+		return p.heard, err
+	}
+	if _, far := interval(words); far > 0 {
+		words = append([]word{{"sounds", words[0].column}}, words...)
+	}
 	verdict, length := phrase(words)
 	if verdict == hangs {
 		verdict = Ciphers
 	}
-	if length == 0 || verdict == Stays {
+	if length == 0 || verdict == Stays || verdict == swapped {
 		if len(words) == 1 && (isKeys(words[0].text) || bare(words[0].text)) {
 			return p.heard, s.slip(words[0].column, "no answer: "+words[0].text, "say sounds "+words[0].text+", or also sounds "+words[0].text)
 		}
@@ -246,6 +314,9 @@ func Answered(text string, pressed console.Note) (Heard, error) {
 	}
 	if p.bare.text != "" {
 		p.heard.Note = near(p.bare.text, pressed)
+	}
+	if p.heard.shift != 0 {
+		p.heard = Heard{Verdict: Sounds, Note: pressed + console.Note(p.heard.shift)}
 	}
 	return p.heard, err
 }

@@ -7,22 +7,30 @@ import (
 	"trundle/console"
 )
 
-// phrases are the words for what is heard, the longer of two that begin alike first.
+// nots are words that deny what stands behind them.
+var nots = []string{
+	"not", "does|do|did|is|are|will|would|can not", "doesn't|doesnt|don't|dont|didn't|didnt|won't|wont|isn't|isnt|aren't|arent|can't|cant|cannot",
+	"no longer", "will|does no longer", "not any longer|more", "never", "will|does never", "fails to", "refuses to",
+}
+
+// phrases are the words for what is heard, the longer of two that begin alike first; a
+// bar stands between words of which one is said, and not for any of nots.
 var phrases = []struct {
 	words   string
 	verdict Verdict
 }{
-	{"speaks", Speaks}, {"good", Speaks}, {"ok", Speaks}, {"okay", Speaks}, {"fine", Speaks}, {"right", Speaks}, {"correct", Speaks}, {"works", Speaks}, {"faint", Speaks},
-	{"does nothing", Nothing}, {"adds nothing", Nothing}, {"adding nothing", Nothing},
-	{"dead", Dead}, {"silent", Dead}, {"silence", Dead}, {"no sound", Dead}, {"nothing", Dead},
-	{"does not sound", Dead}, {"does not speak", Dead}, {"does not play", Dead}, {"does not work", Dead},
-	{"doesn't sound", Dead}, {"doesn't speak", Dead}, {"doesn't play", Dead}, {"doesn't work", Dead},
-	{"also sounds", Also}, {"also plays", Also}, {"also", Also},
-	{"sounds", Sounds}, {"plays", Sounds}, {"gives", Sounds},
+	{"not speak|speaks|speaking|sound|sounds|sounding|play|plays|playing|respond|responds", Dead},
+	{"not work|works|working|couple|couples|coupling", Nothing}, {"not come|comes on", Nothing}, {"not do|add anything", Nothing}, {"no effect", Nothing}, {"without effect", Nothing},
+	{"does|adds|adding|draws nothing", Nothing},
+	{"not stop|stops|stopping", hangs}, {"not go|goes|come|comes|turn|turns off", hangs},
+	{"stays|stay|goes|keeps|always on", hangs}, {"keeps sounding|speaking|playing", hangs}, {"hangs|hang|stuck|sticks", hangs},
+	{"speaks|speaking|good|ok|okay|fine|right|correct|works", Speaks},
+	{"dead|silent|silence|missing|absent|mute", Dead}, {"no sound", Dead}, {"nothing", Dead},
+	{"also sounds|plays", Also}, {"sounds|plays|gives also", Also}, {"also", Also},
+	{"sounds|sounding|plays|playing|gives", Sounds},
+	{"swapped|exchanged|interchanged|crossed", swapped},
 	{"wrong", Wrong},
-	{"ciphers", Ciphers}, {"cipher", Ciphers}, {"ciphering", Ciphers},
-	{"stays on", hangs}, {"goes on", hangs}, {"hangs", hangs}, {"stuck", hangs}, {"sticks", hangs}, {"always on", hangs},
-	{"does not stop", hangs}, {"does not go off", hangs}, {"doesn't stop", hangs}, {"doesn't go off", hangs},
+	{"ciphers|cipher|ciphering", Ciphers},
 }
 
 // whens stand behind a word for sounding, and say when it does, or that it does not.
@@ -30,11 +38,35 @@ var whens = []struct {
 	words   string
 	verdict Verdict
 }{
-	{"with no key", Ciphers}, {"with no keys", Ciphers}, {"without a key", Ciphers}, {"without any key", Ciphers}, {"without key", Ciphers}, {"by itself", Ciphers},
-	{"with nothing held", Ciphers}, {"with nothing pressed", Ciphers}, {"all the time", Ciphers},
-	{"with nothing drawn", Stays}, {"with no stop", Stays}, {"with no stops", Stays}, {"without a stop", Stays}, {"undrawn", Stays}, {"when off", Stays},
-	{"when not drawn", Stays}, {"though not drawn", Stays}, {"while not drawn", Stays}, {"when undrawn", Stays},
+	{"with no key|keys", Ciphers}, {"without a|any key", Ciphers}, {"without key", Ciphers}, {"by itself", Ciphers},
+	{"with nothing held|pressed", Ciphers}, {"all the time", Ciphers},
+	{"with nothing drawn", Stays}, {"with no stop|stops", Stays}, {"without a stop", Stays}, {"undrawn", Stays}, {"when off", Stays},
+	{"when|though|while not drawn", Stays}, {"when undrawn", Stays},
 	{"nothing", Dead}, {"no note", Dead}, {"not", Dead},
+}
+
+// outsides are words for what no wire tells, and what it is a matter of.
+var outsides = []struct{ words, what string }{
+	{"out of tune", "tuning"},
+	{"hardly|barely|scarcely|weak|weakly|faint|faintly|slow|slowly|late|sluggish|breathy|buzzes|buzzing|runs|running|rattles|rattling|flutters|quiet|softly", "wind, pipe or magnet"},
+	{"intermittent|intermittently|sometimes|occasionally", "a loose joint, a contact, wind or magnet"},
+	{"shades|shutters", "the swell box"},
+}
+
+// outside is a slip at the first word for what no wire tells; nil without one.
+func (s sentence) outside(words []word) error {
+	for i, w := range words {
+		for _, o := range outsides {
+			if begins(words[i:], o.words) > 0 {
+				return s.beyond(w, o.what)
+			}
+		}
+	}
+	return nil
+}
+
+func (s sentence) beyond(w word, what string) error {
+	return s.slip(w.column, w.text+" is a matter of "+what+", outside what listen models", "look there; or say what else is heard: dead, sounds NOTE, also sounds NOTE, adds nothing, wrong, ciphers or stays on")
 }
 
 // phrase is the verdict that some words begin with, and how many of them say it; zero
@@ -56,24 +88,47 @@ func phrase(words []word) (Verdict, int) {
 }
 
 // begins is how many words a phrase has that some words begin with; zero where they do not.
+// KEY stands for any key, NOTE for a note without its octave.
 func begins(words []word, phrase string) int {
 	parts := strings.Fields(phrase)
-	if len(words) >= len(parts) && slices.EqualFunc(words[:len(parts)], parts, func(w word, part string) bool { return w.is(part) }) {
+	if len(words) >= len(parts) && slices.EqualFunc(words[:len(parts)], parts, func(w word, part string) bool {
+		switch part {
+		case "KEY":
+			return isKeys(w.text) && !strings.Contains(w.text, "..")
+		case "NOTE":
+			return bare(w.text)
+		}
+		return w.is(strings.Split(part, "|")...)
+	}) {
 		return len(parts)
 	}
 	return 0
 }
 
-// fills reports whether a word says nothing by itself.
-func (w word) fills() bool {
-	return w.is("the", "a", "an", "is", "are", "at", "on", "from", "in", "of", "for", "key", "keys", "note", "only", "held", "pressed", "drawn", ",")
+// longest is how many words the longest of some phrases has that some words begin with.
+func longest(words []word, phrases []string) (n int) {
+	for _, p := range phrases {
+		n = max(n, begins(words, p))
+	}
+	return n
 }
 
-// joined are words, those of a note as one: c sharp 4, C# 4, e flat 3.
+// fills reports whether a word says nothing by itself.
+func (w word) fills() bool {
+	return w.is("the", "a", "an", "is", "are", "at", "on", "from", "in", "of", "for", "key", "keys", "note", "notes", "only", "held", "pressed", "drawn", ",",
+		"there", "it", "has", "have", "whole", "every", "each")
+}
+
+// joined are words, those of a note as one: c sharp 4, C# 4, e flat 3; and those that
+// deny: does not, won't.
 func joined(words []word) (list []word) {
 	for i := 0; i < len(words); i++ {
 		w := words[i]
 		next := func(some ...string) bool { return i+1 < len(words) && words[i+1].is(some...) }
+		if n := longest(words[i:], nots); n > 0 {
+			w.text = "not"
+			i += n - 1
+		}
 		if bare(w.text) {
 			switch {
 			case next("sharp", "#"):

@@ -37,16 +37,22 @@ func (l *Listener) Read(text string) ([]Symptom, error) {
 	var before said
 	for _, s := range sentences(text) {
 		for s.example = l.example(); len(s.words) > 0; {
-			p, rest, err := parse(s, before)
+			p, rest, err := parse(s, before, l.widest())
+			if err == nil { // what a top octave is depends on what it is of
+				p, rest, err = parse(s, before, l.keysOf(s, p))
+			}
 			if err != nil {
 				return nil, err
 			}
-			symptom, err := l.read(s, p)
-			if err != nil {
-				return nil, err
+			for _, p := range p.each() {
+				symptom, err := l.read(s, p)
+				if err != nil {
+					return nil, err
+				}
+				symptom.Text = s.less(rest)
+				list = append(list, symptom)
 			}
-			symptom.Text = s.less(rest)
-			list, s.words, before = append(list, symptom), rest, p
+			s.words, before = rest, p
 		}
 	}
 	if len(list) == 0 {
@@ -66,11 +72,14 @@ func (l *Listener) example() string {
 }
 
 func (l *Listener) read(s sentence, p said) (x Symptom, err error) {
-	things, err := l.find(s, p.about, func(t thing) bool { return t.control == console.None || l.plays(t.control) })
+	things, err := l.find(s, p.about, l.audible)
 	if err != nil {
 		return x, err
 	}
-	with, err := l.with(s, p)
+	if l.moves(things[0]) && p.instead.text != "" {
+		return x, s.slip(p.instead.column, "instead of "+p.instead.text+"?", "name the key that was pressed, like "+p.about[0].text+" "+p.instead.text+" "+p.heard.String())
+	}
+	with, err := l.with(s, p, things)
 	if err != nil {
 		return x, err
 	}
@@ -83,6 +92,7 @@ func (l *Listener) read(s sentence, p said) (x Symptom, err error) {
 		p.heard = Heard{Verdict: p.heard.undrawn()}
 	}
 	x.Heard, x.some, x.unasked = p.heard, p.keys == nil && p.heard.Verdict == Wrong, p.heard.Verdict == Ciphers
+	x.unnamed = x.unasked && p.keys == nil
 	if p.heard.Verdict == Nothing && things[0].control == console.None { // it is all that there is
 		p.heard.Verdict = Dead
 		x.Heard = p.heard
@@ -101,6 +111,10 @@ func (l *Listener) read(s sentence, p said) (x Symptom, err error) {
 			x.cases = append(x.cases, c)
 		}
 	}
+	if as, is := l.unsilenced(p, things, with, x); is {
+		return l.read(s, as)
+	}
+	x.Meaning = l.meaning(p, things, with)
 	return x, l.choose(s, p, &x)
 }
 
@@ -131,12 +145,16 @@ func (l *Listener) plays(control int) bool {
 	return false
 }
 
-// with are the controls that a sentence says are drawn.
-func (l *Listener) with(s sentence, p said) (controls []int, err error) {
+// with are the controls that a sentence about some things says are drawn: of several
+// that it may be, the one on the same keyboard.
+func (l *Listener) with(s sentence, p said, about []thing) (controls []int, err error) {
 	for _, words := range p.with {
 		things, err := l.find(s, words, func(t thing) bool { return t.control != console.None })
 		if err != nil {
 			return nil, err
+		}
+		if near := slices.DeleteFunc(slices.Clone(things), func(t thing) bool { return l.keyboard(t) != l.keyboard(about[0]) }); len(near) == 1 {
+			things = near
 		}
 		if len(things) > 1 {
 			return nil, s.slip(words[0].column, fmt.Sprintf("this may be %s or %s", things[0].id, things[1].id), "name one")
@@ -212,16 +230,17 @@ func (l *Listener) alone(stop int, controls []int) setting {
 // choose keeps the keys that a sentence means: of those it names, the ones that
 // should sound, where it says that they do not.
 func (l *Listener) choose(s sentence, p said, x *Symptom) error {
-	if (p.heard.Verdict == Sounds || p.heard.Verdict == Also) && p.keys == nil {
+	if (p.heard.Verdict == Sounds || p.heard.Verdict == Also) && p.keys == nil && p.heard.shift == 0 {
 		return s.slip(p.about[0].column, "sounds tells of one key", "name the key that was pressed, like "+p.about[0].text+" C4 "+p.heard.String())
 	}
-	if keyboard := x.keyboard(); p.note.text != "" && keyboard != console.None && !l.in.Keyboards[keyboard].Keys.Has(p.heard.Note) {
-		return s.slip(p.note.column, "no such key: "+p.note.text, l.compass(keyboard)+"; where it is none of its keys, say wrong")
+	if keyboard := x.keyboard(); p.note.text != "" && keyboard != console.None && p.heard.shift == 0 && !l.in.Keyboards[keyboard].Keys.Has(p.heard.Note) {
+		return s.slip(p.note.column, "no such key: "+p.heard.Note.String(), l.compass(keyboard)+"; where it is none of its keys, say wrong")
 	}
 	should := func(t Try, adds int) bool { // something should sound there, where it is said that it does not
 		switch p.heard.Verdict {
 		case Dead, Sounds, Also, Ciphers:
-			return len(l.should(t)) > 0
+			to := t.Held[0].Note + console.Note(p.heard.shift)
+			return len(l.should(t)) > 0 && l.in.Keyboards[t.Held[0].Keyboard].Keys.Has(to)
 		case Nothing, Stays:
 			return !slices.Equal(l.should(t), l.should(p.heard.other(t, adds)))
 		}
@@ -247,10 +266,7 @@ func (l *Listener) choose(s sentence, p said, x *Symptom) error {
 		if len(tries) < 2 {
 			beyond = nil
 		}
-		switch {
-		case x.unasked && p.keys == nil:
-			cases = append(cases, setting{draw: c.draw, adds: c.adds})
-		case len(tries) > 0:
+		if len(tries) > 0 || x.unnamed {
 			cases = append(cases, setting{c.draw, tries, beyond, c.adds})
 		}
 	}

@@ -9,10 +9,12 @@ import (
 // Symptom is one thing that was heard.
 type Symptom struct {
 	Text    string // as written
+	Meaning string // as it is understood, in the words of the instrument
 	Heard   Heard
 	cases   []setting
 	some    bool // of some of the tries, not of each
 	unasked bool // of what sounds while nothing is held: the tries are the keys whose pipes are meant, none for any
+	unnamed bool // it ciphers, and no key is named: some pipe does of those that the tries sound
 }
 
 // setting is one way in which a symptom may have been met with: what was drawn,
@@ -73,6 +75,9 @@ func (s heardIn) means(h hearing, setting int, t int32) bool {
 	if s.as != nil {
 		return !h.ciphers(t) && slices.Equal(s.as[setting][t], h.open(t))
 	}
+	if shift := s.Heard.shift; shift != 0 {
+		return h.of(t) == Heard{Verdict: Sounds, Note: h.p.tries[t].Held[0].Note + console.Note(shift)}
+	}
 	return s.Heard.means(h.of(t))
 }
 
@@ -112,6 +117,8 @@ func (s heardIn) met(p *pool, h hearing, setting int) bool {
 	switch {
 	case s.unasked && len(tries) == 0:
 		return len(quiet) > 0
+	case s.unnamed:
+		return slices.ContainsFunc(tries, func(t int32) bool { return both(p.open[t], quiet) < len(p.open[t])+len(quiet) })
 	case s.unasked:
 		return slices.ContainsFunc(tries, func(t int32) bool { return len(p.open[t]) > 0 && within(p.open[t], quiet) })
 	case s.some:

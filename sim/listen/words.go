@@ -58,6 +58,8 @@ func sentences(text string) []sentence {
 		case r == ',':
 			close(i)
 			words = append(words, word{",", i + 1})
+		case r == '’':
+			runes[i] = '\''
 		case unicode.IsSpace(r) || r == ':' || r == '!' || r == '?' || r == '.' && (i+1 == len(runes) || unicode.IsSpace(runes[i+1])):
 			close(i)
 		case begin < 0:
@@ -128,11 +130,7 @@ func parts(texts ...string) []string {
 // find is what some words mean: the one thing with that id; else those whose id,
 // name and division have all the words. Of several sorts, the stops.
 func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thing, error) {
-	var texts []string
-	for _, w := range words {
-		texts = append(texts, w.text)
-	}
-	said := strings.ToLower(strings.Join(texts, " "))
+	said := strings.ToLower(strings.Join(texts(words), " "))
 	var things []thing
 	for _, t := range l.things() {
 		if want(t) {
@@ -163,23 +161,70 @@ func (l *Listener) find(s sentence, words []word, want func(thing) bool) ([]thin
 	if telling := slices.DeleteFunc(slices.Clone(words), word.fills); len(telling) > 0 && len(telling) < len(words) {
 		return l.find(s, telling, want)
 	}
-	var known []string
+	return nil, l.unknown(s, words, things)
+}
+
+// unknown is a slip at what nothing is called: the first word that no name has, or all.
+func (l *Listener) unknown(s sentence, words []word, things []thing) error {
+	said := strings.ToLower(strings.Join(texts(words), " "))
+	var names, known []string
 	for _, t := range things {
-		known = append(known, t.id, strings.ToLower(t.name))
+		names, known = append(names, t.id, strings.ToLower(t.name)), append(known, parts(t.id, t.name, t.place)...)
 	}
-	for _, t := range things {
-		known = append(known, parts(t.id, t.name)...)
+	if id := l.inaudible(parts(said)); id != "" {
+		return s.slip(words[0].column, id+" is there, and outside what listen models", "say which pipes sound, of keyboards, stops, couplers and ranks")
 	}
-	fix := finding.DidYouMean(said, known)
-	for _, w := range parts(said) {
-		if fix == "" && !slices.Contains(known, w) {
-			fix = finding.DidYouMean(w, known)
+	longer := slices.DeleteFunc(slices.Clone(names), func(name string) bool { return len(parts(name)) < len(parts(said)) }) // nothing said is left out
+	if fix := finding.DidYouMean(said, longer); fix != "" {
+		return s.slip(words[0].column, "nothing is called "+strings.Join(texts(words), " "), fix)
+	}
+	guesses := slices.DeleteFunc(append(slices.Clone(known), names...), func(name string) bool { return len(name) < 3 })
+	called, at, fix := strings.Join(texts(words), " "), words[0], ""
+	for _, w := range words {
+		strange := slices.ContainsFunc(parts(w.text), func(part string) bool {
+			return (len(part) > 2 || strings.ContainsAny(part, "0123456789")) && !slices.Contains(known, part)
+		})
+		if strange && !w.fills() {
+			called, at, fix = w.text, w, finding.DidYouMean(strings.ToLower(w.text), guesses)
+			break
 		}
 	}
 	if fix == "" {
 		fix = "there are " + strings.Join(l.keyboards(), ", ") + ", and stops, couplers and ranks by their names"
 	}
-	return nil, s.slip(words[0].column, "nothing is called "+strings.Join(texts, " "), fix)
+	return s.slip(at.column, "nothing is called "+called, fix)
+}
+
+// inaudible is the id of what has some words, and does not say which pipes sound; empty
+// for none.
+func (l *Listener) inaudible(said []string) string {
+	ids := []string{}
+	for _, c := range l.in.Controls {
+		ids = append(ids, c.ID)
+	}
+	if l.in.Combination != nil {
+		for _, b := range l.in.Combination.Buttons {
+			ids = append(ids, b.ID)
+		}
+	}
+	for _, s := range l.in.Shoes {
+		ids = append(ids, s.ID)
+	}
+	for _, id := range ids {
+		has := parts(id)
+		if !slices.ContainsFunc(said, func(w string) bool { return !slices.Contains(has, w) }) {
+			return id
+		}
+	}
+	return ""
+}
+
+// texts are words as they are written.
+func texts(words []word) (list []string) {
+	for _, w := range words {
+		list = append(list, w.text)
+	}
+	return list
 }
 
 func (l *Listener) keyboards() (ids []string) {
