@@ -210,7 +210,11 @@ func (q *Inquiry) best() (Question, bool) {
 		if q.l.hard(try.Draw) {
 			cost += 2
 		}
-		if worth := math.Round(bits*worthAbout)/worthAbout - cost/1e3; bits > 1e-9 && (best.try < 0 || worth > most) {
+		worth := math.Round(bits*worthAbout)/worthAbout - cost/1e3
+		if bits <= 1e-9 || best.try >= 0 && worth <= most {
+			continue
+		}
+		if worth -= idleCosts * float64(q.idle(int32(t))); best.try < 0 || worth > most {
 			best, most = Question{Try: try, Turn: turn, Bits: bits, try: int32(t)}, worth
 		}
 	}
@@ -220,6 +224,21 @@ func (q *Inquiry) best() (Question, bool) {
 	best.Loud = slices.ContainsFunc(best.Draw, q.l.loud)
 	best.Answers = q.meanings(best.try)
 	return best, true
+}
+
+// idleCosts is how many bits a control has to be worth that is drawn and should change
+// nothing: a person has to seek it. Common practice, no source.
+const idleCosts = 0.1
+
+// idle is how many of the controls that are drawn in a try should change nothing in it.
+func (q *Inquiry) idle(t int32) (n int) {
+	try := q.pool.tries[t]
+	for _, c := range try.Draw {
+		if slices.Equal(q.pool.open[t], q.l.should(try.less(c))) {
+			n++
+		}
+	}
+	return n
 }
 
 // worthAbout is how many steps a bit has, in which answers are worth the same.
