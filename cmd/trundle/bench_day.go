@@ -70,9 +70,10 @@ func (a *wholeAnswer) inDay(t *wholeTest) dayTest {
 			d.Found = append(d.Found, "not tried: "+n.What+": "+n.Why)
 		}
 	}
-	if len(a.Mistakes) > 0 {
-		d.Failures = []dayFailure{oneOf(a.Mistakes, func(m mistakeAnswer) walk.Place { return walk.At(t.relay, t.in, m.fault.Pins) })}
-	} else {
+	for _, ways := range a.parts() {
+		d.Failures = append(d.Failures, oneOf(ways, func(m mistakeAnswer) walk.Place { return walk.At(t.relay, t.in, m.fault.Pins) }))
+	}
+	if len(d.Failures) == 0 {
 		for _, v := range a.Valves {
 			d.Failures = append(d.Failures, dayFailure{What: v.String()})
 		}

@@ -134,7 +134,7 @@ func TestAWholeRelayIsWrittenAsItWasFound(t *testing.T) {
 		day     string // in the record of the day
 	}{
 		{"", exitGood, `"verdict":"equal"`, "X1,1..73,valve,flute,1..73,", `"good":true,`},
-		{"pins-swapped:X1.13,X1.14", exitBad, `{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true}`, "X1,1..12 14..13 15..73,valve,flute,1..73,", `"failures":[{"what":"pins-swapped: X1.13..14 exchanged","board":"X1","pins":["X1.13","X1.14"],"legs":["X1.13 `},
+		{"pins-swapped:X1.13,X1.14", exitBad, `{"class":"pins-swapped","where":"X1.13..14 exchanged","pins":["X1.13","X1.14"],"wiring":true,"part":1}`, "X1,1..12 14..13 15..73,valve,flute,1..73,", `"failures":[{"what":"pins-swapped: X1.13..14 exchanged","board":"X1","pins":["X1.13","X1.14"],"legs":["X1.13 `},
 	} {
 		args := []string{"--bounce", "2ms"}
 		if x.mistake != "" {

@@ -15,7 +15,6 @@ import (
 	"trundle/midiio/mapping"
 	"trundle/sim/bench"
 	"trundle/sim/circuit"
-	"trundle/sim/fault"
 	"trundle/sim/probe"
 	"trundle/sim/wiring"
 )
@@ -45,7 +44,10 @@ type wholeTest struct {
 	relay *wiring.Relay
 	plan  probe.Plan
 	want  probe.Answers
-	found []fault.Fault // the mistakes that account for the answers
+	heard probe.Answers   // what it was answered; nil for a chord that was answered now so, now otherwise
+	loose [][2]int        // these, by step and chord
+	found []probe.Mistake // that together account for the answers
+	left  []probe.Wrong   // but for these
 	flags wholeFlags
 	cmd   *cobra.Command
 }
@@ -66,7 +68,7 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err := ports.named(); err != nil {
 		return err
 	}
-	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", Mistakes: []mistakeAnswer{}, Valves: []valveAnswer{}}
+	a := wholeAnswer{Schema: "trundle.whole/1", Verdict: "not-run", Mistakes: []mistakeAnswer{}, Leftover: []string{}, Valves: []valveAnswer{}, Disturbed: []chordAnswer{}}
 	t.plan = probe.New(t.in, t.relay)
 	if err := t.through(&a); err != nil {
 		return err
@@ -98,12 +100,12 @@ func benchWhole(cmd *cobra.Command, path string, flags wholeFlags, ports cableFl
 	if err != nil {
 		return err
 	}
-	got, err := t.run(ports, record, &a)
+	err = t.run(ports, record, &a)
 	if err := errors.Join(err, record.close()); err != nil {
 		return err
 	}
 	if a.Why == "" {
-		t.diagnose(&a, got)
+		t.diagnose(&a)
 	}
 	if form == "json" {
 		err = writeJSON(cmd.OutOrStdout(), a)
@@ -222,10 +224,10 @@ func readLine(r io.Reader) (string, error) {
 }
 
 // run presses all chords, and silences the relay.
-func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (probe.Answers, error) {
+func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) error {
 	c, err := ports.open(t.m.IsKey, true)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	c.exact = false // an answer is awaited, not a time
 	began := c.clock()
@@ -256,8 +258,10 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 			c.out.Send(m)
 			record.message(midiio.Timed{At: c.clock(), Message: m}, true)
 		}
-		t.found = probe.Diagnose(t.plan, t.relay, t.in, w.Answers)
-		err = t.tellApart(w, a, try)
+		t.heard, t.loose = w.Steady(), w.Loose()
+		if err = t.find(w, a, try); err == nil && w.Why == "" {
+			err = t.tellApart(w, a, try)
+		}
 	}
 	closed := c.close(record, w.Rest(nil, c.clock())...)
 	a.Seconds, a.Pressed, a.Why = (c.clock() - began).Seconds(), a.Pressed+w.Pressed(), w.Why
@@ -271,38 +275,9 @@ func (t *wholeTest) run(ports cableFlags, record *transcript, a *wholeAnswer) (p
 	}
 	if errors.Is(err, errInterrupted) {
 		tellInterrupted(t.cmd.ErrOrStderr(), t.in.File, fmt.Sprintf("after %d of %s", a.Pressed, count(w.Presses(), "chord")), closed)
-		return nil, errors.Join(err, closed)
+		return errors.Join(err, closed)
 	}
 	a.Left = leftBy(closed)
-	return w.Answers, nil
-}
-
-// mostApart is how many mistakes are told apart by more chords.
-const mostApart = 100
-
-// tellApart presses more chords where several mistakes account for the answers,
-// and keeps those that account for these too.
-func (t *wholeTest) tellApart(w *bench.Whole, a *wholeAnswer, try func(*bench.Whole) error) error {
-	if len(t.found) < 2 || len(t.found) > mostApart {
-		return nil
-	}
-	plan, groups := probe.Split(t.plan, t.relay, t.in, t.found)
-	plan, _, _, err := t.within(plan)
-	if err != nil || len(plan.Steps) == 0 {
-		return err
-	}
-	more := w.Then(plan, probe.Simulate(plan, groups[0].Faults[0].Relay, t.in))
-	err = try(more)
-	a.Pressed, a.Late, a.Unsteady = more.Pressed(), more.Late, more.Unsteady
-	if w.Break(more.Why); err != nil || w.Why != "" {
-		return err
-	}
-	left := probe.Narrow(plan, t.in, groups, more.Answers)
-	if t.found = nil; len(left) > 0 {
-		for _, g := range left {
-			t.found = append(t.found, g.Faults...)
-		}
-	}
 	return nil
 }
 
@@ -314,8 +289,12 @@ func (p progress) chords(done, of int, left float64) {
 }
 
 // diagnose finds the mistakes that account for the answers.
-func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
-	wrong := probe.Differ(t.want, got)
+func (t *wholeTest) diagnose(a *wholeAnswer) {
+	wrong := probe.Differ(t.want, t.heard)
+	for _, at := range t.loose {
+		step := t.plan.Steps[at[0]]
+		a.Disturbed = append(a.Disturbed, chordAnswer{circuit.PlayOf(t.in, keysOfChord(step.Chords[at[1]])), t.controls(step.Draw)})
+	}
 	if a.Verdict = "different"; len(wrong) == 0 {
 		if a.Unsteady == 0 {
 			a.Verdict = "equal"
@@ -326,15 +305,8 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 	for _, w := range wrong {
 		step := t.plan.Steps[w.Step]
 		keys := keysOfChord(step.Chords[w.Chord])
-		v := valveAnswer{Opens: got[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keys), Draw: []string{}}
-		if t.plan.Loop != nil {
-			v = t.loopedAnswer(v, w.Valve)
-		} else {
-			v.Valve = mapping.Thing{Kind: mapping.Valve, Index: w.Valve}.Name(t.in)
-		}
-		for _, c := range step.Draw {
-			v.Draw = append(v.Draw, t.in.Controls[c].ID)
-		}
+		v := valveAnswer{Opens: t.heard[w.Step][w.Chord].Has(w.Valve), Play: circuit.PlayOf(t.in, keys), Draw: t.controls(step.Draw)}
+		v = t.valved(v, w.Valve)
 		i := slices.IndexFunc(a.Valves, func(known valveAnswer) bool { return known.Valve == v.Valve && known.LetGo == v.LetGo })
 		switch {
 		case i < 0:
@@ -346,10 +318,37 @@ func (t *wholeTest) diagnose(a *wholeAnswer, got probe.Answers) {
 		}
 		a.Valves[i].Chords++
 	}
-	for _, f := range t.found {
-		a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), f})
+	for i, m := range t.found {
+		for _, f := range m.Ways {
+			a.Mistakes = append(a.Mistakes, mistakeAnswer{f.Class, f.Where, pinNames(t.relay, f.Pins), ofWiring(f, t.relay), i + 1, f})
+		}
+	}
+	if len(t.found) > 0 {
+		for _, w := range t.left {
+			if v := t.valved(valveAnswer{}, w.Valve).Valve; !slices.Contains(a.Leftover, v) {
+				a.Leftover = append(a.Leftover, v)
+			}
+		}
 	}
 	a.Smallest = t.smallest()
+}
+
+// valved names the valve of an answer, or what is looped.
+func (t *wholeTest) valved(v valveAnswer, valve int) valveAnswer {
+	if t.plan.Loop != nil {
+		return t.loopedAnswer(v, valve)
+	}
+	v.Valve = mapping.Thing{Kind: mapping.Valve, Index: valve}.Name(t.in)
+	return v
+}
+
+// controls are the ids of controls.
+func (t *wholeTest) controls(list []int) []string {
+	ids := []string{}
+	for _, c := range list {
+		ids = append(ids, t.in.Controls[c].ID)
+	}
+	return ids
 }
 
 func keysOfChord(chord []console.Held) (keys []console.Key) {

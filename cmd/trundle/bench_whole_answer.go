@@ -10,30 +10,40 @@ import (
 
 // wholeAnswer is what a whole relay is like; in JSON it is schema trundle.whole/1.
 type wholeAnswer struct {
-	Schema   string          `json:"schema"`
-	Verdict  string          `json:"verdict"` // equal, different, not-run
-	Why      string          `json:"why"`     // why it was not run to its end
-	Left     string          `json:"left"`    // why something may be left sounding, "" when it is silent
-	Presses  int             `json:"presses"` // planned
-	OneByOne int             `json:"oneByOne"`
-	Pressed  int             `json:"pressed"`
-	Late     int             `json:"late"`     // chords that were answered otherwise at first, and alike with patience
-	Unsteady int             `json:"unsteady"` // chords that were answered now so, now otherwise
-	Foretold float64         `json:"foretold"` // seconds
-	Seconds  float64         `json:"seconds"`
-	Most     string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
-	Mistakes []mistakeAnswer `json:"mistakes"`
-	Valves   []valveAnswer   `json:"valves"`
-	Smallest *smallestAnswer `json:"smallest"` // nil where no mistake was found
-	Loop     *loopAnswer     `json:"loop"`     // nil where valves are reported
+	Schema    string          `json:"schema"`
+	Verdict   string          `json:"verdict"` // equal, different, not-run
+	Why       string          `json:"why"`     // why it was not run to its end
+	Left      string          `json:"left"`    // why something may be left sounding, "" when it is silent
+	Presses   int             `json:"presses"` // planned
+	OneByOne  int             `json:"oneByOne"`
+	Pressed   int             `json:"pressed"`
+	Late      int             `json:"late"`     // chords that were answered otherwise at first, and alike with patience
+	Unsteady  int             `json:"unsteady"` // chords that were answered now so, now otherwise
+	Foretold  float64         `json:"foretold"` // seconds
+	Seconds   float64         `json:"seconds"`
+	Most      string          `json:"most"` // amps of the worst chord, "" where nothing is known of them
+	Mistakes  []mistakeAnswer `json:"mistakes"`
+	Leftover  []string        `json:"leftover"`  // valves of which the mistakes do not account for all
+	Disturbed []chordAnswer   `json:"disturbed"` // the unsteady chords, from which nothing was concluded
+	Valves    []valveAnswer   `json:"valves"`
+	Smallest  *smallestAnswer `json:"smallest"` // nil where no mistake was found
+	Loop      *loopAnswer     `json:"loop"`     // nil where valves are reported
 }
 
-// mistakeAnswer is a mistake that accounts for all that was seen.
+// chordAnswer is a chord.
+type chordAnswer struct {
+	Play []string `json:"play"`
+	Draw []string `json:"draw"`
+}
+
+// mistakeAnswer is what one of the mistakes may be that together account for what
+// was seen.
 type mistakeAnswer struct {
 	Class  string   `json:"class"`
 	Where  string   `json:"where"`
 	Pins   []string `json:"pins"`
 	Wiring bool     `json:"wiring"` // it is one of the wiring, not of the relay's own table
+	Part   int      `json:"part"`   // which of the mistakes it may be, from 1
 	fault  fault.Fault
 }
 
@@ -84,11 +94,17 @@ func (a *wholeAnswer) found() []string {
 		verdict = "the relay does in all of them what its files say"
 	case len(a.Valves) == 0:
 		verdict = "in the end the relay did in all of them what its files say"
-	case len(a.Mistakes) == 0:
-		verdict = "it does not do what its files say, and no single mistake accounts for it"
+	case len(a.Mistakes) == 0 || len(a.Leftover) > 0:
+		verdict = "it does not do what its files say, and no few mistakes account for it"
+		if parts := a.parts(); len(parts) > 0 {
+			verdict = fmt.Sprintf("it does not do what its files say; %s for %d of %d wrong valves; left: %s",
+				counted(len(parts), "mistake accounts", "mistakes account"), len(a.Valves)-len(a.Leftover), len(a.Valves), someOf(a.Leftover))
+		}
 		if a.Late+a.Unsteady > 0 {
 			verdict += "; where it may have been late for more, --settle 200ms waits longer for each chord"
 		}
+	case len(a.parts()) > 1:
+		verdict = fmt.Sprintf("it does not do what its files say; %d mistakes together account for all of it", len(a.parts()))
 	case len(a.Mistakes) == 1:
 		verdict = "it does not do what its files say; one mistake accounts for all of it"
 	}
@@ -112,6 +128,17 @@ func (v valveAnswer) String() string {
 // mostValves is how many valves are listed.
 const mostValves = 20
 
+// parts are the mistakes that are made together, each with all that it may be.
+func (a *wholeAnswer) parts() (list [][]mistakeAnswer) {
+	for _, m := range a.Mistakes {
+		if m.Part > len(list) {
+			list = append(list, nil)
+		}
+		list[m.Part-1] = append(list[m.Part-1], m)
+	}
+	return list
+}
+
 // after says what was found.
 func (a *wholeAnswer) after(w io.Writer) {
 	for _, line := range a.found() {
@@ -120,11 +147,27 @@ func (a *wholeAnswer) after(w io.Writer) {
 	if a.Loop != nil && a.Verdict != "not-run" {
 		fmt.Fprintf(w, "and of that not all: %s not tried, see above\n", count(len(a.Loop.NotTried), "thing"))
 	}
+	for _, c := range a.Disturbed[:min(mostValves, len(a.Disturbed))] {
+		fmt.Fprintf(w, "  unsteady, and nothing was concluded from it:%s\n", flagsOf(c.Draw, c.Play))
+	}
 	if len(a.Valves) == 0 {
 		return
 	}
-	for _, m := range a.Mistakes {
-		fmt.Fprintf(w, "  %s\n", m)
+	parts := a.parts()
+	for i, ways := range parts {
+		if len(parts) > 1 && len(ways) > 1 {
+			fmt.Fprintf(w, "  %d. one of %d, which this test cannot tell apart:\n", i+1, len(ways))
+		}
+		for _, m := range ways {
+			switch {
+			case len(parts) == 1:
+				fmt.Fprintf(w, "  %s\n", m)
+			case len(ways) == 1:
+				fmt.Fprintf(w, "  %d. %s\n", i+1, m)
+			default:
+				fmt.Fprintf(w, "     %s\n", m)
+			}
+		}
 	}
 	what := "valve"
 	if a.Loop != nil {

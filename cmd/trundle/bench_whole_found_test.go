@@ -35,9 +35,10 @@ func TestTheWiringAsFoundIsWrittenThoughTheTableWouldDo(t *testing.T) {
 	cmd := &cobra.Command{}
 	cmd.SetErr(&stderr)
 	w := &wholeTest{in: in, relay: relay, plan: plan, want: probe.Simulate(plan, relay, in), flags: wholeFlags{asFound: &to}, cmd: cmd}
-	w.found = probe.Diagnose(plan, relay, in, answers)
+	w.heard = answers
+	w.found, w.left = probe.Together(plan, relay, in, answers)
 	var a wholeAnswer
-	w.diagnose(&a, answers)
+	w.diagnose(&a)
 	require.Greater(t, len(a.Mistakes), 1)
 	require.NoError(t, w.writeAsFound(a))
 	require.Contains(t, stderr.String(), "wired.csv has the wiring with pins-swapped: X4.13..14 exchanged; the table was taken for right, though ")

@@ -12,11 +12,15 @@ import (
 // Wrong is one valve that does not do in one chord what it should.
 type Wrong struct{ Step, Chord, Valve int }
 
-// Differ lists what is wrong in the answers to a plan, in its order.
+// Differ lists what is wrong in the answers to a plan, in its order; of a chord of
+// which no answer is known (nil) nothing.
 func Differ(want, got Answers) []Wrong {
 	var list []Wrong
 	for s := range want {
 		for c := range want[s] {
+			if got[s][c] == nil {
+				continue
+			}
 			for w, word := range want[s][c] {
 				for diff := word ^ got[s][c][w]; diff != 0; diff &= diff - 1 {
 					list = append(list, Wrong{s, c, w*64 + bits.TrailingZeros64(diff)})
@@ -67,6 +71,7 @@ type exam struct {
 	block
 	got    []word // by valve
 	labels []word
+	amiss  []word // by valve: the chords in which the relay answers otherwise, for most
 }
 
 // gate is the chords of an exam in which a row would account for what was
@@ -89,7 +94,7 @@ func newDiagnosis(p Plan, x *Running, wrong []Wrong, got Answers) *diagnosis {
 		valves = append(valves, w.Valve)
 	}
 	for _, at := range p.chords() {
-		if !is[at] {
+		if !is[at] && got[at.step][at.chord] != nil {
 			good = append(good, at)
 		}
 	}
@@ -106,7 +111,7 @@ func newDiagnosis(p Plan, x *Running, wrong []Wrong, got Answers) *diagnosis {
 		if d.exams == nil {
 			d.made, d.contacts = slices.Clone(d.space.nets), slices.Clone(made)
 		}
-		d.exams = append(d.exams, &exam{b, rowsOf(sets, len(x.valves)), slices.Clone(d.space.labels)})
+		d.exams = append(d.exams, &exam{block: b, got: rowsOf(sets, len(x.valves)), labels: slices.Clone(d.space.labels)})
 	}
 	d.wrong = word(1)<<first - 1
 	slices.Sort(valves)
