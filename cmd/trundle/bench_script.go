@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -14,6 +15,7 @@ import (
 	"trundle/midiio"
 	"trundle/midiio/mapping"
 	"trundle/sim/bench"
+	"trundle/sim/walk"
 )
 
 // scriptRun is a script with what it works.
@@ -140,11 +142,44 @@ func (s scripted) Tick(to []midiio.Message, now time.Duration) []midiio.Message 
 	to = s.Run.Tick(to, now)
 	if question, asks := s.Asks(); asks {
 		if answer, answered := s.ask.about(question); answered {
-			s.Answer(now, answer)
+			if words, err := answerTo(question, answer); err != nil {
+				fmt.Fprintln(s.ask.to, err)
+			} else {
+				s.Answer(now, words)
+			}
 		}
 	}
 	return to
 }
+
+// answerTo is a line as a run takes it: y, n, or what is wrong. It is read as a walk
+// reads one, where what says that nothing sounds is good if that is what is asked.
+func answerTo(question, line string) (words string, err error) {
+	line = strings.TrimSpace(line)
+	switch first := strings.ToLower(strings.TrimRight(line, ".!")); first {
+	case "y", "yes", "n", "no", nobodyAnswered:
+		return first, nil
+	}
+	step := walk.Step{Phase: walk.Pipes, Good: walk.Good, Expect: "it speaks"}
+	for _, word := range []string{"silent", "silence", "quiet", "nothing"} {
+		if strings.Contains(strings.ToLower(question), word) {
+			step.Expect = "nothing speaks"
+		}
+	}
+	a, err := walk.Read(step, line)
+	switch {
+	case err != nil:
+		return "", err
+	case a.Verdict == walk.Skipped:
+		return "", errors.New("a script skips no question: write y, n, or what is wrong")
+	case a.Verdict.IsGood():
+		return "y", nil
+	}
+	return line, nil
+}
+
+// nobodyAnswered stands for an answer where there is nobody to give one.
+const nobodyAnswered = "nobody answered"
 
 // asker puts questions to whoever sits at the terminal.
 type asker struct {
@@ -180,7 +215,7 @@ func (a *asker) about(question string) (answer string, answered bool) {
 	case line, open := <-a.lines:
 		a.asked = false
 		if !open {
-			line = "nobody answered"
+			line = nobodyAnswered
 		}
 		return line, true
 	default:

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -56,6 +57,9 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.release(now)
 		k.ask(k.at, now)
 		return nil
+	case goesTo(word) > 0:
+		k.goTo(goesTo(word)-1, now)
+		return nil
 	case word == "back":
 		k.release(now)
 		k.ask(max(0, k.at-1), now)
@@ -71,7 +75,27 @@ func (k *walker) line(l written, now time.Duration) error {
 		k.by = l.who
 		return k.rest(k.named(l.who), now)
 	}
+	q := k.question
+	k.question = nil
+	switch {
+	case q == nil:
+	case q.Yes != nil && (word == "y" || word == "yes"):
+		a := *q.Yes
+		a.Who, k.by = k.named(l.who), l.who
+		return k.answer(a, now)
+	case q.Yes != nil && (word == "n" || word == "no"):
+		fmt.Fprintln(k.out, "  it is not kept: write the reading, good, or what is wrong")
+		return nil
+	case q.Number != "" && walk.IsUnit(word):
+		l.text = q.Number + l.text
+	}
 	a, err := walk.Read(k.w.Steps[k.at], l.text)
+	if a.Taken != "" {
+		fmt.Fprintf(k.out, "  %s\n", a.Taken)
+	}
+	if k.wait == "" {
+		errors.As(err, &k.question)
+	}
 	if errors.Is(err, walk.ErrTaken) && k.wait == "" {
 		k.amps, k.volts = cmp.Or(a.Amps, k.amps), cmp.Or(a.Volts, k.volts)
 	}
@@ -85,6 +109,33 @@ func (k *walker) line(l written, now time.Duration) error {
 	}
 	a.Who, k.by = k.named(l.who), l.who
 	return k.answer(a, now)
+}
+
+// goesTo is the number of the step that a line asks for, 0 for none: goto 140, go to 140.
+func goesTo(line string) int {
+	number, is := strings.CutPrefix(strings.Join(strings.Fields(line), " "), "goto ")
+	if !is {
+		number, _ = strings.CutPrefix(strings.Join(strings.Fields(line), " "), "go to ")
+	}
+	n, err := strconv.Atoi(number)
+	if err != nil || !strings.HasPrefix(line, "go") {
+		return 0
+	}
+	return n
+}
+
+// goTo asks for a step, unless its phase has not begun.
+func (k *walker) goTo(i int, now time.Duration) {
+	if i >= len(k.w.Steps) {
+		fmt.Fprintf(k.out, "  there are %s\n", count(len(k.w.Steps), "step"))
+		return
+	}
+	if next, ok := k.w.Next(); ok && k.w.Steps[i].Phase > k.w.Steps[next].Phase {
+		fmt.Fprintf(k.out, "  %d is of the phase %v, and %v comes first\n", i+1, k.w.Steps[i].Phase, k.w.Steps[next].Phase)
+		return
+	}
+	k.release(now)
+	k.ask(i, now)
 }
 
 // untried says of an answer that it comes too early.

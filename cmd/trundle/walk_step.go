@@ -45,6 +45,8 @@ type walker struct {
 	amps  *float64      // that were read before a verdict, nil for none
 	volts *float64
 
+	question *walk.Question // about the line before, nil for none
+
 	idle   time.Duration // contacts have settled by then that were let go
 	start  time.Duration // when the organ is told of the step; 0 for no time
 	early  []written     // lines that came before it was
@@ -113,7 +115,7 @@ func (k *walker) next(now time.Duration) {
 
 func (k *walker) ask(i int, now time.Duration) {
 	k.at, k.asked, k.wait = i, now, ""
-	k.amps, k.volts = nil, nil
+	k.amps, k.volts, k.question = nil, nil, nil
 	clear(k.opened)
 	s := k.w.Steps[i]
 	if !k.begun || s.Phase != k.phase {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"fmt"
 	"io"
 	"testing"
 	"time"
@@ -152,4 +153,38 @@ func TestAReadingThatIsTakenIsKeptWithTheVerdictThatFollowsAndWithNoOther(t *tes
 	require.Nil(t, kept[1].Amps)
 	require.InDelta(t, 0.2, *kept[2].Amps, 1e-12)
 	require.Nil(t, kept[3].Amps)
+}
+
+// What is asked of a line is answered in a word, and nothing is kept before.
+func TestAQuestionAboutALineIsAnsweredInAWord(t *testing.T) {
+	k, _ := planSaltmarsh(t).begin()
+	skipTo(t, k, walk.Valves)
+	var kept []walk.Answer
+	k.keep = func(_ walk.Step, a walk.Answer) error { kept = append(kept, a); return nil }
+	k.begin(time.Second)
+	first := k.at
+	for i := range k.w.Steps {
+		k.w.Steps[i].Amps = &walk.Amps{Cold: 0.144, Hot: 0.125, One: 0.144, Low: 0.125}
+	}
+	say := func(i int, line string) {
+		require.NoError(t, k.line(written{text: line}, time.Duration(10*i+10)*time.Second))
+		require.NoError(t, k.tick(time.Duration(10*i+15)*time.Second))
+	}
+	for i, line := range []string{"1.44A", "no", "150", "ja gut"} {
+		say(i, line)
+		require.Empty(t, kept, line)
+	}
+	say(4, "yes")
+	require.Equal(t, walk.Other, kept[0].Verdict)
+	say(5, "150")
+	say(6, "mA")
+	require.InDelta(t, 0.15, *kept[1].Amps, 1e-12)
+	say(7, "1.44A")
+	say(8, "yes")
+	require.Equal(t, walk.Bridged, kept[2].Verdict)
+	say(9, fmt.Sprintf("go to %d", first+1))
+	require.Equal(t, first, k.at)
+	say(10, fmt.Sprintf("goto %d", len(k.w.Steps)))
+	require.Equal(t, first, k.at, "its phase has not begun")
+	require.Len(t, kept, 3)
 }

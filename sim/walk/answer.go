@@ -4,9 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 )
 
@@ -47,6 +45,7 @@ type Answer struct {
 	Amps    *float64 // nil when no meter was read
 	Volts   *float64
 	Who     string // answered: a person, or the port
+	Taken   string // as what a number without a unit was taken, "" for none
 }
 
 // Read makes an answer of a line: a verdict or its first letter, readings like
@@ -54,8 +53,9 @@ type Answer struct {
 // reading alone is judged by what the step expects, and is ErrTaken where it does not say
 // what a meter shows. What the step expects, in words, is good. Several words without a verdict
 // are what is wrong; a single one may be a slip, and needs `other` before it. What may
-// mean something else is an error that asks.
+// mean something else is an error that asks, a Question where a word will do.
 func Read(s Step, line string) (Answer, error) {
+	line = s.helpWords(line)
 	a := Answer{Step: s.ID}
 	var words []string
 	no := ""
@@ -74,6 +74,20 @@ func Read(s Step, line string) (Answer, error) {
 		} else {
 			words = append(words, word)
 		}
+	}
+	if a.Amps == nil && a.Volts == nil && len(words) == 1 {
+		if unit := s.takes(words[0]); unit != "" {
+			value, _ := number(words[0])
+			if words = nil; unit == "V" {
+				a.Volts = &value
+			} else {
+				a.Amps = &value
+			}
+			a.Taken = fmt.Sprintf("taken as %g %s", value, unit)
+		}
+	}
+	if s.isWire(words) && a.Verdict == "" {
+		a.Verdict = Good
 	}
 	if no != "" && len(words) > 0 { // no click heard: it is dead, and that is why
 		words = slices.Insert(words, 0, no)
@@ -97,9 +111,14 @@ func Read(s Step, line string) (Answer, error) {
 	case len(words) == 1:
 		return a, unknown(words[0])
 	case a.Words != "":
-		a.Verdict = Other
+		if a.Verdict = Other; !understood(content(a.Words)) {
+			return a, &Question{Text: fmt.Sprintf("%q is not understood: is it what is wrong? write yes, or good if all is well", strings.TrimSpace(line)), Yes: &a}
+		}
 	case judged != "":
 		a.Verdict, a.Words = judged, why
+		if far := s.farOff(a); far != "" {
+			return a, &Question{Text: far + ": is the point right, and the unit? write yes, or the reading again", Yes: &a}
+		}
 	case a.Amps != nil || a.Volts != nil:
 		return a, fmt.Errorf("%s %w: is that %s? write good, or what is wrong", strings.TrimSpace(line), ErrTaken, cmp.Or(s.Expect, "good"))
 	default:
@@ -118,39 +137,4 @@ func Read(s Step, line string) (Answer, error) {
 		a.Verdict = s.Good
 	}
 	return a, nil
-}
-
-// withUnits joins a number to the unit that stands apart from it: 93 mA.
-func withUnits(fields []string) (joined []string) {
-	for _, word := range fields {
-		if last := len(joined) - 1; last >= 0 {
-			if _, _, is := reading(strings.TrimRight(joined[last]+word, ",;:.!")); is && strings.Trim(word, "mAaVv,;:.!") == "" {
-				joined[last] += word
-				continue
-			}
-		}
-		joined = append(joined, word)
-	}
-	return joined
-}
-
-// reading reads what a meter shows.
-func reading(word string) (value float64, unit string, ok bool) {
-	scale := 1.0
-	number := strings.TrimRight(word, "mAaVv")
-	switch unit = word[len(number):]; unit {
-	case "A", "a":
-		unit = "A"
-	case "mA", "ma":
-		unit, scale = "A", 0.001
-	case "V", "v":
-		unit = "V"
-	default:
-		return 0, "", false
-	}
-	value, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
-	if err != nil || value < 0 && unit == "A" || math.Abs(value) > 1e6 || math.IsNaN(value) {
-		return 0, "", false
-	}
-	return value * scale, unit, true
 }

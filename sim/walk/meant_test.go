@@ -126,8 +126,7 @@ func TestWhatIsExpectedIsGoodInItsOwnWords(t *testing.T) {
 		require.EqualError(t, err, want, line)
 	}
 	for line, want := range map[string]string{
-		"0.4 ohms":      "0.4 ohms: is that through, and to no other wire? write good 0.4 ohms if it is, or other 0.4 ohms",
-		"0,4Ω":          "0,4Ω: is that through, and to no other wire? write good 0,4Ω if it is, or other 0,4Ω",
+		"40 ohms":       "40 ohms: is that through, and to no other wire? write good 40 ohms if it is, or other 40 ohms",
 		"to other wire": "to other wire: is that through, and to no other wire? write good to other wire if it is, or other to other wire",
 	} {
 		_, err := Read(leg, line)

@@ -2,7 +2,6 @@ package walk
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"trundle/console/finding"
@@ -18,10 +17,11 @@ var Sayings = []struct{ Say, Means string }{
 	{"sticks, buzzes, slow", "or it ciphers, hums, chatters, is late, soft or quick: what such words mean"},
 	{"silent", "or dead, nothing, quiet, no murmur: good where nothing should speak, and what speaks is not"},
 	{"93mA, 0.093 A, 14,2 V", "what a meter shows; alone, it is held to what is expected, a tenth either way"},
-	{"other WORDS", "what is wrong; a sentence needs no other before it"},
+	{"other WORDS", "what is wrong; a sentence that says so needs no other before it"},
 	{"accept WHY", "as it is"},
 	{"skip", "not tried"},
 	{"again, back, next", "the step again; the one before; the first without an answer"},
+	{"goto 140", "that step, if its phase has begun"},
 	{"rest", "this one is good, and all to the end of its group but those that show volts or amps to compare: each of them is answered by itself"},
 	{"clear", "before what is loud or moves: the chamber is clear"},
 	{"done", "what is done by hand first is done"},
@@ -38,8 +38,8 @@ var said = map[string]Verdict{
 
 // unknown complains of a single word that is nothing that can be said.
 func unknown(word string) error {
-	if _, err := strconv.ParseFloat(strings.Replace(word, ",", ".", 1), 64); err == nil {
-		return fmt.Errorf("%s of what? write %smA, %sA or %sV", word, word, word, word)
+	if _, is := number(word); is {
+		return &Question{Text: fmt.Sprintf("%s of what? write %smA, %sA or %sV", word, word, word, word), Number: word}
 	}
 	var known []string
 	for _, s := range Sayings {

@@ -167,7 +167,7 @@ func TestASentenceThatMayMeanTheOppositeIsAskedAbout(t *testing.T) {
 		_, err := Read(short[4], line)
 		require.EqualError(t, err, want, line)
 	}
-	for _, line := range []string{"the wind comes on", "squeaks when held", "other looks good but squeaks"} {
+	for _, line := range []string{"squeaks when held", "other looks good but squeaks"} {
 		a, err := Read(short[4], line)
 		require.NoError(t, err, line)
 		require.Equal(t, Other, a.Verdict, line)
