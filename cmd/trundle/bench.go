@@ -28,9 +28,11 @@ answers tell every key from every other, which takes far fewer presses than one
 key at a time; registrations cover every stop, coupler and unison off; every chord
 stays under what the supplies in RELAY can give. What is planned is shown first,
 and it must be typed that the blower is off. From the answers come the mistakes,
-by class and place, that account for all of them. --as-found writes the wiring
-with the one that was found, for the list wired of the relay: that of the wiring
-where one of the table would do as well. It is a new table, into which the comments
+by class and place, that account for all of them: one, or up to eight together. A
+chord that is answered now so, now otherwise is listed, and nothing concluded from
+it. --as-found writes the wiring with those that were found, where they account for
+all, for the list wired of the relay: that of the wiring where one of the table
+would do as well. It is a new table, into which the comments
 of the old one are not taken. It is held to what the relay's files say;
 whether they suit the instrument, check says.
 
