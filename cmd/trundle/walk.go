@@ -66,8 +66,9 @@ who answered. end only leaves there.
 one before, a note name that key, end the end.
 
 --knobs tests all knobs at once: their coils are pulsed in coded groups, and what
-their contacts say tells which coil or contact is dead, and what is exchanged. What a hand
-forgot is asked for before it counts. Its rounds and its verdict are kept in --to too. To practise, standin --jambs has such knobs.
+their contacts say tells which coil or contact is dead, and what is exchanged. What a
+hand forgot is asked for before it counts. Its rounds and its verdict are kept in --to
+too. To practise, standin --jambs has such knobs.
 
 The exit code is 1 when something is not good, or not tried yet. When the command
 ends, everything it turned on is turned off. Coils made for pulses are released

@@ -41,6 +41,9 @@ func unknown(word string) error {
 	if _, is := number(word); is {
 		return &Question{Text: fmt.Sprintf("%s of what? write %smA, %sA or %sV", word, word, word, word), Number: word}
 	}
+	if strings.EqualFold(word, "OL") {
+		return fmt.Errorf("%s is no current where ohms are read, and too much where amps or volts are: write open, or bridged", word)
+	}
 	var known []string
 	for _, s := range Sayings {
 		for _, say := range strings.Split(s.Say, ", ") {
