@@ -188,7 +188,7 @@ func (a symptomsAnswer) writeText(w io.Writer) error {
 			but = ", and leaves what was good"
 		}
 		fmt.Fprintf(b, "no single mistake accounts for any of it%s\n", but)
-		fmt.Fprintln(b, "next: play the same with each stop alone, and the keys beside; say of each what it sounds, or only wrong")
+		fmt.Fprintln(b, "next: play it with one stop alone, and the keys beside it; say what each sounds, or only wrong")
 	case !a.Whole:
 		fmt.Fprintln(b, "no single mistake accounts for all of it; these account for some")
 	case a.Mistakes == 1:

@@ -40,13 +40,23 @@ type Heard struct {
 }
 
 func (h Heard) String() string {
-	if h.shift != 0 {
-		return fmt.Sprintf("sounds %+d semitones", h.shift)
+	switch {
+	case h.shift > 0:
+		return fmt.Sprintf("sounds %s too high", semitones(h.shift))
+	case h.shift < 0:
+		return fmt.Sprintf("sounds %s too low", semitones(-h.shift))
 	}
 	if h.Verdict == Sounds || h.Verdict == Also {
 		return string(h.Verdict) + " " + h.Note.String()
 	}
 	return string(h.Verdict)
+}
+
+func semitones(n int) string {
+	if n == 1 {
+		return "a semitone"
+	}
+	return fmt.Sprintf("%d semitones", n)
 }
 
 // means reports whether what a person said covers what an exact ear says. Who

@@ -1,6 +1,8 @@
 package listen
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 
 	"trundle/console"
@@ -93,10 +95,10 @@ var intervals = []struct {
 	{"fourth", 5}, {"fifth", 7}, {"octave|octaves", 12},
 }
 
-// counts are words for how many of an interval.
-var counts = []string{"", "a|an|one|1", "two|2", "three|3"}
+// counts are words for how many of an interval; figures are others.
+var counts = []string{"", "a|an|one", "two", "three"}
 
-// Ways are words for up and down.
+// Words for up and down.
 const (
 	upWords   = "high|higher|sharp|up"
 	downWords = "low|lower|flat|down"
@@ -105,25 +107,26 @@ const (
 // interval is how many semitones too high the words say that something sounds, below
 // zero for too low, and how many words say it; zero for none: a semitone sharp.
 func interval(words []word) (semitones, length int) {
-	for times, number := range counts {
-		n := begins(words, number)
-		if n == 0 && number != "" {
+	times := 1
+	if n := slices.IndexFunc(counts, func(number string) bool { return number != "" && begins(words, number) > 0 }); n > 0 {
+		times, length = n, 1
+	} else if len(words) > 0 {
+		if n, err := strconv.Atoi(words[0].text); err == nil && n > 0 && n < 128 {
+			times, length = n, 1
+		}
+	}
+	for _, x := range intervals {
+		n := begins(words[length:], x.words)
+		if n == 0 {
 			continue
 		}
-		for _, x := range intervals {
-			m := begins(words[n:], x.words)
-			if m == 0 {
-				continue
-			}
-			m += n
-			m += begins(words[m:], "too")
-			times := max(1, times)
-			if d := begins(words[m:], upWords); d > 0 {
-				return times * x.semitones, m + d
-			}
-			if d := begins(words[m:], downWords); d > 0 {
-				return -times * x.semitones, m + d
-			}
+		n += length
+		n += begins(words[n:], "too")
+		if d := begins(words[n:], upWords); d > 0 {
+			return times * x.semitones, n + d
+		}
+		if d := begins(words[n:], downWords); d > 0 {
+			return -times * x.semitones, n + d
 		}
 	}
 	return 0, 0

@@ -60,7 +60,7 @@ func parse(s sentence, before said, has console.Span) (p said, rest []word, err 
 			words, err = p.which(s, words)
 		case w.is("and") && p.keys != nil && (p.heard.Verdict == "" || p.ahead) && len(words) > 1 && isKeys(words[1].text):
 			words = words[1:]
-		case w.is(",", "and") && p.heard.Verdict != "" && (len(p.about) > 0 || len(before.about) > 0) && saysMore(words[1:]):
+		case w.is(",", "and", "but") && p.heard.Verdict != "" && (len(p.about) > 0 || len(before.about) > 0) && saysMore(words[1:]):
 			return p, words[1:], p.whole(s, before)
 		case w.fills() && (len(p.about) == 0 || p.heard.Verdict != "" || w.is(",")):
 			words = words[1:]

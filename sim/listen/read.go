@@ -77,7 +77,7 @@ func (l *Listener) read(s sentence, p said) (x Symptom, err error) {
 		return x, err
 	}
 	if l.moves(things[0]) && p.instead.text != "" {
-		return x, s.slip(p.instead.column, "instead of "+p.instead.text+"?", "name the key that was pressed, like "+p.about[0].text+" "+p.instead.text+" "+p.heard.String())
+		return x, s.slip(p.instead.column, "instead of "+p.instead.text+"?", "name the key that was pressed, like "+things[0].id+" "+p.instead.text+" "+p.heard.String())
 	}
 	with, err := l.with(s, p, things)
 	if err != nil {

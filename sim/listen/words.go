@@ -178,6 +178,9 @@ func (l *Listener) unknown(s sentence, words []word, things []thing) error {
 	if fix := finding.DidYouMean(said, longer); fix != "" {
 		return s.slip(words[0].column, "nothing is called "+strings.Join(texts(words), " "), fix)
 	}
+	if w := words[len(words)-1]; len(words) > 1 && bare(w.text) && !w.fills() {
+		return s.slip(w.column, "which "+w.text+"?", "write it like "+w.text+"4")
+	}
 	guesses := slices.DeleteFunc(append(slices.Clone(known), names...), func(name string) bool { return len(name) < 3 })
 	called, at, fix := strings.Join(texts(words), " "), words[0], ""
 	for _, w := range words {
