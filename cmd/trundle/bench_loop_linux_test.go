@@ -81,8 +81,8 @@ func TestAWholeRelayIsTriedThroughAPlug(t *testing.T) {
 		exit          int
 		answers       []string
 	}{
-		{"X1:K1", "pins-swapped:X1.3,X1.4", exitGood, []string{`"verdict":"equal"`, `"mistakes":[],"valves":[]`, `"what":"what is soldered at X1.1..6"`}}, // behind the plug
-		{"CX1:K1", "pins-swapped:X1.3,X1.4", exitBad, []string{`{"class":"pins-swapped","where":"X1.3..4 exchanged","pins":["X1.3","X1.4"],"wiring":true}`, `{"valve":"X1.3","item":"valve flute 3","letGo":false,`}},
+		{"X1:K1", "pins-swapped:X1.3,X1.4", exitGood, []string{`"verdict":"equal"`, `"mistakes":[],"leftover":[],"disturbed":[],"valves":[]`, `"what":"what is soldered at X1.1..6"`}}, // behind the plug
+		{"CX1:K1", "pins-swapped:X1.3,X1.4", exitBad, []string{`{"class":"pins-swapped","where":"X1.3..4 exchanged","pins":["X1.3","X1.4"],"wiring":true,"part":1}`, `{"valve":"X1.3","item":"valve flute 3","letGo":false,`}},
 		{"X1:K1", "literal-missing:switching.csv:7", exitBad, []string{`"class":"literal-missing"`, `"letGo":true,"opens":true,`}},
 	} {
 		stop := standInAt(t, dir, ports[0], "--loop", x.loop, "--fault", x.mistake, "--bounce", "1ms", "--debounce", "2ms")

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"trundle/console"
@@ -259,7 +260,7 @@ func (one magnet) tell(r *wiring.Relay, in *console.Instrument) finding.Finding 
 	case len(one.drives) == 0:
 		f.Place = finding.Place{File: r.Switch[0].At.File}
 		f.Message = fmt.Sprintf("no row drives %s, on %s", what, pin)
-		f.Fix = fmt.Sprintf("add the row drive,,,%s,%s,%d,,,", id, r.Board(one.pin.On), one.pin.Pin)
+		f.Fix = "add the row " + r.Filed(f.Place.File, "drive", "", "", id, r.Board(one.pin.On), strconv.Itoa(one.pin.Pin))
 	case one.by != console.None && len(one.reads) == 1 && one.drives[0].Line == "" && slices.Equal(one.drives[0].Control, []wiring.Literal{{Label: id}}):
 		row := one.reads[0]
 		f.Place = row.Place(wiring.SwitchPinsColumn)

@@ -3,7 +3,6 @@ package wiring
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"trundle/console"
 	"trundle/console/finding"
@@ -216,22 +215,23 @@ func (m *missing) end() {
 	if _, _, to := last.Words(m.in); note != to {
 		note += ".." + to
 	}
-	f := finding.Finding{Severity: finding.Error, Place: m.place(first)}
-	if len(m.run) == 1 || kind.noted() {
-		f.Message = fmt.Sprintf("%s %s on no pin", Row{Kind: kind, Item: name, Notes: note}.said(), areIs(len(m.run)))
-		f.Fix = fmt.Sprintf("add a row BOARD,PIN,%s,%s,%s", kind, name, note)
-	} else {
-		_, end, _ := last.Words(m.in)
-		f.Message = fmt.Sprintf("%d items of kind %s, %s to %s, are on no pin", len(m.run), first.Kind, name, end)
-		f.Fix = "add a row for each"
-	}
+	board, at, planned := "BOARD", "PIN", ""
 	var pins []Terminal
 	if m.planned != nil {
 		for _, item := range m.run {
 			pins = append(pins, m.planned[item])
 		}
-		f.Message += "; the plan has " + m.relay.run(pins) + " for " + itThem(len(m.run))
-		f.Fix = strings.Replace(f.Fix, "BOARD,PIN", m.relay.Board(pins[0].On)+","+FormatNumbers(pinsOf(pins)), 1)
+		board, at = m.relay.Board(pins[0].On), FormatNumbers(pinsOf(pins))
+		planned = "; the plan has " + m.relay.run(pins) + " for " + itThem(len(m.run))
+	}
+	f := finding.Finding{Severity: finding.Error, Place: m.place(first)}
+	if len(m.run) == 1 || kind.noted() {
+		f.Message = fmt.Sprintf("%s %s on no pin", Row{Kind: kind, Item: name, Notes: note}.said(), areIs(len(m.run))) + planned
+		f.Fix = "add a row " + m.relay.Filed(f.Place.File, board, at, string(kind), name, note)
+	} else {
+		_, end, _ := last.Words(m.in)
+		f.Message = fmt.Sprintf("%d items of kind %s, %s to %s, are on no pin", len(m.run), first.Kind, name, end) + planned
+		f.Fix = "add a row for each"
 	}
 	m.found = append(m.found, Lack{f, slices.Clone(m.run), pins})
 	m.run = m.run[:0]

@@ -54,7 +54,7 @@ func TestWhatIsMissingIsSaidOnce(t *testing.T) {
 			require.ElementsMatch(t, c.want, said(found, marked))
 			for _, f := range found {
 				if f.Rule == "item-not-wired" && strings.Contains(f.Message, "the plan has X3.1..20") {
-					require.Equal(t, "add a row X3,1..20,valve,flute,1..20", f.Fix)
+					require.Equal(t, "add a row X3,1..20,valve,flute,1..20,,,", f.Fix)
 				}
 			}
 		})

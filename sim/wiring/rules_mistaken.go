@@ -2,6 +2,7 @@ package wiring
 
 import (
 	"slices"
+	"strings"
 
 	"trundle/console"
 )
@@ -91,4 +92,25 @@ func (r *Relay) rewritten(row Row, in *console.Instrument, item Item) string {
 	texts[ItemColumn], texts[NotesColumn] = name, note
 	form := r.Forms[row.At.File]
 	return form.Rewrite(row.At.Line, form.Line(form.Cells(nil, row.Cells)), form.Line(form.Cells(texts, nil)))
+}
+
+// Filed is a new row, given by its first cells in the order of the columns as
+// documented, as a file writes its rows.
+func (r *Relay) Filed(file string, cells ...string) string {
+	form, known := r.Forms[file]
+	if !known {
+		return strings.Join(cells, ",")
+	}
+	return form.Say(form.Line(form.Cells(cells, nil)))
+}
+
+// fileOf is the file in which a board is wired, or the last one of wiring.
+func (r *Relay) fileOf(board int) (file string) {
+	for _, row := range r.Plan {
+		if len(row.Pins) > 0 && row.Pins[0].On == board {
+			return row.At.File
+		}
+		file = row.At.File
+	}
+	return file
 }

@@ -46,7 +46,7 @@ func TestWhatDecidesNoValveIsSolderedAsPlanned(t *testing.T) {
 		}, ""},
 		{"shades that were not soldered at all", "", "X2,15..16,shade,choir-box,1..2,CX2,15..16,", "X2,15..16,spare,,,,,", []string{
 			"soldered.csv item-not-wired: shade choir-box 1..2 are on no pin; the plan has X2.15..16 for them",
-		}, "add a row X2,15..16,shade,choir-box,1..2"},
+		}, "add a row X2,15..16,shade,choir-box,1..2,,,"},
 		{"stages and a shoe that were not soldered", "", "S1,15..16,stage,roller,1..2,CS1,15..16,\nS1,17,shoe,swell,,CS1,17,", "S1,15..17,spare,,,,,", []string{
 			"soldered.csv item-not-wired: shoe swell is on no pin; the plan has S1.17 for it",
 			"soldered.csv item-not-wired: stage crescendo 1..2 are on no pin; the plan has S1.15..16 for them",
