@@ -33,10 +33,12 @@ func (g *guesser) joinSlips() {
 			s.inOtherOrder(i, end)
 		}
 	}
-	const many = 24 // joins
-	for n, k := range among[:min(many, len(among))] {
-		for _, i := range among[:n] {
-			s.exchanged(i, k)
+	const many = 8 // two that are exchanged spoil no more than what hangs at them
+	if len(among) <= many {
+		for n, k := range among {
+			for _, i := range among[:n] {
+				s.exchanged(i, k)
+			}
 		}
 	}
 	s.leftOut()
