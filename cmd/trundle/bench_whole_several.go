@@ -18,7 +18,8 @@ func (t *wholeTest) find(w *bench.Whole, a *wholeAnswer, try func(*bench.Whole) 
 	if len(t.found) == 1 && len(t.left) == 0 {
 		return nil
 	}
-	again := w.Again(t.doubted())
+	doubted := t.doubted()
+	again := w.Again(doubted)
 	if again == nil {
 		return nil
 	}
@@ -30,7 +31,7 @@ func (t *wholeTest) find(w *bench.Whole, a *wholeAnswer, try func(*bench.Whole) 
 		return nil
 	}
 	answers, changed := again.Steady(), 0
-	for _, at := range t.doubted() {
+	for _, at := range doubted {
 		answer := answers[at[0]][at[1]]
 		if slices.Equal(t.heard[at[0]][at[1]], answer) {
 			continue

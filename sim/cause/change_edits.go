@@ -78,34 +78,9 @@ func (p paper) hung(c change) []Edit {
 	}
 	var rest []written
 	for _, row := range fresh {
-		rest = append(rest, written{p.wiringText(row), p.home(row)})
+		rest = append(rest, written{p.wiringText(row), p.r.Home(p.r.Soldered(), row.Pins[0].On)})
 	}
 	return withFresh(edits, rest)
-}
-
-// home is the file in which a new row should stand: that of its board, else
-// that of boards of its kind.
-func (p paper) home(fresh wiring.Row) string {
-	rows := p.r.Soldered()
-	kind := func(on int) wiring.Direction {
-		if on < len(p.r.Boards) {
-			return p.r.Boards[on].Direction
-		}
-		return ""
-	}
-	on := fresh.Pins[0].On
-	for _, alike := range []func(int) bool{
-		func(other int) bool { return other == on },
-		func(other int) bool { return kind(other) == kind(on) },
-		func(int) bool { return true },
-	} {
-		for _, row := range rows {
-			if len(row.Pins) > 0 && alike(row.Pins[0].On) {
-				return row.At.File
-			}
-		}
-	}
-	return ""
 }
 
 // continues reports whether a new row hangs more of what a row hangs, in the

@@ -25,22 +25,16 @@ func (g *guesser) elsewhere(i int, row wiring.Row, open map[wiring.Terminal]bool
 	first := row.Pins[0]
 	tried := map[wiring.Terminal]bool{}
 	for _, t := range slices.SortedFunc(maps.Keys(open), compareTerminals) {
-		for _, from := range row.Pins { // the place of the row that comes onto the open pin
-			start := wiring.Terminal{On: t.On, Pin: t.Pin - from.Pin + first.Pin}
+		for _, comes := range row.Pins { // the place of the row that comes onto the open pin
+			start := wiring.Terminal{On: t.On, Pin: t.Pin - comes.Pin + first.Pin}
 			if start == first || tried[start] {
 				continue
 			}
 			tried[start] = true
 			other := row
-			other.Pins = make([]wiring.Terminal, len(row.Pins))
-			for at, is := range row.Pins {
-				to := wiring.Terminal{On: t.On, Pin: is.Pin - first.Pin + start.Pin}
-				if other.Pins[at] = to; !g.bare(g.w.nets.Of(to)) && (!own[to] || used[to] > 1) {
-					other.Pins = nil
-					break
-				}
-			}
-			if other.Pins == nil || slices.ContainsFunc(row.Pins, func(t wiring.Terminal) bool { return needed(t) && !slices.Contains(other.Pins, t) }) {
+			other.Pins = from(row.Pins, start)
+			if slices.ContainsFunc(other.Pins, func(to wiring.Terminal) bool { return !g.bare(g.w.nets.Of(to)) && (!own[to] || used[to] > 1) }) ||
+				slices.ContainsFunc(row.Pins, func(t wiring.Terminal) bool { return needed(t) && !slices.Contains(other.Pins, t) }) {
 				continue
 			}
 			rule, says := "run-shifted", ""

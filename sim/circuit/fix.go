@@ -200,7 +200,7 @@ func (k *checker) enough(line Line) (size float64, found bool) {
 // rating is the least standard rating of a fuse that carries so many amps.
 func (k *checker) rating(amps float64) (size float64, found bool) {
 	ratings := fuseRatings(k.c.Settings.Code)
-	at := slices.IndexFunc(ratings, func(a float64) bool { return a >= amps })
+	at := leastRating(ratings, amps)
 	if at < 0 {
 		return 0, false
 	}

@@ -119,7 +119,7 @@ func (z *sizer) fuses() {
 		if !used {
 			continue
 		}
-		if at := slices.IndexFunc(ratings, func(a float64) bool { return a >= part.Amps }); at < 0 {
+		if at := leastRating(ratings, part.Amps); at < 0 {
 			part.Binds = fmt.Sprintf("no rating up to %g A carries it: share its load", ratings[len(ratings)-1])
 		} else {
 			fuse.Amps = ratings[at]

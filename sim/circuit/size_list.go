@@ -28,6 +28,12 @@ func fuseRatings(code string) []float64 {
 	return otherFuses
 }
 
+// leastRating is the index of the first of some ratings that carries so many amps,
+// below zero for none.
+func leastRating(ratings []float64, amps float64) int {
+	return slices.IndexFunc(ratings, func(a float64) bool { return a >= amps })
+}
+
 // usGauges are those that wire is sold in. Common practice, no source.
 var usGauges = []int{28, 26, 24, 22, 20, 18, 16, 14, 12, 10, 8, 6, 4, 2, 1, 0}
 

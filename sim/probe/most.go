@@ -5,7 +5,6 @@ import (
 	"math/bits"
 	"slices"
 
-	"trundle/console"
 	"trundle/sim/fault"
 	"trundle/sim/wiring"
 )
@@ -130,9 +129,6 @@ type gains struct{ shut, open [64]int }
 // other controls both that it may do is run once, as in lets.
 func (d *diagnosis) first(c candidate, known map[int]gains, weight int) (worth int) {
 	first, edit := d.exams[0], c.site.Edit(c.way)
-	if edit.Row == console.None {
-		return first.worth(d.space.run(d.base.with(edit), first.contacts), weight, first.mask())
-	}
 	control, is := d.gating(edit)
 	if !is {
 		return first.worth(d.space.run(d.base.with(edit), first.contacts), weight, first.mask())

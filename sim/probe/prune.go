@@ -3,6 +3,7 @@ package probe
 import (
 	"slices"
 
+	"trundle/console"
 	"trundle/sim/fault"
 	"trundle/sim/wiring"
 )
@@ -55,6 +56,9 @@ func (d *diagnosis) mayDo(e fault.Edit) bool {
 // gating is what a row asks after an edit that changes nothing else; a row that
 // is taken away asks what never holds.
 func (d *diagnosis) gating(e fault.Edit) (control []literal, is bool) {
+	if e.Row == console.None {
+		return nil, false
+	}
 	old := d.base.table[e.Row]
 	if old.Kind == wiring.Read || len(e.Rows) > 1 {
 		return nil, false

@@ -2,7 +2,6 @@ package wiring
 
 import (
 	"slices"
-	"strings"
 
 	"trundle/console"
 )
@@ -80,37 +79,4 @@ func mistakenRows(r *Relay, in *console.Instrument) (all []mistaken) {
 		all = append(all, best)
 	}
 	return all
-}
-
-// rewritten says what to do that a row of a file has another item.
-func (r *Relay) rewritten(row Row, in *console.Instrument, item Item) string {
-	_, name, note := item.Words(in)
-	var texts []string
-	for _, c := range row.Cells {
-		texts = append(texts, c.Text)
-	}
-	texts[ItemColumn], texts[NotesColumn] = name, note
-	form := r.Forms[row.At.File]
-	return form.Rewrite(row.At.Line, form.Line(form.Cells(nil, row.Cells)), form.Line(form.Cells(texts, nil)))
-}
-
-// Filed is a new row, given by its first cells in the order of the columns as
-// documented, as a file writes its rows.
-func (r *Relay) Filed(file string, cells ...string) string {
-	form, known := r.Forms[file]
-	if !known {
-		return strings.Join(cells, ",")
-	}
-	return form.Say(form.Line(form.Cells(cells, nil)))
-}
-
-// fileOf is the file in which a board is wired, or the last one of wiring.
-func (r *Relay) fileOf(board int) (file string) {
-	for _, row := range r.Plan {
-		if len(row.Pins) > 0 && row.Pins[0].On == board {
-			return row.At.File
-		}
-		file = row.At.File
-	}
-	return file
 }

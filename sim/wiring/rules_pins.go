@@ -154,7 +154,7 @@ func pinUnlisted(r *Relay, in *console.Instrument) []finding.Finding {
 		where := "" // they are in no row
 		end := func() {
 			if len(open) > 0 {
-				found = append(found, warning(board.At, "if unused, add the row "+r.Filed(r.fileOf(b), board.ID, FormatNumbers(pinsOf(open)), string(SpareKind)), "%s %s in no row%s", r.run(open), areIs(len(open)), where))
+				found = append(found, warning(board.At, "if unused, add the row "+r.Filed(r.Home(r.Plan, b), board.ID, FormatNumbers(pinsOf(open)), string(SpareKind)), "%s %s in no row%s", r.run(open), areIs(len(open)), where))
 				open = nil
 			}
 		}
